@@ -1,0 +1,61 @@
+// The one registry of findings and refusals. docs/codes.md is written from it and a test counts that both agree.
+
+export type Severity = 'note' | 'caution' | 'fault';
+
+interface FindingEntry {
+  readonly kind: 'finding';
+  readonly severity: Severity;
+  /** What it means, for docs/codes.md. */
+  readonly meaning: string;
+}
+interface RefusalEntry {
+  readonly kind: 'refusal';
+  readonly meaning: string;
+  /** What the maker can try; used when the place that refuses knows nothing better. */
+  readonly tryThis: string;
+}
+
+const finding = (severity: Severity, meaning: string): FindingEntry => ({ kind: 'finding', severity, meaning });
+const refusal = (meaning: string, tryThis: string): RefusalEntry => ({ kind: 'refusal', meaning, tryThis });
+
+export const CODES = {
+  // reading
+  FILE_UNREADABLE: refusal('The file cannot be opened or is empty.', 'Check the path and that the file is not empty.'),
+  FILE_KIND_UNKNOWN: refusal(
+    'The bytes are neither an STL nor a 3MF file.',
+    'Export the model as binary STL or as 3MF.',
+  ),
+  FILE_TRUNCATED: refusal('The file ends before what it announces.', 'Export or download the file again.'),
+  FILE_MALFORMED: refusal(
+    'The file breaks the rules of its format.',
+    'Export the model again, as binary STL if in doubt.',
+  ),
+  FILE_TOO_LARGE: refusal(
+    'The file, or what it unpacks to, is larger than the limit.',
+    'Reduce the number of triangles before exporting.',
+  ),
+  COORDINATE_NOT_FINITE: refusal(
+    'A coordinate is not a finite number.',
+    'Export the model again; look for broken transforms.',
+  ),
+  // mesh
+  MESH_EMPTY: refusal(
+    'The model has no triangle with an area.',
+    'Export the model again; check that a surface was selected.',
+  ),
+  MESH_OPEN: refusal(
+    'The surface is not closed.',
+    'Close the surface in the program it was modelled with and export it again.',
+  ),
+  MESH_MANY_SHELLS: refusal(
+    'The model is made of several separate surfaces.',
+    'Join the parts to one solid before exporting.',
+  ),
+  MESH_INSIDE_OUT: finding('note', 'All triangles faced inward and were turned round.'),
+} as const satisfies Record<string, FindingEntry | RefusalEntry>;
+
+type CodesOfKind<K> = {
+  [C in keyof typeof CODES]: (typeof CODES)[C] extends { kind: K } ? C : never;
+}[keyof typeof CODES];
+export type FindingCode = CodesOfKind<'finding'>;
+export type RefusalCode = CodesOfKind<'refusal'>;

@@ -1,0 +1,13 @@
+// The engine's only source of chance: seeded, so that the same build gives the same bytes everywhere.
+
+/** A stream of numbers in [0, 1).  Method: mulberry32 (32-bit state), good enough for sampling, not for secrets. */
+export function randomStream(seed: number): () => number {
+  let state = seed >>> 0;
+  return () => {
+    state = (state + 0x6d2b79f5) >>> 0;
+    let t = state;
+    t = Math.imul(t ^ (t >>> 15), t | 1);
+    t ^= t + Math.imul(t ^ (t >>> 7), t | 61);
+    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
+  };
+}

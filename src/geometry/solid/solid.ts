@@ -1,0 +1,49 @@
+// The one door to the solid kernel (manifold-3d, C++ compiled to WebAssembly). Nothing else imports that package's calls.
+// The kernel is loaded by whoever runs the engine (a worker thread, a browser worker, a test) and handed in through work.
+import type { ManifoldToplevel } from 'manifold-3d';
+import type { Work } from '../../base/work.ts';
+import { type Mesh, meshOf, type Vec3 } from '../../mesh/mesh.ts';
+
+/** What the engine asks of the solid kernel. Every call is synchronous, deterministic, and frees what it used. */
+export interface SolidKernel {
+  readonly version: string;
+  /** Triangulates polygons with holes in the plane. loops: each 2 x n numbers, outer counter-clockwise, holes clockwise;
+   *  every vertex is kept, also collinear ones, so that edges match the neighbours. Returns 3 x m indices into the
+   *  concatenated loops. */
+  triangulate(loops: readonly Float64Array[], epsilonMm: number): Uint32Array;
+  /** Convex hull of points (n x 3). Positions come back in single precision. */
+  hull(points: Float64Array): Mesh;
+}
+
+/** Work that may call the kernel. */
+export interface SolidWork extends Work {
+  readonly solid: SolidKernel;
+}
+
+export function openSolidKernel(module: ManifoldToplevel, version: string): SolidKernel {
+  return {
+    version,
+    triangulate(loops, epsilonMm) {
+      const polygons = loops.map((loop) => {
+        const out: [number, number][] = [];
+        for (let i = 0; i < loop.length; i += 2) out.push([loop[i]!, loop[i + 1]!]);
+        return out;
+      });
+      const tris = module.triangulate(polygons, epsilonMm);
+      const out = new Uint32Array(tris.length * 3);
+      for (let t = 0; t < tris.length; t++) out.set(tris[t]!, t * 3);
+      return out;
+    },
+    hull(points) {
+      const list: Vec3[] = [];
+      for (let i = 0; i < points.length; i += 3) list.push([points[i]!, points[i + 1]!, points[i + 2]!]);
+      const solid = module.Manifold.hull(list as [number, number, number][]);
+      const mesh = solid.getMesh();
+      solid.delete();
+      const positions = new Float64Array(mesh.numVert * 3);
+      for (let v = 0; v < mesh.numVert; v++)
+        for (let c = 0; c < 3; c++) positions[v * 3 + c] = mesh.vertProperties[v * mesh.numProp + c]!;
+      return meshOf(positions, Uint32Array.from(mesh.triVerts));
+    },
+  };
+}

@@ -1,0 +1,44 @@
+// What the Printing chapter hands on.
+import type { Vec3 } from '../../mesh/mesh.ts';
+import type { Transform } from '../../mesh/transform.ts';
+
+/** Seconds of one print by what the machine is doing. They sum to `printS`. */
+export interface PrintSeconds {
+  readonly contour: number;
+  readonly infill: number;
+  readonly closing: number;
+  readonly support: number;
+  readonly travel: number;
+  readonly waiting: number;
+  readonly startUp: number;
+}
+
+export interface Print {
+  readonly piece: string;
+  readonly machine: string;
+  /** Laid space (smallest corner at 0,0,0) to model space at worn size. */
+  readonly toModel: Transform;
+  readonly sizeMm: Vec3;
+  readonly lies: 'mating face' | 'hull face' | 'level';
+  readonly layers: number;
+  readonly printS: number;
+  readonly seconds: PrintSeconds;
+  /** The piece itself; support is apart. */
+  readonly filamentG: number;
+  readonly supportG: number;
+  readonly filamentM: number;
+  /** Seconds of each twentieth of the height, bottom first, for the strip in the book. */
+  readonly secondsByHeight: readonly number[];
+}
+
+export interface PrintingRecord {
+  readonly kind: 'printing';
+  readonly version: 1;
+  readonly prints: readonly Print[];
+  readonly totals: {
+    readonly printS: number;
+    readonly filamentG: number;
+    readonly supportG: number;
+    readonly filamentM: number;
+  };
+}

@@ -1,0 +1,28 @@
+// What the Wearer chapter hands on: the shell at the size it will be worn.
+
+import type { Plane } from '../../geometry/plane.ts';
+import type { Vec3 } from '../../mesh/mesh.ts';
+import type { MeshId } from '../../mesh/mesh-store.ts';
+
+export interface WearerRecord {
+  readonly kind: 'wearer';
+  readonly version: 1;
+  /** Model space at worn size, mm. */
+  readonly mesh: MeshId;
+  /** Worn size over the size of the file. */
+  readonly scale: number;
+  readonly sizeMm: Vec3;
+  readonly volumeMm3: number;
+  readonly areaMm2: number;
+  /** Middle wall (area-weighted p50) after scaling. */
+  readonly wallMm: number;
+  readonly symmetry: Plane | null;
+  /** Closed inner outline at brow height, when the shell has a hollow there. */
+  readonly girth: {
+    readonly browMm: number;
+    readonly innerMm: number;
+    /** Head circumference that fits with the stated clearance all round. */
+    readonly headMm: number;
+    readonly clearanceMm: number;
+  } | null;
+}
