@@ -1,0 +1,80 @@
+// The book as data: sentences with numbers in them. The page, book.html and (later) the PDF all set the same text.
+import type { Finding } from '../../base/findings.ts';
+
+/** How a quantity is shown; the reader chooses millimetres or inches, the record is always in these units. */
+export type Unit = 'mm' | 'mm2' | 'mm3' | 'g' | 'm' | 's' | 'deg' | 'percent' | 'count' | 'factor' | 'mm/s' | 'mm/s2';
+
+export type Span =
+  | { readonly s: 'text'; readonly text: string }
+  /** Emphasis: a name of a piece, a term. */
+  | { readonly s: 'term'; readonly text: string }
+  /** Computed, not editable. */
+  | { readonly s: 'quantity'; readonly value: number; readonly unit: Unit; readonly digits: number }
+  /** The maker's number, changed in place. `path` points into the build file. */
+  | {
+      readonly s: 'number';
+      readonly path: string;
+      readonly label: string;
+      readonly value: number;
+      readonly unit: Unit;
+      readonly digits: number;
+      readonly min: number;
+      readonly max: number;
+      readonly step: number;
+      readonly usual: number | null;
+      /** Chapters that recompute when it changes. */
+      readonly follows: readonly string[];
+    }
+  /** The maker's choice, changed in place. `value` is the JSON of what is set at `path`. */
+  | {
+      readonly s: 'choice';
+      readonly path: string;
+      readonly label: string;
+      readonly value: string;
+      readonly options: readonly { readonly value: string; readonly label: string }[];
+      readonly follows: readonly string[];
+    };
+
+export type Block =
+  | { readonly b: 'say'; readonly spans: readonly Span[] }
+  | {
+      readonly b: 'table';
+      readonly caption: string;
+      readonly columns: readonly { readonly head: string; readonly align: 'start' | 'end' }[];
+      readonly rows: readonly (readonly (readonly Span[])[])[];
+      readonly total?: readonly (readonly Span[])[];
+    }
+  | { readonly b: 'finding'; readonly finding: Finding }
+  | { readonly b: 'caution'; readonly title: string; readonly text: string }
+  | { readonly b: 'refusal'; readonly code: string; readonly why: string; readonly tryThis: string }
+  /** A line drawing, by name; the drawings come beside the text. */
+  | { readonly b: 'drawing'; readonly name: string; readonly caption: string }
+  /** One bar a print: seconds of each twentieth of its height. */
+  | { readonly b: 'strip'; readonly caption: string; readonly rows: readonly { readonly label: string; readonly seconds: readonly number[] }[] };
+
+export type ChapterName = 'model' | 'wearer' | 'pieces' | 'printing';
+export const CHAPTER_NAMES: readonly ChapterName[] = ['model', 'wearer', 'pieces', 'printing'];
+
+export interface ChapterText {
+  readonly name: ChapterName;
+  readonly title: string;
+  /** One line under the title: what the chapter answers. */
+  readonly asks: string;
+  readonly state: 'computed' | 'refused' | 'waiting';
+  readonly fingerprint: string;
+  readonly blocks: readonly Block[];
+  /** Findings and cautions, set in the margin. */
+  readonly margin: readonly Block[];
+}
+
+export interface BookText {
+  readonly kind: 'book-text';
+  readonly version: 1;
+  readonly title: string;
+  /** The build in three or four sentences. */
+  readonly standfirst: readonly Block[];
+  readonly chapters: readonly ChapterText[];
+}
+
+/** SVG by name: 'whole' (assembled), 'apart' (pieces apart), 'piece-A' ... (as laid). */
+export type Drawings = Readonly<Record<string, string>>;

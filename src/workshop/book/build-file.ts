@@ -1,0 +1,72 @@
+// The build file: everything a person may decide, in one versioned record. The page edits it, the command line reads it.
+import { z } from 'zod';
+import { type Outcome, done, refuse } from '../../base/findings.ts';
+import { PLA } from '../facts/materials.ts';
+import { ordinaryMachine } from '../facts/machines.ts';
+import { ModelLevel } from '../model/model.ts';
+import { PiecesChoices } from '../pieces/pieces.ts';
+import { Machine } from '../process/machine.ts';
+import { Material } from '../process/material.ts';
+import { PrintSettings } from '../process/print-settings.ts';
+import { WearerSettings } from '../wearer/wearer.ts';
+
+export const Build = z.strictObject({
+  kind: z.literal('helmwright-build'),
+  version: z.literal(1),
+  name: z.string().min(1).max(120).describe('Title of the book'),
+  model: z.strictObject({
+    file: z.string().min(1).max(400).describe('Model file, beside the build file'),
+    sha256: z.string().regex(/^[0-9a-f]{64}$/).describe('Hash of the bytes of that file'),
+    unit: z.enum(['mm', 'cm', 'm', 'in']).nullable().describe('Unit of the file; null: what the file says, else mm'),
+    level: ModelLevel,
+  }),
+  wearer: WearerSettings,
+  pieces: PiecesChoices,
+  machines: z.array(Machine).min(1).max(12).describe('Frozen copies of the machines that may print this build'),
+  material: Material,
+  print: PrintSettings,
+});
+export type Build = z.infer<typeof Build>;
+
+/** A build with the usual choices for a model file. */
+export function newBuild(model: { name: string; file: string; sha256: string }): Build {
+  return {
+    kind: 'helmwright-build',
+    version: 1,
+    name: model.name,
+    model: { file: model.file, sha256: model.sha256, unit: null, level: {} },
+    wearer: WearerSettings.parse({ size: { by: 'scale', scale: 1 } }),
+    pieces: PiecesChoices.parse({}),
+    machines: [ordinaryMachine([220, 220, 250])],
+    material: PLA,
+    print: PrintSettings.parse({}),
+  };
+}
+
+/** Checks a parsed JSON value. Refuses BUILD_INVALID with every path that is wrong and the range it allows. */
+export function readBuild(value: unknown): Outcome<Build> {
+  const parsed = Build.safeParse(value);
+  if (parsed.success) return withDistinctMachines(parsed.data);
+  const problems = parsed.error.issues.map((issue) => `${pathOf(issue.path)}: ${issue.message}`);
+  return refuse('BUILD_INVALID', `The build file does not hold: ${problems.join('; ')}.`, {
+    where: { path: pathOf(parsed.error.issues[0]?.path ?? []) },
+  });
+}
+
+/** The JSON schema of the build file, for docs/build.schema.json and for editors. */
+export function buildJsonSchema(): unknown {
+  return z.toJSONSchema(Build, { target: 'draft-2020-12' });
+}
+
+function withDistinctMachines(build: Build): Outcome<Build> {
+  const ids = build.machines.map((machine) => machine.id);
+  const twice = ids.find((id, index) => ids.indexOf(id) !== index);
+  if (twice === undefined) return done(build);
+  return refuse('BUILD_INVALID', `The build file does not hold: machines: two machines have the id "${twice}".`, {
+    where: { path: 'machines' },
+  });
+}
+
+function pathOf(path: readonly PropertyKey[]): string {
+  return path.length === 0 ? '(whole file)' : path.map(String).join('.');
+}

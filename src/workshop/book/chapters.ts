@@ -1,0 +1,40 @@
+// The four chapters of today and what each reads of the build file.
+import { computeModel } from '../model/model.ts';
+import { computePieces } from '../pieces/pieces.ts';
+import { computePrinting } from '../printing/printing.ts';
+import { computeWearer } from '../wearer/wearer.ts';
+import { defineChapter } from './chapter.ts';
+
+export const CHAPTERS = {
+  model: defineChapter({
+    name: 'model',
+    needs: [],
+    revision: 1,
+    settingsOf: (build, source) => ({ mesh: source.mesh, level: build.model.level }),
+    compute: (_inputs, settings, work) => computeModel(settings, work),
+  }),
+  wearer: defineChapter({
+    name: 'wearer',
+    needs: ['model'],
+    revision: 1,
+    settingsOf: (build) => build.wearer,
+    compute: (inputs, settings, work) => computeWearer(inputs, settings, work),
+  }),
+  pieces: defineChapter({
+    name: 'pieces',
+    needs: ['wearer'],
+    revision: 1,
+    settingsOf: (build) => ({
+      ...build.pieces,
+      beds: build.machines.map(({ id, bedMm }) => ({ id, bedMm })),
+    }),
+    compute: (inputs, settings, work) => computePieces(inputs, settings, work),
+  }),
+  printing: defineChapter({
+    name: 'printing',
+    needs: ['pieces'],
+    revision: 1,
+    settingsOf: (build) => ({ print: build.print, machines: build.machines, material: build.material }),
+    compute: (inputs, settings, work) => computePrinting(inputs, settings, work),
+  }),
+} as const;
