@@ -50,7 +50,11 @@ export type Block =
   /** A line drawing, by name; the drawings come beside the text. */
   | { readonly b: 'drawing'; readonly name: string; readonly caption: string }
   /** One bar a print: seconds of each twentieth of its height. */
-  | { readonly b: 'strip'; readonly caption: string; readonly rows: readonly { readonly label: string; readonly seconds: readonly number[] }[] };
+  | {
+      readonly b: 'strip';
+      readonly caption: string;
+      readonly rows: readonly { readonly label: string; readonly seconds: readonly number[] }[];
+    };
 
 export type ChapterName = 'model' | 'wearer' | 'pieces' | 'printing';
 export const CHAPTER_NAMES: readonly ChapterName[] = ['model', 'wearer', 'pieces', 'printing'];

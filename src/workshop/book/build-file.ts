@@ -1,8 +1,8 @@
 // The build file: everything a person may decide, in one versioned record. The page edits it, the command line reads it.
 import { z } from 'zod';
-import { type Outcome, done, refuse } from '../../base/findings.ts';
-import { PLA } from '../facts/materials.ts';
+import { done, type Outcome, refuse } from '../../base/findings.ts';
 import { ordinaryMachine } from '../facts/machines.ts';
+import { PLA } from '../facts/materials.ts';
 import { ModelLevel } from '../model/model.ts';
 import { PiecesChoices } from '../pieces/pieces.ts';
 import { Machine } from '../process/machine.ts';
@@ -16,7 +16,10 @@ export const Build = z.strictObject({
   name: z.string().min(1).max(120).describe('Title of the book'),
   model: z.strictObject({
     file: z.string().min(1).max(400).describe('Model file, beside the build file'),
-    sha256: z.string().regex(/^[0-9a-f]{64}$/).describe('Hash of the bytes of that file'),
+    sha256: z
+      .string()
+      .regex(/^[0-9a-f]{64}$/)
+      .describe('Hash of the bytes of that file'),
     unit: z.enum(['mm', 'cm', 'm', 'in']).nullable().describe('Unit of the file; null: what the file says, else mm'),
     level: ModelLevel,
   }),

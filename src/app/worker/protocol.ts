@@ -1,0 +1,66 @@
+// What the main thread and the engine thread say to each other.
+import type { Refusal } from '../../base/findings.ts';
+import type { BookText, ChapterName, Drawings } from '../../workshop/book/book-text.ts';
+import type { Build } from '../../workshop/book/build-file.ts';
+import type { Plan } from '../../workshop/book/plan-record.ts';
+
+/** Data the engine thread starts with. */
+export interface EngineStart {
+  /** Folder for results and meshes between runs; null keeps them in memory. */
+  readonly cacheFolder: string | null;
+  /** Int32 x 4, shared: see the indices below. */
+  readonly control: SharedArrayBuffer;
+  readonly webAssets: string;
+}
+
+/** 1 asks the engine to stop at its next tick. */
+export const CONTROL_CANCEL = 0;
+/** 1 while a call into the solid kernel runs. */
+export const CONTROL_IN_KERNEL = 1;
+/** Raised by every tick and every kernel call: a sign of life. */
+export const CONTROL_BEATS = 2;
+
+export interface Job {
+  readonly id: number;
+  readonly build: Build;
+  /** Bytes of the model file. */
+  readonly model: Uint8Array;
+  /** 'check': Model only. 'book': text, drawings, figure. 'kit': the same and every file of the kit. */
+  readonly want: 'check' | 'book' | 'kit';
+}
+
+export interface ChapterNews {
+  readonly name: ChapterName;
+  readonly state: 'computed' | 'refused' | 'waiting';
+  readonly fingerprint: string;
+  readonly reused: boolean;
+  readonly seconds: number;
+}
+
+/** What a job comes to. */
+export interface Answer {
+  readonly text: BookText;
+  readonly drawings: Drawings;
+  /** Encoded figure, see api/figure-codec.ts; empty for 'check'. */
+  readonly figure: Uint8Array;
+  readonly plan: Plan | null;
+  readonly chapters: readonly ChapterNews[];
+  /** The refusal of the first chapter that was refused, if any. */
+  readonly refusal: Refusal | null;
+  /** Files of the kit by their path in it; empty unless asked for. */
+  readonly files: ReadonlyMap<string, Uint8Array | string>;
+}
+
+export type Report =
+  | {
+      readonly type: 'progress';
+      readonly job: number;
+      readonly chapter: string;
+      readonly fraction: number;
+      readonly doing: string;
+    }
+  | { readonly type: 'chapter'; readonly job: number; readonly news: ChapterNews }
+  | { readonly type: 'answer'; readonly job: number; readonly answer: Answer }
+  | { readonly type: 'refused'; readonly job: number; readonly refusal: Refusal }
+  | { readonly type: 'cancelled'; readonly job: number }
+  | { readonly type: 'bug'; readonly job: number; readonly message: string };

@@ -1,0 +1,209 @@
+// plan.json: the division and the prints as numbers, for other programs. Its schema is docs/plan.schema.json.
+import { z } from 'zod';
+import type { Finding } from '../../base/findings.ts';
+import { chainTransforms, type Transform } from '../../mesh/transform.ts';
+import type { ModelRecord } from '../process/model-record.ts';
+import type { Piece } from '../process/pieces-record.ts';
+import type { Print } from '../process/printing-record.ts';
+import type { WearerRecord } from '../process/wearer-record.ts';
+import { CHAPTER_NAMES } from './book-text.ts';
+import type { BookResults } from './graph.ts';
+
+const Vec3 = z.tuple([z.number(), z.number(), z.number()]);
+const Transform12 = z.array(z.number()).length(12);
+const PlaneRecord = z.strictObject({ normal: Vec3, offsetMm: z.number() });
+const FindingRecord = z.strictObject({
+  code: z.string(),
+  severity: z.enum(['note', 'caution', 'fault']),
+  say: z.string(),
+  where: z.strictObject({
+    path: z.string(),
+    space: z.enum(['file', 'model', 'laid']).optional(),
+    atMm: Vec3.optional(),
+  }),
+  measured: z.number().nullable(),
+  limit: z.number().nullable(),
+  unit: z.string(),
+});
+
+export const Plan = z.strictObject({
+  kind: z.literal('helmwright-plan'),
+  version: z.literal(1),
+  name: z.string(),
+  model: z
+    .strictObject({
+      triangles: z.int(),
+      closed: z.boolean(),
+      volumeMm3: z.number(),
+      areaMm2: z.number(),
+      sizeMm: Vec3,
+      scale: z.number().describe('Worn size over the size of the file'),
+      fromFile: Transform12.describe('File space (mm) to model space at worn size: row vectors, last row the shift'),
+      findings: z.array(FindingRecord),
+    })
+    .describe('The shell at worn size, model space: X to the left of the wearer, Y back, Z up'),
+  pieces: z.array(
+    z.strictObject({
+      id: z.string(),
+      name: z.string(),
+      file: z.string(),
+      triangles: z.int(),
+      closed: z.boolean(),
+      volumeMm3: z.number(),
+      areaMm2: z.number(),
+      sizeMm: Vec3.describe('As laid'),
+      bed: z.string().describe('Id of the machine'),
+      toModel: Transform12.describe('Laid space (as written in the file) to model space at worn size'),
+      printS: z.number(),
+      filamentG: z.number(),
+      supportG: z.number(),
+    }),
+  ),
+  seams: z.array(
+    z.strictObject({
+      id: z.string(),
+      pieces: z.tuple([z.string(), z.string()]),
+      outerMm: z.number(),
+      innerMm: z.number(),
+      areaMm2: z.number(),
+      plane: PlaneRecord.describe('Model space at worn size: normal . p = offsetMm'),
+    }),
+  ),
+  totals: z.strictObject({
+    pieces: z.int(),
+    volumeMm3: z.number(),
+    printS: z.number(),
+    filamentG: z.number(),
+    supportG: z.number(),
+    seamOuterMm: z.number(),
+  }),
+  fingerprints: z.record(z.string(), z.string()).describe('A chapter: SHA-256 of its settings and of what it needs'),
+  timings: z.record(z.string(), z.number()).describe('Seconds a chapter; 0 when its result was known'),
+});
+export type Plan = z.infer<typeof Plan>;
+
+export function planJsonSchema(): unknown {
+  return z.toJSONSchema(Plan, { target: 'draft-2020-12' });
+}
+
+/** What is written and where: each piece with the pose Printing chose. */
+export interface LaidPiece {
+  readonly piece: Piece;
+  readonly print: Print;
+  readonly file: string;
+}
+
+export function laidPieces(pieces: readonly Piece[], prints: readonly Print[]): readonly LaidPiece[] {
+  return pieces.flatMap((piece) => {
+    const print = prints.find((candidate) => candidate.piece === piece.id);
+    return print === undefined ? [] : [{ piece, print, file: `pieces/${fileNameOf(piece)}.stl` }];
+  });
+}
+
+/** File space to model space at worn size. */
+export function fromFileToWorn(model: ModelRecord, wearer: WearerRecord): Transform {
+  const k = wearer.scale;
+  return chainTransforms(model.fromFile, [k, 0, 0, 0, k, 0, 0, 0, k, 0, 0, 0]);
+}
+
+/** Null when a chapter was refused: there is no plan then. `written` are the laid pieces' measured counts, by piece id. */
+export function planOf(
+  name: string,
+  results: BookResults,
+  about: {
+    readonly timings: Readonly<Record<string, number>>;
+    readonly readingFindings: readonly Finding[];
+    readonly written: ReadonlyMap<
+      string,
+      { readonly triangles: number; readonly closed: boolean; readonly volumeMm3: number; readonly areaMm2: number }
+    >;
+  },
+): Plan | null {
+  const { model, wearer, pieces, printing } = results;
+  if (model.state !== 'computed' || wearer.state !== 'computed') return null;
+  if (pieces.state !== 'computed' || printing.state !== 'computed') return null;
+  const laid = laidPieces(pieces.record.pieces, printing.record.prints);
+  const findings = [
+    ...about.readingFindings,
+    ...CHAPTER_NAMES.flatMap((chapter) => {
+      const result = results[chapter];
+      return result.state === 'computed' ? result.findings : [];
+    }),
+  ];
+  return {
+    kind: 'helmwright-plan',
+    version: 1,
+    name,
+    model: {
+      triangles: model.record.triangles,
+      closed: model.record.closed,
+      volumeMm3: wearer.record.volumeMm3,
+      areaMm2: wearer.record.areaMm2,
+      sizeMm: [...wearer.record.sizeMm],
+      scale: wearer.record.scale,
+      fromFile: [...fromFileToWorn(model.record, wearer.record)],
+      findings: findings.map(plainFinding),
+    },
+    pieces: laid.map(({ piece, print, file }) => {
+      const measured = about.written.get(piece.id) ?? piece;
+      return {
+        id: piece.id,
+        name: piece.name,
+        file,
+        triangles: measured.triangles,
+        closed: measured.closed,
+        volumeMm3: measured.volumeMm3,
+        areaMm2: measured.areaMm2,
+        sizeMm: [...print.sizeMm],
+        bed: print.machine,
+        toModel: [...print.toModel],
+        printS: print.printS,
+        filamentG: print.filamentG,
+        supportG: print.supportG,
+      };
+    }),
+    seams: pieces.record.seams.map(({ id, pieces: pair, outerMm, innerMm, areaMm2, plane }) => ({
+      id,
+      pieces: [...pair],
+      outerMm,
+      innerMm,
+      areaMm2,
+      plane: { normal: [...plane.normal], offsetMm: plane.offsetMm },
+    })),
+    totals: {
+      pieces: laid.length,
+      volumeMm3: laid.reduce((sum, { piece }) => sum + (about.written.get(piece.id) ?? piece).volumeMm3, 0),
+      printS: printing.record.totals.printS,
+      filamentG: printing.record.totals.filamentG,
+      supportG: printing.record.totals.supportG,
+      seamOuterMm: pieces.record.seams.reduce((sum, seam) => sum + seam.outerMm, 0),
+    },
+    fingerprints: Object.fromEntries(CHAPTER_NAMES.map((chapter) => [chapter, results[chapter].fingerprint])),
+    timings: { ...about.timings },
+  };
+}
+
+function fileNameOf(piece: Piece): string {
+  const words = piece.name
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, '-')
+    .replace(/^-|-$/g, '');
+  return words === '' ? piece.id : `${piece.id}-${words}`;
+}
+
+function plainFinding(finding: Finding): Plan['model']['findings'][number] {
+  const { code, severity, say, measured, limit, unit, where } = finding;
+  return {
+    code,
+    severity,
+    say,
+    measured,
+    limit,
+    unit,
+    where: {
+      path: where.path,
+      ...(where.space === undefined ? {} : { space: where.space }),
+      ...(where.atMm === undefined ? {} : { atMm: [...where.atMm] as [number, number, number] }),
+    },
+  };
+}

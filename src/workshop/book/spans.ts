@@ -1,0 +1,24 @@
+// Small words for writing sentences as data.
+import type { Block, Span, Unit } from './book-text.ts';
+
+export const text = (words: string): Span => ({ s: 'text', text: words });
+export const term = (words: string): Span => ({ s: 'term', text: words });
+export const quantity = (value: number, unit: Unit, digits = 0): Span => ({ s: 'quantity', value, unit, digits });
+
+/** A paragraph: strings are plain text. */
+export function say(...parts: readonly (string | Span)[]): Block {
+  return { b: 'say', spans: parts.map((part) => (typeof part === 'string' ? text(part) : part)) };
+}
+
+/** "A, B and C". */
+export function listWords(words: readonly string[]): string {
+  if (words.length < 2) return words[0] ?? '';
+  return `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+}
+
+const SMALL = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve'];
+
+/** Numbers up to twelve as words, as prose sets them. */
+export function countWord(n: number): string {
+  return SMALL[n] ?? String(n);
+}

@@ -1,0 +1,105 @@
+// Composes the book's text from the build and what the chapters found.
+import type { Finding, Refusal } from '../../base/findings.ts';
+import type { Block, BookText, ChapterName, ChapterText } from './book-text.ts';
+import type { Build } from './build-file.ts';
+import type { BookResults, ChapterResult } from './graph.ts';
+import { countWord, quantity, say, term } from './spans.ts';
+import { writeModel } from './write-model.ts';
+import { writePieces } from './write-pieces.ts';
+import { PRINTING_CAUTION, writePrinting } from './write-printing.ts';
+import { WEARER_CAUTION, writeWearer } from './write-wearer.ts';
+
+/** Text of the whole book. `readingFindings` come from reading the file, before the first chapter. */
+export function writeBook(build: Build, results: BookResults, readingFindings: readonly Finding[]): BookText {
+  const model = recordOf(results.model);
+  const wearer = recordOf(results.wearer);
+  const pieces = recordOf(results.pieces);
+  const printing = recordOf(results.printing);
+  return {
+    kind: 'book-text',
+    version: 1,
+    title: build.name,
+    standfirst: standfirst(build, results),
+    chapters: [
+      chapter(
+        'model',
+        results.model,
+        model === null ? [] : writeModel(build, model),
+        readingFindings.map(findingBlock),
+      ),
+      chapter('wearer', results.wearer, writeWearer(build, wearer), [WEARER_CAUTION]),
+      chapter('pieces', results.pieces, writePieces(build, pieces), []),
+      chapter('printing', results.printing, writePrinting(build, pieces, printing), [PRINTING_CAUTION]),
+    ],
+  };
+}
+
+const TITLES: Readonly<Record<ChapterName, readonly [string, string]>> = {
+  model: ['Model', 'What did we get, is it sound, which way is up?'],
+  wearer: ['Wearer', 'How large is it worn, and which head goes in?'],
+  pieces: ['Pieces', 'Where are the seams, and does every piece fit its machine?'],
+  printing: ['Printing', 'How does each piece lie, how long does it take, how much material?'],
+};
+
+function chapter(
+  name: ChapterName,
+  result: ChapterResult,
+  blocks: readonly Block[],
+  margin: readonly Block[],
+): ChapterText {
+  const [title, asks] = TITLES[name];
+  const findings = result.state === 'computed' ? result.findings.map(findingBlock) : [];
+  return {
+    name,
+    title,
+    asks,
+    state: result.state,
+    fingerprint: result.fingerprint,
+    blocks: [...troubleOf(result), ...blocks],
+    margin: [...margin, ...findings],
+  };
+}
+
+function troubleOf(result: ChapterResult): readonly Block[] {
+  if (result.state === 'refused') return [refusalBlock(result.refusal)];
+  if (result.state === 'waiting') return [say('This chapter waits for ', term(TITLES[result.on][0]), '.')];
+  return [];
+}
+
+function standfirst(build: Build, results: BookResults): readonly Block[] {
+  const wearer = recordOf(results.wearer);
+  const pieces = recordOf(results.pieces);
+  const printing = recordOf(results.printing);
+  if (wearer === null || pieces === null || printing === null)
+    return [say('Something stands in the way of this build; the chapters below say what, and what to try.')];
+  const machines = new Set(printing.prints.map((print) => print.machine)).size;
+  const n = pieces.pieces.length;
+  return [
+    say(
+      term(build.name),
+      ' stands ',
+      quantity(wearer.sizeMm[2], 'mm'),
+      ' high. It prints in ',
+      n === 1 ? 'one piece' : `${countWord(n)} pieces`,
+      machines === 1 ? ' on one machine, ' : ` on ${countWord(machines)} machines, `,
+      quantity(printing.totals.printS, 's'),
+      ' in all, from ',
+      quantity(printing.totals.filamentG + printing.totals.supportG, 'g'),
+      ` of ${build.material.name}.`,
+    ),
+  ];
+}
+
+function recordOf<Name extends ChapterName>(
+  result: ChapterResult<Name>,
+): Extract<ChapterResult<Name>, { state: 'computed' }>['record'] | null {
+  return result.state === 'computed' ? result.record : null;
+}
+
+function findingBlock(finding: Finding): Block {
+  return { b: 'finding', finding };
+}
+
+function refusalBlock(refusal: Refusal): Block {
+  return { b: 'refusal', code: refusal.code, why: refusal.why, tryThis: refusal.tryThis };
+}

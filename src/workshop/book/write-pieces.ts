@@ -1,0 +1,103 @@
+// Writes the Pieces chapter.
+import type { PiecesRecord } from '../process/pieces-record.ts';
+import type { Block, Span } from './book-text.ts';
+import type { Build } from './build-file.ts';
+import { editable } from './editable.ts';
+import { countWord, quantity, say, term, text } from './spans.ts';
+
+export function writePieces(build: Build, pieces: PiecesRecord | null): readonly Block[] {
+  const blocks: Block[] = [
+    ...build.machines.map((_machine, index) => bedSentence(build, index)),
+    marginSentence(build),
+  ];
+  if (pieces === null) return blocks;
+  if (pieces.seams.length === 0) {
+    blocks.push(say('It fits whole: one print, no seam.'));
+    return blocks;
+  }
+  const outer = pieces.seams.reduce((sum, seam) => sum + seam.outerMm, 0);
+  blocks.push(
+    say(
+      `So the shell is divided into `,
+      quantity(pieces.pieces.length, 'count'),
+      ` pieces by ${countWord(pieces.seams.length)} seam${pieces.seams.length === 1 ? '' : 's'}; `,
+      quantity(outer, 'mm', 0),
+      ' of seam shows on the outside and will want filling.',
+    ),
+    { b: 'drawing', name: 'apart', caption: 'The pieces apart, each along its own way out.' },
+    pieceTable(pieces),
+    seamTable(pieces),
+  );
+  return blocks;
+}
+
+function bedSentence(build: Build, index: number): Block {
+  const side = (axis: 0 | 1 | 2, label: string): Span =>
+    editable(build, `machines.${index}.bedMm.${axis}`, { label, unit: 'mm', digits: 0, step: 5 });
+  return say(
+    index === 0 ? 'Every piece must lie within the bed of ' : 'or of ',
+    term(build.machines[index]!.name),
+    ': ',
+    side(0, 'Bed width'),
+    ' wide, ',
+    side(1, 'Bed depth'),
+    ' deep and ',
+    side(2, 'Height'),
+    ' high',
+    index === build.machines.length - 1 ? '.' : ',',
+  );
+}
+
+function marginSentence(build: Build): Block {
+  return say(
+    'On every side ',
+    editable(build, 'pieces.marginMm', { label: 'Margin', unit: 'mm', digits: 1, step: 1 }),
+    ' are kept clear.',
+  );
+}
+
+function pieceTable(record: PiecesRecord): Block {
+  return {
+    b: 'table',
+    caption: 'Pieces, from top to foot',
+    columns: [
+      { head: 'Piece', align: 'start' },
+      { head: 'Where', align: 'start' },
+      { head: 'Size as laid', align: 'end' },
+      { head: 'Material', align: 'end' },
+    ],
+    rows: record.pieces.map((piece) => [
+      [term(piece.id)],
+      [text(piece.name)],
+      piece.poses[0]!.sizeMm.flatMap((side, index) => [...(index === 0 ? [] : [text(' × ')]), quantity(side, 'mm', 0)]),
+      [quantity(piece.volumeMm3, 'mm3', 1)],
+    ]),
+  };
+}
+
+function seamTable(record: PiecesRecord): Block {
+  const sum = (of: 'outerMm' | 'innerMm' | 'areaMm2'): number =>
+    record.seams.reduce((total, seam) => total + seam[of], 0);
+  return {
+    b: 'table',
+    caption: 'Seams',
+    columns: [
+      { head: 'Seam', align: 'start' },
+      { head: 'Outside', align: 'end' },
+      { head: 'Inside', align: 'end' },
+      { head: 'Mating face', align: 'end' },
+    ],
+    rows: record.seams.map((seam) => [
+      [term(seam.id)],
+      [quantity(seam.outerMm, 'mm', 0)],
+      [quantity(seam.innerMm, 'mm', 0)],
+      [quantity(seam.areaMm2, 'mm2', 1)],
+    ]),
+    total: [
+      [text('together')],
+      [quantity(sum('outerMm'), 'mm', 0)],
+      [quantity(sum('innerMm'), 'mm', 0)],
+      [quantity(sum('areaMm2'), 'mm2', 1)],
+    ],
+  };
+}

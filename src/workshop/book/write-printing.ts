@@ -1,0 +1,171 @@
+// Writes the Printing chapter.
+import { ABS, ASA, PETG, PLA } from '../facts/materials.ts';
+import type { PiecesRecord } from '../process/pieces-record.ts';
+import type { Print, PrintingRecord } from '../process/printing-record.ts';
+import type { Block, Span, Unit } from './book-text.ts';
+import type { Build } from './build-file.ts';
+import { choice, editable } from './editable.ts';
+import { countWord, quantity, say, term, text } from './spans.ts';
+
+export function writePrinting(
+  build: Build,
+  pieces: PiecesRecord | null,
+  printing: PrintingRecord | null,
+): readonly Block[] {
+  const blocks: Block[] = [
+    layerSentence(build),
+    insideSentence(build),
+    supportSentence(build),
+    ...build.machines.map((_machine, index) => speedSentence(build, index)),
+  ];
+  if (pieces === null || printing === null) return blocks;
+  const { totals, prints } = printing;
+  const longest = prints.reduce((most, print) => (print.printS > most.printS ? print : most), prints[0]!);
+  blocks.push(
+    say(
+      `Printed one after another, the ${countWord(prints.length)} piece${prints.length === 1 ? '' : 's'} take `,
+      quantity(totals.printS, 's'),
+      ' and ',
+      quantity(totals.filamentG, 'g'),
+      ' of material, with ',
+      quantity(totals.supportG, 'g'),
+      ' of support to throw away: ',
+      quantity(totals.filamentM, 'm', 0),
+      ' of filament. The longest print is ',
+      term(longest.piece),
+      ' with ',
+      quantity(longest.printS, 's'),
+      '.',
+    ),
+    printTable(build, pieces, printing),
+    {
+      b: 'strip',
+      caption:
+        'Where the hours go: each print from its first layer (left) to its last, a bar a twentieth of the height.',
+      rows: prints.map((print) => ({ label: print.piece, seconds: print.secondsByHeight })),
+    },
+    say(
+      'These times come from speeds, accelerations and corners, not from a measured print; until prints of your own correct them, expect them to be off by a tenth or more.',
+    ),
+  );
+  return blocks;
+}
+
+export const PRINTING_CAUTION: Block = {
+  b: 'caution',
+  title: 'Fumes and unwatched machines',
+  text: 'Melting plastic gives off fine particles and vapours, some materials far more than others: print in an aired, separate room and follow the data sheet of the material. Do not leave a machine unwatched without a smoke alarm.',
+};
+
+function layerSentence(build: Build): Block {
+  return say(
+    'Layers are ',
+    number(build, 'layerMm', 'Layer height', 'mm', 2, 0.02),
+    ' high, the first ',
+    number(build, 'firstLayerMm', 'First layer', 'mm', 2, 0.02),
+    '; a line is ',
+    number(build, 'lineMm', 'Line width', 'mm', 2, 0.05),
+    ' wide.',
+  );
+}
+
+function insideSentence(build: Build): Block {
+  return say(
+    'Each wall gets ',
+    number(build, 'contourPasses', 'Contour passes', 'count', 0, 1),
+    ' contour passes a side, tops and bottoms ',
+    number(build, 'closingLayers', 'Closing layers', 'count', 0, 1),
+    ' closing layers, and what is left inside ',
+    number(build, 'infillPercent', 'Infill', 'percent', 0, 5),
+    ' of infill. The material is ',
+    materialChoice(build),
+    '.',
+  );
+}
+
+function supportSentence(build: Build): Block {
+  return say(
+    'Whatever leans out more than ',
+    number(build, 'overhangLimitDeg', 'Overhang limit', 'deg', 0, 5),
+    ' from vertical is held by support, filled to ',
+    number(build, 'supportPercent', 'Support density', 'percent', 0, 1),
+    '.',
+  );
+}
+
+function speedSentence(build: Build, index: number): Block {
+  const at = (key: string, label: string, unit: Unit, step: number): Span =>
+    editable(build, `machines.${index}.${key}`, { label, unit, digits: 0, step });
+  return say(
+    'The ',
+    term(build.machines[index]!.name),
+    ' runs outer passes at ',
+    at('outerWallSpeedMmS', 'Outer pass speed', 'mm/s', 5),
+    ', the others at ',
+    at('wallSpeedMmS', 'Contour speed', 'mm/s', 5),
+    ', infill at ',
+    at('infillSpeedMmS', 'Infill speed', 'mm/s', 5),
+    ', with ',
+    at('accelerationMmS2', 'Acceleration', 'mm/s2', 100),
+    ' of acceleration, and gives every layer at least ',
+    at('shortestLayerS', 'Shortest layer', 's', 1),
+    '.',
+  );
+}
+
+function number(
+  build: Build,
+  key: keyof Build['print'],
+  label: string,
+  unit: Unit,
+  digits: number,
+  step: number,
+): Span {
+  return editable(build, `print.${key}`, { label, unit, digits, step });
+}
+
+function materialChoice(build: Build): Span {
+  const known = [PLA, PETG, ABS, ASA];
+  const options = known.some((material) => material.id === build.material.id)
+    ? known.map((m) => (m.id === build.material.id ? build.material : m))
+    : [build.material, ...known];
+  return choice(build, 'material', {
+    label: 'Material',
+    options: options.map((material) => ({ value: material, label: material.name })),
+  });
+}
+
+function printTable(build: Build, pieces: PiecesRecord, printing: PrintingRecord): Block {
+  const { totals } = printing;
+  const nameOf = (print: Print): string => pieces.pieces.find((piece) => piece.id === print.piece)?.name ?? '';
+  const machineOf = (print: Print): string =>
+    build.machines.find((machine) => machine.id === print.machine)?.name ?? print.machine;
+  return {
+    b: 'table',
+    caption: 'Prints',
+    columns: [
+      { head: 'Piece', align: 'start' },
+      { head: 'Lies on', align: 'start' },
+      { head: 'Layers', align: 'end' },
+      { head: 'Time', align: 'end' },
+      { head: 'Material', align: 'end' },
+      { head: 'Support', align: 'end' },
+    ],
+    rows: printing.prints.map((print) => [
+      [term(print.piece), text(` ${nameOf(print)}`)],
+      [text(build.machines.length > 1 ? `${machineOf(print)}, ${print.lies}` : `its ${print.lies}`)],
+      [quantity(print.layers, 'count')],
+      [quantity(print.printS, 's')],
+      [quantity(print.filamentG, 'g')],
+      [quantity(print.supportG, 'g')],
+    ]),
+    total: [
+      [text('together')],
+      [],
+      [],
+      [quantity(totals.printS, 's')],
+      [quantity(totals.filamentG, 'g')],
+      [quantity(totals.supportG, 'g')],
+    ],
+  };
+}
