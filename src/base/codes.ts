@@ -42,7 +42,10 @@ export const CODES = {
   TRAILING_BYTES: finding('note', 'Bytes that belong to nothing follow the data and were ignored.'),
   STL_END_MISSING: finding('note', 'A text STL does not say where its solid ends.'),
   STL_SEVERAL_SOLIDS: finding('note', 'The file holds several solids; they were read as one.'),
-  UNIT_DOUBTFUL: finding('caution', 'The file names no unit, and in millimetres the model is implausibly small or large.'),
+  UNIT_DOUBTFUL: finding(
+    'caution',
+    'The file names no unit, and in millimetres the model is implausibly small or large.',
+  ),
   // mesh
   MESH_EMPTY: refusal(
     'The model has no triangle with an area.',
@@ -56,14 +59,38 @@ export const CODES = {
     'The model is made of several separate surfaces.',
     'Join the parts to one solid before exporting.',
   ),
+  // solids
+  SOLID_FAILED: refusal(
+    'The solid kernel could not carry out an operation.',
+    'Check the model for crossing or touching surfaces, or move the cut a little.',
+  ),
+  SOLID_TOO_LARGE: refusal(
+    'An operation on solids would need more memory than the kernel can address.',
+    'Reduce the number of triangles before exporting.',
+  ),
   MESH_INSIDE_OUT: finding('note', 'All triangles faced inward and were turned round.'),
   // build file
-  BUILD_INVALID: refusal('The build file does not hold.', 'Correct the value at the path named; docs/build.schema.json lists every range.'),
-  MODEL_MISSING: refusal('The model file that the build names is not there, or its bytes have changed.', 'Put the file beside the build file, or plan from the model again.'),
+  BUILD_INVALID: refusal(
+    'The build file does not hold.',
+    'Correct the value at the path named; docs/build.schema.json lists every range.',
+  ),
+  MODEL_MISSING: refusal(
+    'The model file that the build names is not there, or its bytes have changed.',
+    'Put the file beside the build file, or plan from the model again.',
+  ),
   // running
-  SOLID_NO_ANSWER: refusal('A call into the solid kernel did not return in time.', 'Reduce the number of triangles, or raise the limit.'),
-  OUTPUT_IN_THE_WAY: refusal('The folder to write already holds something else.', 'Name another folder with --out, or move the old one away.'),
-  DISK_REFUSED: refusal('The disk did not take the files.', 'Free some space or check the rights of the folder; nothing was left half-written.'),
+  SOLID_NO_ANSWER: refusal(
+    'A call into the solid kernel did not return in time.',
+    'Reduce the number of triangles, or raise the limit.',
+  ),
+  OUTPUT_IN_THE_WAY: refusal(
+    'The folder to write already holds something else.',
+    'Name another folder with --out, or move the old one away.',
+  ),
+  DISK_REFUSED: refusal(
+    'The disk did not take the files.',
+    'Free some space or check the rights of the folder; nothing was left half-written.',
+  ),
 } as const satisfies Record<string, FindingEntry | RefusalEntry>;
 
 type CodesOfKind<K> = {

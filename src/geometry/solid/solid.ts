@@ -1,6 +1,7 @@
 // The one door to the solid kernel (manifold-3d, C++ compiled to WebAssembly). Nothing else imports that package's calls.
 // The kernel is loaded by whoever runs the engine (a worker thread, a browser worker, a test) and handed in through work.
 import type { ManifoldToplevel } from 'manifold-3d';
+import { done, type Outcome, refuse } from '../../base/findings.ts';
 import type { Work } from '../../base/work.ts';
 import { type Mesh, meshOf, type Vec3 } from '../../mesh/mesh.ts';
 
@@ -18,6 +19,33 @@ export interface SolidKernel {
 /** Work that may call the kernel. */
 export interface SolidWork extends Work {
   readonly solid: SolidKernel;
+}
+
+/** Largest memory the kernel can address with room to spare (it hangs near 4096 MB). */
+export const KERNEL_LIMIT_MB = 3000;
+
+/** Peak memory of one kernel operation on a solid of that many triangles: about 1 kB each, measured. */
+export function memoryEstimateMb(numTris: number): number {
+  return (numTris * 1024) / (1024 * 1024);
+}
+
+/** Runs a call into the kernel on about `numTris` triangles. Refuses: SOLID_TOO_LARGE (by estimate, before the call),
+ *  SOLID_FAILED (the kernel threw). A call that never returns is the business of whoever runs the engine. */
+export function callKernel<T>(numTris: number, call: () => T): Outcome<T> {
+  const needMb = memoryEstimateMb(numTris);
+  if (needMb > KERNEL_LIMIT_MB)
+    return refuse(
+      'SOLID_TOO_LARGE',
+      `The operation on ${numTris} triangles would need about ${Math.round(needMb)} MB; the limit is ${KERNEL_LIMIT_MB} MB.`,
+    );
+  try {
+    return done(call());
+  } catch (error) {
+    return refuse(
+      'SOLID_FAILED',
+      `The solid kernel failed: ${error instanceof Error ? error.message : String(error)}.`,
+    );
+  }
 }
 
 export function openSolidKernel(module: ManifoldToplevel, version: string): SolidKernel {
