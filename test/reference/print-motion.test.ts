@@ -1,0 +1,58 @@
+// Published check values of the motion model.
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import {
+  cornerFactor,
+  cornerSpeed,
+  moveSeconds,
+  pathSeconds,
+  peakSpeed,
+} from '../../src/workshop/process/motion-time.ts';
+
+const fact = <T>(name: string): { value: T; tolerance: { relative: number; absolute: number } } =>
+  JSON.parse(readFileSync(new URL(`./${name}.json`, import.meta.url), 'utf8'));
+
+describe('trapezoid moves', () => {
+  const { value, tolerance } =
+    fact<{ given: [number, number, number]; seconds: number; peakMmS: number | null }[]>('print-move-times');
+  it.each(value)('$given', ({ given: [length, speedMmS, accelerationMmS2], seconds, peakMmS }) => {
+    const got = moveSeconds(length, { speedMmS, accelerationMmS2 });
+    expect(Math.abs(got / seconds - 1)).toBeLessThan(tolerance.relative);
+    const peak = Math.min(speedMmS, peakSpeed(length, accelerationMmS2));
+    if (peakMmS !== null) expect(Math.abs(peak / peakMmS - 1)).toBeLessThan(tolerance.relative);
+    else expect(peak).toBe(speedMmS);
+  });
+});
+
+const limits = { speedMmS: 60, accelerationMmS2: 1000, junctionDeviationMm: 0.02 };
+
+describe('corner speeds', () => {
+  const { value, tolerance } = fact<[number, number][]>('print-corner-speeds');
+  it.each(value)('interior angle %d', (angleDeg, speed) => {
+    const turn = ((180 - angleDeg) * Math.PI) / 180;
+    const got = cornerSpeed(cornerFactor(1, 0, Math.cos(turn), Math.sin(turn)), limits);
+    expect(Math.abs(got - speed)).toBeLessThan(tolerance.absolute);
+  });
+  it('no corner, no limit', () => {
+    expect(cornerSpeed(cornerFactor(1, 0, 1, 0), limits)).toBe(Infinity);
+  });
+  it('a full turn back stops', () => {
+    expect(cornerSpeed(cornerFactor(1, 0, -1, 0), limits)).toBe(0);
+  });
+});
+
+describe('round a square', () => {
+  const { value, tolerance } = fact<{ fullStops: number; cornersDeviation002: number }>('print-square-path');
+  const square = (factor: number) => ({
+    lengthMm: Float64Array.of(10, 10, 10, 10),
+    corner: Float64Array.of(factor, factor, factor, 0),
+  });
+  it('with full stops', () => {
+    const got = pathSeconds(square(0), limits, { from: 0, to: 4 });
+    expect(Math.abs(got - value.fullStops)).toBeLessThan(tolerance.absolute);
+  });
+  it('with corners of 90 degrees', () => {
+    const got = pathSeconds(square(cornerFactor(1, 0, 0, 1)), limits, { from: 0, to: 4 });
+    expect(Math.abs(got - value.cornersDeviation002)).toBeLessThan(tolerance.absolute);
+  });
+});
