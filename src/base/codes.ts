@@ -87,6 +87,9 @@ export const CODES = {
     'The folder to write already holds something else.',
     'Name another folder with --out, or move the old one away.',
   ),
+  PORT_TAKEN: refusal('The port to serve on is in use.', 'Name another port with --port, or stop the other program.'),
+  NOT_FOUND: refusal('There is no such build or page.', 'Go back to the list of builds.'),
+  REQUEST_REFUSED: refusal('The page asked for something the server does not do.', 'Reload the page.'),
   DISK_REFUSED: refusal(
     'The disk did not take the files.',
     'Free some space or check the rights of the folder; nothing was left half-written.',

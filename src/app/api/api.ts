@@ -24,6 +24,8 @@ export interface BuildState {
   readonly stale: readonly string[];
   /** Raised when the figure has changed and should be fetched again: GET /api/builds/:id/figure (see figure-codec.ts). */
   readonly figureTurn: number;
+  /** Why the last computation gave nothing at all (the file could not be read, a bug); null when it ended well. */
+  readonly trouble: Problem | null;
   readonly canUndo: boolean;
   readonly canRedo: boolean;
 }

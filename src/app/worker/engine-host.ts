@@ -4,10 +4,12 @@ import { type Refusal, refuse } from '../../base/findings.ts';
 import { Cancelled } from '../../base/work.ts';
 import {
   type Answer,
+  type BookJob,
   type ChapterNews,
   CONTROL_BEATS,
   CONTROL_CANCEL,
   CONTROL_IN_KERNEL,
+  type DemoJob,
   type EngineStart,
   type Job,
   type Report,
@@ -29,7 +31,9 @@ export interface EngineOptions {
 
 export interface Engine {
   /** Resolves to the answer or a refusal; rejects with Cancelled, or with an Error for a bug. Jobs run one after another. */
-  run(job: Omit<Job, 'id'>, hooks?: EngineHooks): Promise<Answer | Refusal>;
+  run(job: Omit<BookJob, 'id'>, hooks?: EngineHooks): Promise<Answer | Refusal>;
+  /** The bytes of a demo shape's STL file. */
+  makeDemo(job: Omit<DemoJob, 'id' | 'want'>, hooks?: EngineHooks): Promise<Uint8Array>;
   /** Stops the running job; the promise rejects with Cancelled within about half a second. */
   cancel(): void;
   close(): Promise<void>;
@@ -41,7 +45,7 @@ const GRACE_MS = 400;
 interface Running {
   readonly job: Job;
   readonly hooks: EngineHooks;
-  readonly resolve: (answer: Answer | Refusal) => void;
+  readonly resolve: (answer: Answer | Refusal | Uint8Array) => void;
   readonly reject: (error: Error) => void;
 }
 
@@ -70,6 +74,7 @@ export function openEngine(options: EngineOptions): Engine {
     if (report.type === 'progress') running.hooks.progress?.(report.chapter, report.fraction, report.doing);
     else if (report.type === 'chapter') running.hooks.chapter?.(report.news);
     else if (report.type === 'answer') settle((run) => run.resolve(report.answer));
+    else if (report.type === 'made') settle((run) => run.resolve(report.model));
     else if (report.type === 'refused') settle((run) => run.resolve(report.refusal));
     else if (report.type === 'cancelled') settle((run) => run.reject(new Cancelled()));
     else settle((run) => run.reject(new Error(report.message)));
@@ -91,7 +96,7 @@ export function openEngine(options: EngineOptions): Engine {
     return fresh;
   };
 
-  const runNow = (job: Job, hooks: EngineHooks): Promise<Answer | Refusal> =>
+  const runNow = (job: Job, hooks: EngineHooks): Promise<Answer | Refusal | Uint8Array> =>
     new Promise((resolve, reject) => {
       Atomics.store(control, CONTROL_CANCEL, 0);
       Atomics.store(control, CONTROL_IN_KERNEL, 0);
@@ -122,12 +127,15 @@ export function openEngine(options: EngineOptions): Engine {
       thread().postMessage(job);
     });
 
+  const enqueue = (job: Job, hooks: EngineHooks): Promise<Answer | Refusal | Uint8Array> => {
+    const next = queue.then(() => runNow(job, hooks));
+    queue = next.catch(() => {});
+    return next;
+  };
+
   return {
-    run(job, hooks = {}) {
-      const next = queue.then(() => runNow({ ...job, id: ++lastId }, hooks));
-      queue = next.catch(() => {});
-      return next;
-    },
+    run: (job, hooks = {}) => enqueue({ ...job, id: ++lastId }, hooks) as Promise<Answer | Refusal>,
+    makeDemo: (job, hooks = {}) => enqueue({ ...job, want: 'demo', id: ++lastId }, hooks) as Promise<Uint8Array>,
     cancel() {
       if (running === undefined) return;
       const id = running.job.id;

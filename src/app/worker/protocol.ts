@@ -3,6 +3,7 @@ import type { Refusal } from '../../base/findings.ts';
 import type { BookText, ChapterName, Drawings } from '../../workshop/book/book-text.ts';
 import type { Build } from '../../workshop/book/build-file.ts';
 import type { Plan } from '../../workshop/book/plan-record.ts';
+import type { DemoShape } from '../../workshop/demo/demo.ts';
 
 /** Data the engine thread starts with. */
 export interface EngineStart {
@@ -20,7 +21,17 @@ export const CONTROL_IN_KERNEL = 1;
 /** Raised by every tick and every kernel call: a sign of life. */
 export const CONTROL_BEATS = 2;
 
-export interface Job {
+export type Job = BookJob | DemoJob;
+
+/** Makes one of the demo's own shapes as the bytes of an STL file. */
+export interface DemoJob {
+  readonly id: number;
+  readonly want: 'demo';
+  readonly shape: DemoShape;
+  readonly triangles: number;
+}
+
+export interface BookJob {
   readonly id: number;
   readonly build: Build;
   /** Bytes of the model file. */
@@ -61,6 +72,7 @@ export type Report =
     }
   | { readonly type: 'chapter'; readonly job: number; readonly news: ChapterNews }
   | { readonly type: 'answer'; readonly job: number; readonly answer: Answer }
+  | { readonly type: 'made'; readonly job: number; readonly model: Uint8Array }
   | { readonly type: 'refused'; readonly job: number; readonly refusal: Refusal }
   | { readonly type: 'cancelled'; readonly job: number }
   | { readonly type: 'bug'; readonly job: number; readonly message: string };

@@ -1,0 +1,110 @@
+// From the command line's input file and flags to a checked build and the model's bytes.
+import { createHash } from 'node:crypto';
+import { readFileSync } from 'node:fs';
+import { basename, dirname, extname, join } from 'node:path';
+import { done, type Outcome, refuse } from '../../base/findings.ts';
+import { type Build, newBuild, readBuild } from '../../workshop/book/build-file.ts';
+import { ordinaryMachine } from '../../workshop/facts/machines.ts';
+import type { Arguments } from './arguments.ts';
+
+export interface Input {
+  readonly build: Build;
+  readonly model: Uint8Array;
+}
+
+/** Largest model file read: 2 million triangles of binary STL are 100 MB, of text STL about 500 MB. */
+export const LARGEST_MODEL_BYTES = 800e6;
+
+export function readInput(args: Arguments): Outcome<Input> {
+  if (extname(args.input).toLowerCase() === '.json') return readBuildInput(args);
+  const model = readBytes(args.input);
+  if (!model.ok) return model;
+  return inputOf({ name: titleOf(args.input), file: basename(args.input), model: model.value }, args);
+}
+
+/** A fresh build for model bytes, with the flags applied. */
+export function inputOf(source: { name: string; file: string; model: Uint8Array }, args: Arguments): Outcome<Input> {
+  const sha256 = createHash('sha256').update(source.model).digest('hex');
+  const build = withFlags(newBuild({ name: source.name, file: source.file, sha256 }), args);
+  return build.ok ? done({ build: build.value, model: source.model }) : build;
+}
+
+function readBuildInput(args: Arguments): Outcome<Input> {
+  const bytes = readBytes(args.input);
+  if (!bytes.ok) return bytes;
+  let value: unknown;
+  try {
+    value = JSON.parse(new TextDecoder().decode(bytes.value));
+  } catch (error) {
+    return refuse('BUILD_INVALID', `${args.input} is not JSON: ${(error as Error).message}.`, {
+      where: { path: args.input },
+    });
+  }
+  const read = readBuild(value);
+  if (!read.ok) return read;
+  const file = join(dirname(args.input), basename(read.value.model.file));
+  const model = readBytes(file);
+  if (!model.ok)
+    return refuse('MODEL_MISSING', `The build names the model file ${read.value.model.file}: ${model.why}`, {
+      where: { path: 'model.file' },
+    });
+  const sha256 = createHash('sha256').update(model.value).digest('hex');
+  if (sha256 !== read.value.model.sha256) {
+    return refuse(
+      'MODEL_MISSING',
+      `The bytes of ${file} have the hash ${sha256.slice(0, 12)}…, the build was made for ${read.value.model.sha256.slice(0, 12)}….`,
+      { where: { path: 'model.sha256' } },
+    );
+  }
+  const build = withFlags(read.value, args);
+  return build.ok ? done({ build: build.value, model: model.value }) : build;
+}
+
+/** Flags override the build; what is written back is the overridden one. */
+function withFlags(build: Build, args: Arguments): Outcome<Build> {
+  const size =
+    args.heightMm !== null
+      ? { by: 'height', heightMm: args.heightMm }
+      : args.scale !== null
+        ? { by: 'scale', scale: args.scale }
+        : args.headMm !== null
+          ? { by: 'head', circumferenceMm: args.headMm, clearanceMm: args.clearanceMm ?? 8 }
+          : build.wearer.size;
+  const machines = args.bedsMm.length === 0 ? build.machines : args.bedsMm.map(ordinaryMachine);
+  return readBuild({
+    ...build,
+    name: args.name ?? build.name,
+    model: { ...build.model, unit: args.unit ?? build.model.unit },
+    wearer: { ...build.wearer, size },
+    machines,
+    print:
+      args.layerMm === null
+        ? build.print
+        : { ...build.print, layerMm: args.layerMm, firstLayerMm: Math.max(build.print.firstLayerMm, args.layerMm) },
+  });
+}
+
+function readBytes(path: string): Outcome<Uint8Array> {
+  try {
+    const bytes = readFileSync(path);
+    if (bytes.length === 0) return refuse('FILE_UNREADABLE', `${path} is empty (0 bytes).`, { where: { path } });
+    if (bytes.length > LARGEST_MODEL_BYTES) {
+      return refuse(
+        'FILE_TOO_LARGE',
+        `${path} has ${(bytes.length / 1e6).toFixed(0)} MB; the limit is ${LARGEST_MODEL_BYTES / 1e6} MB.`,
+        { where: { path } },
+      );
+    }
+    return done(new Uint8Array(bytes.buffer, bytes.byteOffset, bytes.length));
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException;
+    const reason =
+      code === 'ENOENT' ? 'there is no such file' : code === 'EISDIR' ? 'it is a folder' : (error as Error).message;
+    return refuse('FILE_UNREADABLE', `${path} cannot be read: ${reason}.`, { where: { path } });
+  }
+}
+
+function titleOf(path: string): string {
+  const words = basename(path, extname(path)).replace(/[-_]+/g, ' ').trim();
+  return words === '' ? 'Untitled' : words.charAt(0).toUpperCase() + words.slice(1, 120);
+}

@@ -1,0 +1,77 @@
+// The engine thread's meshes and results: in memory, and on disk when a data folder is given.
+import type { Outcome } from '../../base/findings.ts';
+import { invariant } from '../../base/invariant.ts';
+import { meshId } from '../../mesh/digest.ts';
+import type { Mesh } from '../../mesh/mesh.ts';
+import type { MeshStore } from '../../mesh/mesh-store.ts';
+import { openFileShelf } from '../../store/file-store.ts';
+import { meshFromBytes, meshToBytes, recordFromBytes, recordToBytes } from '../../store/mesh-bytes.ts';
+import type { Shelf } from '../../store/store.ts';
+
+/** Meshes by id. At most `keep` bytes stay in memory when there is a shelf to read the others back from. */
+export function openMeshStore(shelf: Shelf | null, keep = 1.5e9): MeshStore {
+  const inMemory = new Map<string, Mesh>();
+  let bytes = 0;
+  const hold = (id: string, mesh: Mesh): void => {
+    inMemory.delete(id);
+    inMemory.set(id, mesh);
+    bytes += sizeOf(mesh);
+    if (shelf === null) return;
+    for (const [oldest, old] of inMemory) {
+      if (bytes <= keep || oldest === id) return;
+      inMemory.delete(oldest);
+      bytes -= sizeOf(old);
+    }
+  };
+  return {
+    get(id) {
+      const held = inMemory.get(id);
+      if (held !== undefined) return held;
+      const stored = shelf?.get(`mesh-${id}`);
+      invariant(stored !== undefined, `mesh ${id} is in the store`);
+      const mesh = meshFromBytes(stored);
+      hold(id, mesh);
+      return mesh;
+    },
+    put(mesh) {
+      const id = meshId(mesh);
+      if (inMemory.has(id)) return id;
+      shelf?.put(`mesh-${id}`, meshToBytes(mesh));
+      hold(id, mesh);
+      return id;
+    },
+  };
+}
+
+/** Outcomes of chapters by fingerprint. Damaged files count as absent. */
+export interface Records {
+  get<T>(key: string): Outcome<T> | undefined;
+  put<T>(key: string, outcome: Outcome<T>): void;
+}
+
+export function openRecords(shelf: Shelf | null): Records {
+  const inMemory = new Map<string, Outcome<unknown>>();
+  return {
+    get<T>(key: string) {
+      const held = inMemory.get(key);
+      if (held !== undefined) return held as Outcome<T>;
+      const stored = shelf?.get(`record-${key}`);
+      if (stored === undefined) return undefined;
+      const outcome = recordFromBytes(stored) as Outcome<T>;
+      inMemory.set(key, outcome);
+      return outcome;
+    },
+    put(key, outcome) {
+      inMemory.set(key, outcome);
+      shelf?.put(`record-${key}`, recordToBytes(outcome));
+    },
+  };
+}
+
+export function openShelf(folder: string | null): Shelf | null {
+  return folder === null ? null : openFileShelf(folder);
+}
+
+function sizeOf(mesh: Mesh): number {
+  return mesh.positions.byteLength + mesh.triangles.byteLength;
+}
