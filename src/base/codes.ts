@@ -38,6 +38,10 @@ export const CODES = {
     'A coordinate is not a finite number.',
     'Export the model again; look for broken transforms.',
   ),
+  THREEMF_NEEDS_EXTENSION: refusal(
+    'The 3MF file says that it cannot be read without an extension that is not known here.',
+    'Export the model as plain 3MF or as binary STL.',
+  ),
   STL_COUNT_WRONG: finding('caution', 'The file announces more triangles than it holds; it may have been cut off.'),
   TRAILING_BYTES: finding('note', 'Bytes that belong to nothing follow the data and were ignored.'),
   STL_END_MISSING: finding('note', 'A text STL does not say where its solid ends.'),
