@@ -161,3 +161,25 @@ export function numBadEdges(mesh: Mesh): number {
   }
   return bad;
 }
+
+/** A double-walled bowl of about the size of a helmet (280 mm wide, 300 mm high, wall 3 mm, open below) with fine relief. */
+export function bumpyShell(numTris: number): Mesh {
+  const around = 2 * Math.round(Math.sqrt(numTris / 2) / 2);
+  const rows = Math.round(numTris / 2 / around);
+  const mesh = turned(
+    Array.from({ length: rows + 1 }, (_, j): [number, number] => {
+      const s = j / rows;
+      const out = s < 0.5;
+      const polar = ((out ? 2 * s : 2 - 2 * s) * 0.75 + 0.0) * Math.PI;
+      const size = out ? 1 : 0.98;
+      return [j === 0 || j === rows ? 0 : 140 * size * Math.sin(polar), 150 * size * Math.cos(polar)];
+    }).reverse(),
+    around,
+  );
+  const p = mesh.positions;
+  for (let i = 0; i < p.length; i += 3) {
+    const relief = 1 + 0.004 * Math.sin(p[i]! * 0.31) * Math.sin(p[i + 1]! * 0.27) * Math.sin(p[i + 2]! * 0.29);
+    for (let k = 0; k < 3; k++) p[i + k]! *= relief;
+  }
+  return mesh;
+}
