@@ -46,6 +46,7 @@ export const CODES = {
   TRAILING_BYTES: finding('note', 'Bytes that belong to nothing follow the data and were ignored.'),
   STL_END_MISSING: finding('note', 'A text STL does not say where its solid ends.'),
   STL_SEVERAL_SOLIDS: finding('note', 'The file holds several solids; they were read as one.'),
+  TRIANGLES_COLLAPSED: finding('note', 'Triangles with two corners in one place were left out.'),
   UNIT_DOUBTFUL: finding(
     'caution',
     'The file names no unit, and in millimetres the model is implausibly small or large.',
@@ -63,6 +64,7 @@ export const CODES = {
     'The model is made of several separate surfaces.',
     'Join the parts to one solid before exporting.',
   ),
+  MESH_INSIDE_OUT: finding('note', 'All triangles faced inward and were turned round.'),
   // solids
   SOLID_FAILED: refusal(
     'The solid kernel could not carry out an operation.',
@@ -72,7 +74,21 @@ export const CODES = {
     'An operation on solids would need more memory than the kernel can address.',
     'Reduce the number of triangles before exporting.',
   ),
-  MESH_INSIDE_OUT: finding('note', 'All triangles faced inward and were turned round.'),
+  // pieces
+  PIECES_BED_TOO_SMALL: refusal(
+    'No bed leaves room for a piece once its margin is taken off.',
+    'Name a larger machine or a smaller margin.',
+  ),
+  PIECES_TOO_MANY: refusal(
+    'The shell cannot be divided into the allowed number of pieces for these beds.',
+    'Name a larger machine, a smaller margin, or allow more pieces.',
+  ),
+  // printing
+  PRINT_LONG: finding('caution', 'One print runs longer than 40 hours.'),
+  SUPPORT_MUCH: finding('caution', 'A print needs more than 30 percent of its own material as support.'),
+  TALL_SLENDER: finding('caution', 'A print is more than four times as tall as its smaller side is wide.'),
+  FOOT_SMALL: finding('caution', 'A print touches the bed with less than 1 cm2.'),
+  LAYER_ODD: finding('caution', 'The layer height is less than 25 or more than 75 percent of the nozzle.'),
   // build file
   BUILD_INVALID: refusal(
     'The build file does not hold.',
