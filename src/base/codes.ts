@@ -65,6 +65,10 @@ export const CODES = {
     'Join the parts to one solid before exporting.',
   ),
   MESH_INSIDE_OUT: finding('note', 'All triangles faced inward and were turned round.'),
+  MESH_NOT_MANIFOLD: refusal(
+    'Edges with more than two faces, faces that run against each other, or surfaces that touch in a single point.',
+    'Repair the surface in the program it was modelled with and export it again.',
+  ),
   // solids
   SOLID_FAILED: refusal(
     'The solid kernel could not carry out an operation.',
@@ -83,6 +87,23 @@ export const CODES = {
     'The shell cannot be divided into the allowed number of pieces for these beds.',
     'Name a larger machine, a smaller margin, or allow more pieces.',
   ),
+  // model
+  LEVEL_CONTRADICTS: refusal('Up and front were given the same way.', 'Give two directions that are square to each other.'),
+  UP_UNSURE: finding('caution', 'Which way is up is a guess.'),
+  FRONT_UNSURE: finding('caution', 'Which way is front is a guess.'),
+  SYMMETRY_NONE: finding('note', 'No plane mirrors the left of the model to its right.'),
+  WALL_THIN: finding('caution', 'Part of the wall is thinner than two contour passes.'),
+  // wearer
+  HEAD_NEEDS_HOLLOW: refusal(
+    'A size by head needs a hollow that a head goes into.',
+    'Give the size by its height or by a factor.',
+  ),
+  HEAD_HAS_NO_ROOM: refusal(
+    'The clearance takes the whole of the hollow.',
+    'Give less clearance or another size.',
+  ),
+  WALL_THIN_AFTER_SCALE: finding('caution', 'At the size it is worn, part of the wall is thinner than two contour passes.'),
+  SCALE_ODD: finding('caution', 'The worn size is less than half or more than twice that of the file.'),
   // printing
   PRINT_LONG: finding('caution', 'One print runs longer than 40 hours.'),
   SUPPORT_MUCH: finding('caution', 'A print needs more than 30 percent of its own material as support.'),

@@ -21,3 +21,30 @@ export function declaredCount(bytes: Uint8Array): number {
 export function stlFinding(code: Finding['code'], say: string, about: { measured: number; limit?: number }): Finding {
   return finding(code, say, { where: STL_WHERE, unit: code === 'TRAILING_BYTES' ? 'bytes' : '', ...about });
 }
+
+/** True when bytes that have no mark of any format can be taken for binary STL: the size agrees with the count, or the first
+ *  triangles hold what triangles hold (normals of length 0 or 1, moderate coordinates, not all zero). */
+export function looksLikeBinaryStl(bytes: Uint8Array): boolean {
+  if (declaredCount(bytes) * STL_FACET_BYTES + STL_HEADER_BYTES === bytes.length) return true;
+  const whole = Math.min(8, Math.floor((bytes.length - STL_HEADER_BYTES) / STL_FACET_BYTES));
+  if (whole < 1 || isText(bytes)) return false;
+  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+  let largest = 0;
+  for (let t = 0; t < whole; t++) {
+    const at = STL_HEADER_BYTES + t * STL_FACET_BYTES;
+    const normal = Math.hypot(view.getFloat32(at, true), view.getFloat32(at + 4, true), view.getFloat32(at + 8, true));
+    if (!(normal < 0.001 || Math.abs(normal - 1) < 0.01)) return false;
+    for (let k = 12; k < 48; k += 4) {
+      const size = Math.abs(view.getFloat32(at + k, true));
+      if (!(size < 1e7)) return false;
+      largest = Math.max(largest, size);
+    }
+  }
+  return largest > 1e-6;
+}
+
+/** No byte that text does not hold. Triangles hold zeros and other small bytes from the first one on. */
+function isText(bytes: Uint8Array): boolean {
+  for (let i = 0; i < 1024 && i < bytes.length; i++) if (bytes[i]! < 9) return false;
+  return true;
+}

@@ -32,6 +32,11 @@ export function openPackage(bytes: Uint8Array, limits: ZipLimits = ZIP_LIMITS): 
     const unpacked = unpackEntry(bytes, entry, limits);
     return unpacked.ok ? done(utf8Of(unpacked.value)) : unpacked;
   };
+  if (!entries.has(partKey('/_rels/.rels')))
+    return refuse('FILE_KIND_UNKNOWN', 'This is a zip archive, but no 3MF: it has no part "_rels/.rels".', {
+      ...THREEMF_WHERE,
+      tryThis: 'Unpack the archive and choose one STL or 3MF file in it.',
+    });
   const rels = part('/_rels/.rels');
   if (!rels.ok) return rels;
   const start = startPartOf(rels.value);
