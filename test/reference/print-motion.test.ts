@@ -1,13 +1,7 @@
 // Published check values of the motion model.
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import {
-  cornerFactor,
-  cornerSpeed,
-  moveSeconds,
-  pathSeconds,
-  peakSpeed,
-} from '../../src/workshop/process/motion-time.ts';
+import { cornerSpeed, moveSeconds, pathSeconds, peakSpeed } from '../../src/workshop/process/motion-time.ts';
 
 const fact = <T>(name: string): { value: T; tolerance: { relative: number; absolute: number } } =>
   JSON.parse(readFileSync(new URL(`./${name}.json`, import.meta.url), 'utf8'));
@@ -30,29 +24,29 @@ describe('corner speeds', () => {
   const { value, tolerance } = fact<[number, number][]>('print-corner-speeds');
   it.each(value)('interior angle %d', (angleDeg, speed) => {
     const turn = ((180 - angleDeg) * Math.PI) / 180;
-    const got = cornerSpeed(cornerFactor(1, 0, Math.cos(turn), Math.sin(turn)), limits);
+    const got = cornerSpeed(Math.sin(turn / 2) ** 2, limits);
     expect(Math.abs(got - speed)).toBeLessThan(tolerance.absolute);
   });
   it('no corner, no limit', () => {
-    expect(cornerSpeed(cornerFactor(1, 0, 1, 0), limits)).toBe(Infinity);
+    expect(cornerSpeed(0, limits)).toBe(Infinity);
   });
   it('a full turn back stops', () => {
-    expect(cornerSpeed(cornerFactor(1, 0, -1, 0), limits)).toBe(0);
+    expect(cornerSpeed(1, limits)).toBe(0);
   });
 });
 
 describe('round a square', () => {
   const { value, tolerance } = fact<{ fullStops: number; cornersDeviation002: number }>('print-square-path');
-  const square = (factor: number) => ({
+  const square = (bend: number) => ({
     lengthMm: Float64Array.of(10, 10, 10, 10),
-    corner: Float64Array.of(factor, factor, factor, 0),
+    bend: Float64Array.of(bend, bend, bend, 0),
   });
   it('with full stops', () => {
-    const got = pathSeconds(square(0), limits, { from: 0, to: 4 });
+    const got = pathSeconds(square(1), limits, { from: 0, to: 4 });
     expect(Math.abs(got - value.fullStops)).toBeLessThan(tolerance.absolute);
   });
   it('with corners of 90 degrees', () => {
-    const got = pathSeconds(square(cornerFactor(1, 0, 0, 1)), limits, { from: 0, to: 4 });
+    const got = pathSeconds(square(0.5), limits, { from: 0, to: 4 });
     expect(Math.abs(got - value.cornersDeviation002)).toBeLessThan(tolerance.absolute);
   });
 });

@@ -29,23 +29,23 @@ export function peakSpeed(lengthMm: number, accelerationMmS2: number, fromMmS = 
 }
 
 /** The shape of a corner as the junction model sees it: s / (1 - s) with s = sin(half the interior angle); 0 for a full
- *  turn back, infinite for no corner. (ux, uy) and (vx, vy) are the unit directions before and after. */
-export function cornerFactor(ux: number, uy: number, vx: number, vy: number): number {
-  const half = ((vx - ux) * (vx - ux) + (vy - uy) * (vy - uy)) / 4;
-  if (half <= 0) return Infinity;
-  const s = Math.sqrt(Math.max(0, 1 - half));
-  return (s * (1 + s)) / half;
+ *  turn back, infinite for no corner. `bend` is sin2 of half the turn: 0 straight on, 1 straight back. */
+export function cornerFactor(bend: number): number {
+  if (bend <= 0) return Infinity;
+  const s = Math.sqrt(Math.max(0, 1 - bend));
+  return (s * (1 + s)) / bend;
 }
 
-/** Speed (mm/s) through a corner: sqrt(acceleration * deviation * factor). Method: junction deviation, Jeon 2011. */
-export function cornerSpeed(factor: number, limits: MotionLimits): number {
-  return Math.sqrt(limits.accelerationMmS2 * limits.junctionDeviationMm * factor);
+/** Speed (mm/s) through a corner: sqrt(acceleration * deviation * factor), no speed limit applied.
+ *  Method: junction deviation, Jeon 2011. */
+export function cornerSpeed(bend: number, limits: Omit<MotionLimits, 'speedMmS'>): number {
+  return Math.sqrt(limits.accelerationMmS2 * limits.junctionDeviationMm * cornerFactor(bend));
 }
 
-/** Straight moves one after another. lengthMm[i] is a move's length, corner[i] the factor of the corner at its END. */
+/** Straight moves one after another. lengthMm[i] is a move's length, bend[i] that of the corner at its END. */
 export interface PathMoves {
   readonly lengthMm: Float64Array;
-  readonly corner: Float64Array;
+  readonly bend: Float64Array;
 }
 
 export interface PathRange {
@@ -59,7 +59,7 @@ export interface PathRange {
  *  Corner speeds are bounded by the limit, then by a backward and a forward pass, so that each is reachable from its
  *  neighbours. Cost: O(moves). Rises never when speed, acceleration or deviation rise. */
 export function pathSeconds(moves: PathMoves, limits: MotionLimits, range: PathRange): number {
-  const { lengthMm, corner } = moves;
+  const { lengthMm, bend } = moves;
   const { from, to } = range;
   const num = to - from;
   if (num <= 0) return 0;
@@ -71,7 +71,7 @@ export function pathSeconds(moves: PathMoves, limits: MotionLimits, range: PathR
   let next = 0;
   for (let i = num - 1; i >= 1; i--) {
     const reach = next + 2 * a * lengthMm[from + i]!;
-    const atCorner = perFactor * corner[from + i - 1]!;
+    const atCorner = perFactor * cornerFactor(bend[from + i - 1]!);
     next = Math.min(reach, atCorner, vv);
     squares[i] = next;
   }

@@ -1,0 +1,153 @@
+// What is laid in each layer: lengths of contour passes, closing area, infill and support, before anybody asks how fast.
+import type { Work } from '../../base/work.ts';
+import { closingAreas } from '../../geometry/closing-areas.ts';
+import { type LayerMeasures, layerMeasures } from '../../geometry/layer-measures.ts';
+import { type SupportColumns, supportColumns } from '../../geometry/support-columns.ts';
+import type { Mesh } from '../../mesh/mesh.ts';
+import type { PrintSettings } from '../process/print-settings.ts';
+
+/** Per layer. Lines are lineMm wide and fill layer height x lineMm (a rectangle) a mm. */
+export interface LayerLines {
+  readonly measures: LayerMeasures;
+  /** Length of the outermost pass and of the others together, mm. */
+  readonly outerMm: Float64Array;
+  readonly innerMm: Float64Array;
+  /** Passes of which anything is laid. */
+  readonly numPasses: Uint32Array;
+  /** Area left inside the passes, and how much of it is closed, mm2. */
+  readonly restMm2: Float64Array;
+  readonly closingMm2: Float64Array;
+  /** Lines of infill, closing and support, mm. */
+  readonly infillLineMm: Float64Array;
+  readonly closingLineMm: Float64Array;
+  readonly supportLineMm: Float64Array;
+  /** Mean length of a straight line across what the passes leave, and across the support, mm. */
+  readonly spanMm: Float64Array;
+  readonly supportSpanMm: Float64Array;
+  readonly columns: SupportColumns;
+}
+
+/** Share of a line's width by which merged contour moves may leave the contour. */
+const MERGE_SHARE = 1 / 20;
+/** Support is laid in blocks no wider than this, mm. */
+const WIDEST_SUPPORT_MM = 40;
+
+/** Lays out a closed mesh standing on z = 0 (laid space, mm). Formulas: docs/methods/print-time.md.
+ *  Cost: one sweep of the layers, one pass over the facets for tops and bottoms, one for support. */
+export function layOutLayers(mesh: Mesh, print: PrintSettings, work: Work): LayerLines {
+  const { layerMm, firstLayerMm, lineMm } = print;
+  const measures = layerMeasures(mesh, { firstMm: firstLayerMm, stepMm: layerMm, mergeMm: lineMm * MERGE_SHARE }, work);
+  const open = closingAreas(
+    mesh,
+    {
+      middleMm: measures.middleMm,
+      numClosing: print.closingLayers,
+      stepMm: layerMm,
+      edgeMm: lineMm * print.contourPasses,
+    },
+    work,
+  );
+  const columns = supportColumns(mesh, { limitDeg: print.overhangLimitDeg }, work);
+  return linesOf(measures, open, columns, print);
+}
+
+function linesOf(
+  measures: LayerMeasures,
+  open: Float64Array,
+  columns: SupportColumns,
+  print: PrintSettings,
+): LayerLines {
+  const num = measures.numLayers;
+  const { lineMm } = print;
+  const zeros = () => new Float64Array(num);
+  const [outerMm, innerMm, restMm2, closingMm2] = [zeros(), zeros(), zeros(), zeros()];
+  const [infillLineMm, closingLineMm, supportLineMm] = [zeros(), zeros(), zeros()];
+  const [spanMm, supportSpanMm] = [zeros(), zeros()];
+  const numPasses = new Uint32Array(num);
+  const supportMm3 = columnsByLayer(columns, measures.bottomMm);
+  for (let k = 0; k < num; k++) {
+    const passes = passLengths(measures, k, print);
+    outerMm[k] = passes.outerMm;
+    innerMm[k] = passes.innerMm;
+    numPasses[k] = passes.num;
+    restMm2[k] = passes.restMm2;
+    closingMm2[k] = Math.min(passes.restMm2, open[k]!);
+    closingLineMm[k] = closingMm2[k]! / lineMm;
+    infillLineMm[k] = ((restMm2[k]! - closingMm2[k]!) * print.infillPercent) / 100 / lineMm;
+    spanMm[k] = spanAcross(passes.restMm2, passes.insideMm, lineMm);
+    const heldMm2 = supportMm3[k]! / (measures.bottomMm[k + 1]! - measures.bottomMm[k]!);
+    supportLineMm[k] = (heldMm2 * print.supportPercent) / 100 / lineMm;
+    supportSpanMm[k] = Math.max(lineMm, Math.min(WIDEST_SUPPORT_MM, Math.sqrt(heldMm2)));
+  }
+  return {
+    measures,
+    outerMm,
+    innerMm,
+    numPasses,
+    restMm2,
+    closingMm2,
+    infillLineMm,
+    closingLineMm,
+    supportLineMm,
+    spanMm,
+    supportSpanMm,
+    columns,
+  };
+}
+
+/** Pass i runs i - 1/2 line widths inside the contour: P - (i - 1/2) w * insetLoss long, until the area of the
+ *  section is used up. */
+function passLengths(measures: LayerMeasures, k: number, print: PrintSettings) {
+  const { lineMm } = print;
+  const whole = measures.lengthMm[k]!;
+  const perWidth = measures.insetLoss[k]! * lineMm;
+  let restMm2 = Math.max(0, measures.areaMm2[k]!);
+  let [outerMm, innerMm, num] = [0, 0, 0];
+  for (let i = 1; i <= print.contourPasses && restMm2 > 0; i++) {
+    const wanted = Math.max(0, whole - perWidth * (i - 0.5));
+    if (wanted === 0) break;
+    const lengthMm = Math.min(wanted, restMm2 / lineMm);
+    restMm2 = lengthMm < wanted ? 0 : restMm2 - lengthMm * lineMm;
+    if (i === 1) outerMm = lengthMm;
+    else innerMm += lengthMm;
+    num = i;
+  }
+  return { outerMm, innerMm, num, restMm2, insideMm: Math.max(0, whole - perWidth * print.contourPasses) };
+}
+
+/** Mean chord of a region of this area and boundary length: pi A / P (Cauchy). */
+function spanAcross(areaMm2: number, boundaryMm: number, lineMm: number): number {
+  if (areaMm2 <= 0) return lineMm;
+  const mean = boundaryMm > 0 ? (Math.PI * areaMm2) / boundaryMm : Infinity;
+  return Math.max(lineMm, Math.min(mean, Math.sqrt(areaMm2) * 4));
+}
+
+/** Volume of the columns within each layer, mm3; what stands above the last layer is left out.
+ *  Cost: O(columns + layers) by differences. */
+export function columnsByLayer(columns: SupportColumns, bottomMm: Float64Array): Float64Array {
+  const num = bottomMm.length - 1;
+  const volume = new Float64Array(Math.max(0, num));
+  if (num <= 0) return volume;
+  const step = new Float64Array(num + 1);
+  const first = bottomMm[1]!;
+  const stepMm = num > 1 ? bottomMm[2]! - first : first;
+  const layerAt = (z: number): number => (z < first ? 0 : Math.min(num, 1 + Math.floor((z - first) / stepMm)));
+  for (let i = 0; i < columns.num; i++) {
+    const from = columns.bottomMm[i]!;
+    const to = Math.min(columns.topMm[i]!, bottomMm[num]!);
+    if (to <= from) continue;
+    const area = columns.areaMm2[i]!;
+    const low = Math.min(num - 1, layerAt(from));
+    const high = Math.min(num - 1, layerAt(to));
+    step[low]! += area;
+    step[high + 1]! -= area;
+    volume[low]! -= area * (from - bottomMm[low]!);
+    volume[high]! -= area * (bottomMm[high + 1]! - to);
+  }
+  let held = 0;
+  for (let k = 0; k < num; k++) {
+    held += step[k]!;
+    volume[k] = Math.max(0, volume[k]! + held * (bottomMm[k + 1]! - bottomMm[k]!));
+  }
+  return volume;
+}

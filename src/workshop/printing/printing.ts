@@ -1,0 +1,76 @@
+// The door of the Printing chapter: how each piece lies, how long it prints and what it weighs.
+import { z } from 'zod';
+import { done, type Outcome, refuse } from '../../base/findings.ts';
+import { partOfWork } from '../../base/work.ts';
+import { invertTransform } from '../../mesh/transform.ts';
+import type { ChapterWork } from '../process/chapter-work.ts';
+import { Machine } from '../process/machine.ts';
+import { Material } from '../process/material.ts';
+import type { Piece, PiecesRecord } from '../process/pieces-record.ts';
+import { PrintSettings } from '../process/print-settings.ts';
+import type { Print, PrintingRecord } from '../process/printing-record.ts';
+import { choosePose, type PosedPrint } from './pose-choice.ts';
+import { printFindings, settingsFindings } from './printing-findings.ts';
+
+export const PrintingSettings = z.strictObject({
+  print: PrintSettings,
+  machines: z.array(Machine).min(1),
+  material: Material,
+});
+export type PrintingSettings = z.infer<typeof PrintingSettings>;
+
+/** Lays, times and weighs every piece. Pieces in order; one print a piece.
+ *  Space of the prints: laid, mm. Cost: about 3 layer sweeps a piece; docs/methods/print-time.md has the seconds.
+ *  Refuses: MESH_OPEN when a piece is not closed. */
+export function computePrinting(
+  inputs: { readonly pieces: PiecesRecord },
+  settings: PrintingSettings,
+  work: ChapterWork,
+): Outcome<PrintingRecord> {
+  const { pieces } = inputs.pieces;
+  const open = pieces.find((piece) => !piece.closed);
+  if (open !== undefined)
+    return refuse('MESH_OPEN', `Piece ${open.id} (${open.name}) is not closed, so it has no inside to print.`, {
+      where: { path: `pieces.${open.id}` },
+    });
+  const findings = settingsFindings(settings);
+  const prints: Print[] = [];
+  const whole = pieces.reduce((sum, piece) => sum + piece.triangles, 0);
+  let before = 0;
+  for (const piece of pieces) {
+    const share = partOfWork(work, before / whole, (before + piece.triangles) / whole);
+    before += piece.triangles;
+    const chosen = choosePose(work.meshes.get(piece.mesh), piece.poses, settings, share);
+    prints.push(printOf(piece, chosen));
+    findings.push(...printFindings(piece, chosen));
+  }
+  return done({ kind: 'printing', version: 1, prints, totals: totalsOf(prints) }, findings);
+}
+
+function printOf(piece: Piece, chosen: PosedPrint): Print {
+  const { pose, machine, time, material } = chosen;
+  return {
+    piece: piece.id,
+    machine: machine.id,
+    toModel: invertTransform(pose.toLaid),
+    sizeMm: pose.sizeMm,
+    lies: pose.lies,
+    layers: chosen.numLayers,
+    printS: time.printS,
+    seconds: time.seconds,
+    filamentG: material.filamentG,
+    supportG: material.supportG,
+    filamentM: material.filamentM,
+    secondsByHeight: time.secondsByHeight,
+  };
+}
+
+function totalsOf(prints: readonly Print[]): PrintingRecord['totals'] {
+  const sum = (of: (print: Print) => number): number => prints.reduce((total, print) => total + of(print), 0);
+  return {
+    printS: sum((print) => print.printS),
+    filamentG: sum((print) => print.filamentG),
+    supportG: sum((print) => print.supportG),
+    filamentM: sum((print) => print.filamentM),
+  };
+}
