@@ -1,0 +1,92 @@
+// The boxes in which a part may be measured: standing on one of a few faces, turned in steps about the vertical.
+import type { Vec3 } from '../mesh/mesh.ts';
+import { planeFrame } from './plane.ts';
+
+/** In-plane turns: numTurns frames for each direction that may lie downwards, quarter turns being the same box. */
+export const NUM_TURNS = 12;
+
+/** Directions: numDirections x 3, per downward direction one vertical and 2 x NUM_TURNS horizontal ones. */
+export interface LayingFrames {
+  readonly numDowns: number;
+  readonly directions: Float64Array;
+}
+
+const STRIDE = 1 + 2 * NUM_TURNS;
+
+/** Frames for each of the downward directions (either way down counts the same here: a box has no top). */
+export function layingFrames(downs: readonly Vec3[]): LayingFrames {
+  const directions = new Float64Array(downs.length * STRIDE * 3);
+  downs.forEach((down, k) => {
+    const { u, v } = planeFrame(down);
+    directions.set(down, k * STRIDE * 3);
+    for (let turn = 0; turn < 2 * NUM_TURNS; turn++) {
+      const angle = (turn * Math.PI) / (2 * NUM_TURNS);
+      const at = (k * STRIDE + 1 + turn) * 3;
+      for (let c = 0; c < 3; c++) directions[at + c] = Math.cos(angle) * u[c]! + Math.sin(angle) * v[c]!;
+    }
+  });
+  return { numDowns: downs.length, directions };
+}
+
+/** A box that a part must fit in, mm: width, depth (either way round) and height. */
+export interface PrintBox {
+  readonly widthMm: number;
+  readonly depthMm: number;
+  readonly heightMm: number;
+}
+
+/** How a part with these extents along the frames' directions stands to the boxes. */
+export interface BoxNeed {
+  /** 1 when it fits; otherwise an estimate of the boxes it takes, at least 2. */
+  pieces: number;
+  /** Longest side of the box it was judged by. */
+  longestMm: number;
+  /** How far the fitting box is from its limits, mm; negative when none fits. */
+  slackMm: number;
+}
+
+/** Looks all frames up. extents: one number a direction, in the order of `directions`, starting at `from`.
+ *  Estimate: the least over frames and boxes of the geometric mean of product(side / limit) and product(ceil(side / limit)):
+ *  the first is what volume asks, the second what a grid would need; a free division of a rounded body lies between. */
+export function boxNeed(
+  extents: Float64Array,
+  numDowns: number,
+  boxes: readonly PrintBox[],
+  out: BoxNeed,
+  from = 0,
+): BoxNeed {
+  let best = Infinity;
+  let longest = 0;
+  let slack = -Infinity;
+  for (let down = 0; down < numDowns; down++) {
+    const at = from + down * STRIDE;
+    const height = extents[at]!;
+    for (let turn = 0; turn < NUM_TURNS; turn++) {
+      const a = extents[at + 1 + turn]!;
+      const b = extents[at + 1 + turn + NUM_TURNS]!;
+      for (let k = 0; k < boxes.length; k++) {
+        const box = boxes[k]!;
+        const long = Math.max(box.widthMm, box.depthMm);
+        const short = Math.min(box.widthMm, box.depthMm);
+        const left = Math.min(long - Math.max(a, b), short - Math.min(a, b), box.heightMm - height);
+        if (left > slack) slack = left;
+        const need = left >= 0 ? 1 : gridNeed(Math.max(a, b) / long, Math.min(a, b) / short, height / box.heightMm);
+        if (need < best || (need === best && left >= slack)) {
+          best = need;
+          longest = Math.max(a, b, height);
+        }
+      }
+    }
+  }
+  out.pieces = best === 1 ? 1 : Math.max(2, best);
+  out.longestMm = longest;
+  out.slackMm = slack;
+  return out;
+}
+
+function gridNeed(a: number, b: number, c: number): number {
+  const x = a > 1 ? a : 1;
+  const y = b > 1 ? b : 1;
+  const z = c > 1 ? c : 1;
+  return Math.sqrt(x * y * z * Math.ceil(x) * Math.ceil(y) * Math.ceil(z));
+}

@@ -1,0 +1,183 @@
+// All cuts of one part that are worth trying: every direction swept once, the cheapest offsets of each kept.
+import { type BoxNeed, boxNeed, layingFrames, NUM_TURNS } from '../../geometry/laying-frames.ts';
+import type { Plane } from '../../geometry/plane.ts';
+import { type PlaneSweep, sweepPlanes, sweptPart } from '../../geometry/plane-sweep.ts';
+import type { Vec3 } from '../../mesh/mesh.ts';
+import { type DivisionTask, dot, downsOf, type ProxyPart, type SplitPart, splitPart } from './proxy-part.ts';
+
+/** A cut of one part, split on the samples. */
+export interface Cut {
+  readonly plane: Plane;
+  /** What the cut itself costs: seam, feather edges, broken symmetry; mm of visible seam. */
+  readonly costMm: number;
+  /** The same and what its two sides are expected to cost still. */
+  readonly expectedMm: number;
+  readonly sides: SplitPart;
+}
+
+export const SHORTLIST = 36;
+/** Least share of the mean piece that a piece may have; less is a crumb. */
+export const CRUMB_SHARE = 0.01;
+
+export interface CutSearch {
+  readonly cuts: readonly Cut[];
+  readonly planesTried: number;
+}
+
+/** The most promising cuts, cheapest expected cost first. Cuts that leave crumbs or slivers are left out.
+ *  Cost: directions x samples x directions of extents; about 20 ms per thousand samples. */
+export function candidateCuts(task: DivisionTask, part: ProxyPart, directions: readonly Vec3[]): CutSearch {
+  const frames = layingFrames(downsOf(part.faces));
+  const swept = sweptPart(task.samples, part.samples, frames.directions);
+  const span = Math.cbrt(1e-9 + part.need.longestMm ** 3);
+  const stepMm = Math.max(span / 160, Math.min(3, task.samples.spacingMm / 2));
+  const found: Offer[] = [];
+  let planesTried = 0;
+  for (const normal of directions) {
+    const own = downsOf(part.faces).some((down) => Math.abs(dot(down, normal)) > 0.9999)
+      ? new Float64Array(0)
+      : layingFrames([normal]).directions;
+    const options = { stepMm, grazingMm: task.leastSectionMm, own };
+    const sweep = sweepPlanes(task.samples, swept, task.weight, { normal, options });
+    planesTried += sweep.num;
+    found.push(...bestOffers(task, part, { sweep, numDowns: frames.numDowns + (own.length > 0 ? 1 : 0) }));
+  }
+  found.sort((a, b) => a.expectedMm - b.expectedMm);
+  const cuts: Cut[] = [];
+  for (const offer of spreadOut(task, found)) {
+    const cut = tryCut(task, part, offer);
+    if (cut !== null) cuts.push(cut);
+  }
+  cuts.sort((a, b) => a.expectedMm - b.expectedMm);
+  return { cuts, planesTried };
+}
+
+interface Offer {
+  readonly plane: Plane;
+  readonly costMm: number;
+  readonly expectedMm: number;
+  readonly below: BoxNeed;
+  readonly above: BoxNeed;
+}
+
+const OFFERS_A_DIRECTION = 3;
+
+function bestOffers(
+  task: DivisionTask,
+  part: ProxyPart,
+  of: { readonly sweep: PlaneSweep; readonly numDowns: number },
+): Offer[] {
+  const { sweep, numDowns } = of;
+  const perPlane = (1 + 2 * NUM_TURNS) * numDowns;
+  const offers: Offer[] = [];
+  const middle = middlePlane(task, part, sweep);
+  for (let k = 0; k < sweep.num; k++) {
+    const below = boxNeed(sweep.extents[0], numDowns, task.boxes, emptyNeed(), k * perPlane);
+    const above = boxNeed(sweep.extents[1], numDowns, task.boxes, emptyNeed(), k * perPlane);
+    const offsetMm = k === middle ? middleOffset(task, sweep) : sweep.firstMm + k * sweep.stepMm;
+    const plane = { normal: sweep.normal, offsetMm };
+    const costMm = cutCost(task, part, { sweep, k, plane });
+    const expectedMm =
+      costMm +
+      sideCost(task, below, sweep.weighedMm2[k * 2]!) +
+      sideCost(task, above, sweep.weighedMm2[k * 2 + 1]!) +
+      chipCost(task, sweep.areaMm2[k * 2]! / part.areaMm2, below.pieces, above.pieces);
+    offers.push({ plane, costMm, expectedMm, below, above });
+  }
+  const kept: Offer[] = middle >= 0 && middle < offers.length ? [offers[middle]!] : [];
+  offers.sort((a, b) => a.expectedMm - b.expectedMm);
+  for (const offer of offers) {
+    if (kept.length >= OFFERS_A_DIRECTION) break;
+    if (kept.every((known) => Math.abs(known.plane.offsetMm - offer.plane.offsetMm) > task.apartMm / 2))
+      kept.push(offer);
+  }
+  return kept;
+}
+
+function emptyNeed(): BoxNeed {
+  return { pieces: 0, longestMm: 0, slackMm: 0 };
+}
+
+/** The plane of a sweep along x that stands in the symmetry plane, or -1. */
+function middlePlane(task: DivisionTask, part: ProxyPart, sweep: PlaneSweep): number {
+  if (task.mirrorX === null || Math.abs(sweep.normal[0]) < 0.9999 || !isSelfMirrored(task, part)) return -1;
+  return Math.round((middleOffset(task, sweep) - sweep.firstMm) / sweep.stepMm);
+}
+
+function middleOffset(task: DivisionTask, sweep: PlaneSweep): number {
+  return (task.mirrorX ?? 0) * sweep.normal[0];
+}
+
+/** Whether the part lies evenly on both sides of the symmetry plane (judged by its middle). */
+export function isSelfMirrored(task: DivisionTask, part: ProxyPart): boolean {
+  return task.mirrorX !== null && Math.abs(part.centreMm[0] - task.mirrorX) < task.samples.spacingMm * 0.75;
+}
+
+export function isMirrorPlane(task: DivisionTask, plane: Plane): boolean {
+  if (task.mirrorX === null) return false;
+  if (Math.abs(plane.normal[0]) < 1e-9) return true;
+  return Math.abs(plane.normal[0]) > 0.9999 && Math.abs(plane.offsetMm - task.mirrorX * plane.normal[0]) < 1e-6;
+}
+
+function cutCost(
+  task: DivisionTask,
+  part: ProxyPart,
+  at: { readonly sweep: PlaneSweep; readonly k: number; readonly plane: Plane },
+): number {
+  const { weights } = task;
+  const seam = at.sweep.seamMm[at.k]! * weights.seam;
+  const feather = (at.sweep.grazingMm2[at.k]! / task.leastSectionMm) * weights.feather;
+  const lopsided = isSelfMirrored(task, part) && !isMirrorPlane(task, at.plane) ? weights.lopsided : 0;
+  return seam + feather + lopsided;
+}
+
+/** What a part is expected to cost still: its pieces, and for each further cut about pi/4 of its weighted area over its length
+ *  (the mean section of a body by the coarea formula). */
+export function sideCost(task: DivisionTask, need: BoxNeed, weighedMm2: number): number {
+  const { weights } = task;
+  const cutMm = ((Math.PI / 4) * weighedMm2) / Math.max(1, need.longestMm);
+  return weights.piece * need.pieces + weights.seam * (need.pieces - 1) * cutMm;
+}
+
+/** Grows as the smaller side falls under a third of the mean piece. */
+function chipCost(task: DivisionTask, share: number, piecesBelow: number, piecesAbove: number): number {
+  const mean = 1 / (piecesBelow + piecesAbove);
+  return chipOf(task, share / piecesBelow / mean) + chipOf(task, (1 - share) / piecesAbove / mean);
+}
+
+/** ofMean: area of a piece over the mean piece's. */
+export function chipOf(task: DivisionTask, ofMean: number): number {
+  return task.weights.chip * Math.max(0, 1 - ofMean / 0.35);
+}
+
+/** Keeps the cheapest offers that differ: two planes are alike within the diversity rule (offset and angle). */
+function spreadOut(task: DivisionTask, offers: readonly Offer[]): Offer[] {
+  const kept: Offer[] = [];
+  for (const offer of offers) {
+    if (kept.length >= SHORTLIST) break;
+    if (!kept.some((known) => areAlike(task, known.plane, offer.plane, 0.35))) kept.push(offer);
+  }
+  return kept;
+}
+
+/** Diversity rule: alike when the offsets differ by less than a tenth of the bed's diagonal and the normals by less than
+ *  18 degrees (0.1 pi), both times `strictness`. */
+export function areAlike(task: DivisionTask, a: Plane, b: Plane, strictness = 1): boolean {
+  const cos = dot(a.normal, b.normal);
+  if (Math.abs(cos) < Math.cos(0.1 * Math.PI * strictness)) return false;
+  return Math.abs(a.offsetMm - Math.sign(cos) * b.offsetMm) < task.apartMm * strictness;
+}
+
+function tryCut(task: DivisionTask, part: ProxyPart, offer: Offer): Cut | null {
+  const sides = splitPart(task, part, offer.plane, offer);
+  const parts = [...sides.below, ...sides.above];
+  if (sides.below.length === 0 || sides.above.length === 0) return null;
+  const pieces = parts.reduce((sum, p) => sum + p.need.pieces, 0);
+  const mean = part.areaMm2 / pieces;
+  if (parts.some((p) => p.areaMm2 < 2 * CRUMB_SHARE * mean)) return null;
+  let expectedMm = offer.costMm;
+  for (const p of parts) {
+    expectedMm += sideCost(task, p.need, p.weighedMm2) + chipOf(task, p.areaMm2 / p.need.pieces / mean);
+  }
+  return { plane: offer.plane, costMm: offer.costMm, expectedMm, sides };
+}

@@ -1,0 +1,182 @@
+// The search for a division: a beam of binary plane trees, all judged on samples of the surface.
+import { invariant } from '../../base/invariant.ts';
+import type { Work } from '../../base/work.ts';
+import type { Plane } from '../../geometry/plane.ts';
+import type { Vec3 } from '../../mesh/mesh.ts';
+import {
+  areAlike,
+  type Cut,
+  candidateCuts,
+  chipOf,
+  isMirrorPlane,
+  isSelfMirrored,
+  sideCost,
+} from './candidate-cuts.ts';
+import { type DivisionTask, type ProxyPart, splitPart, wholePart } from './proxy-part.ts';
+
+/** One part cut by one plane; the plane ends where the part ends. */
+export interface PartCut {
+  readonly part: ProxyPart;
+  readonly cut: Cut;
+}
+
+/** A division: the cuts in the order they are made, and what is left. */
+export interface Division {
+  readonly whole: ProxyPart;
+  readonly cuts: readonly PartCut[];
+  readonly leaves: readonly ProxyPart[];
+  /** Cost of what is decided and estimate of what is not, mm of visible seam. */
+  readonly expectedMm: number;
+  readonly isComplete: boolean;
+}
+
+export interface DivisionSearch {
+  /** Complete divisions, cheapest first; empty when none was found within `mostPieces`. */
+  readonly complete: readonly Division[];
+  readonly planesTried: number;
+  readonly divisions: number;
+  /** Pieces of the most advanced division that was given up, for the refusal. */
+  readonly mostSeen: number;
+}
+
+/** Beam search: at each step every kept division has its largest unfit part cut in all promising ways, and the cheapest clearly
+ *  different results are kept. On a mirrored model a part's twin is cut by the mirrored plane in the same step.
+ *  Method: beam search over binary plane trees (2012), with estimated cost to go; docs/methods/division-search.md. */
+export function searchDivisions(task: DivisionTask, directions: readonly Vec3[], work: Work): DivisionSearch {
+  const tally: Tally = { planesTried: 0, divisions: 0, mostSeen: 0, cutsOf: new Map() };
+  const whole = wholePart(task);
+  let beam: Division[] = [divisionOf(task, whole, [], [whole])];
+  const complete: Division[] = [];
+  for (let depth = 0; beam.length > 0 && depth < task.mostPieces + 8; depth++) {
+    const next: Division[] = [];
+    for (const division of beam) {
+      if (division.isComplete) complete.push(division);
+      else next.push(...cutLargest(task, division, { directions, work, tally }));
+    }
+    tally.divisions += next.length;
+    complete.sort(byCost);
+    const limit = complete.length > 0 ? complete[0]!.expectedMm : Infinity;
+    const open = next.filter((d) => d.expectedMm < limit && d.leaves.length <= task.mostPieces);
+    for (const d of next) tally.mostSeen = Math.max(tally.mostSeen, d.leaves.length);
+    beam = keepDifferent(task, open.sort(byCost));
+    work.tick(1 - 1 / (depth + 2), 'searching for seams');
+  }
+  return {
+    complete: complete.slice(0, 2 * task.beamWidth),
+    planesTried: tally.planesTried,
+    divisions: tally.divisions,
+    mostSeen: tally.mostSeen,
+  };
+}
+
+interface Tally {
+  planesTried: number;
+  divisions: number;
+  mostSeen: number;
+  readonly cutsOf: Map<ProxyPart, readonly Cut[]>;
+}
+
+function byCost(a: Division, b: Division): number {
+  return a.expectedMm - b.expectedMm;
+}
+
+function cutLargest(
+  task: DivisionTask,
+  division: Division,
+  by: { readonly directions: readonly Vec3[]; readonly work: Work; readonly tally: Tally },
+): Division[] {
+  const part = largestUnfit(division.leaves);
+  let cuts = by.tally.cutsOf.get(part);
+  if (cuts === undefined) {
+    by.work.tick(0.5, 'searching for seams');
+    const found = candidateCuts(task, part, by.directions);
+    by.tally.planesTried += found.planesTried;
+    cuts = found.cuts;
+    by.tally.cutsOf.set(part, cuts);
+  }
+  const twin = twinOf(task, part, division.leaves);
+  const out: Division[] = [];
+  for (const cut of cuts) {
+    const made =
+      twin === null
+        ? [{ part, cut }]
+        : [
+            { part, cut },
+            { part: twin, cut: mirroredCut(task, twin, cut) },
+          ];
+    if (made.some((one) => one.cut.sides.below.length === 0 || one.cut.sides.above.length === 0)) continue;
+    out.push(withCuts(task, division, made));
+  }
+  return out;
+}
+
+function largestUnfit(leaves: readonly ProxyPart[]): ProxyPart {
+  let largest: ProxyPart | null = null;
+  for (const leaf of leaves) {
+    if (leaf.need.pieces === 1) continue;
+    if (largest === null || leaf.areaMm2 > largest.areaMm2 * 1.0001) largest = leaf;
+  }
+  invariant(largest !== null, 'an incomplete division has an unfit part');
+  return largest;
+}
+
+/** The unfit leaf that is the part's mirror image, judged by middle and area; null when there is none or it is the part itself. */
+function twinOf(task: DivisionTask, part: ProxyPart, leaves: readonly ProxyPart[]): ProxyPart | null {
+  if (task.mirrorX === null || isSelfMirrored(task, part)) return null;
+  const near = 1.5 * task.samples.spacingMm;
+  for (const leaf of leaves) {
+    if (leaf === part || leaf.need.pieces === 1) continue;
+    const [x, y, z] = leaf.centreMm;
+    const away = Math.hypot(2 * task.mirrorX - x - part.centreMm[0], y - part.centreMm[1], z - part.centreMm[2]);
+    if (away < near && Math.abs(leaf.areaMm2 / part.areaMm2 - 1) < 0.06) return leaf;
+  }
+  return null;
+}
+
+export function mirroredPlane(plane: Plane, mirrorX: number): Plane {
+  const [x, y, z] = plane.normal;
+  return { normal: [-x, y, z], offsetMm: plane.offsetMm - 2 * x * mirrorX };
+}
+
+function mirroredCut(task: DivisionTask, twin: ProxyPart, cut: Cut): Cut {
+  const plane = isMirrorPlane(task, cut.plane) ? cut.plane : mirroredPlane(cut.plane, task.mirrorX ?? 0);
+  return { ...cut, plane, sides: splitPart(task, twin, plane) };
+}
+
+function withCuts(task: DivisionTask, division: Division, made: readonly PartCut[]): Division {
+  const gone = new Set(made.map((one) => one.part));
+  const leaves = division.leaves.filter((leaf) => !gone.has(leaf));
+  for (const { cut } of made) leaves.push(...cut.sides.below, ...cut.sides.above);
+  return divisionOf(task, division.whole, [...division.cuts, ...made], leaves);
+}
+
+function divisionOf(
+  task: DivisionTask,
+  whole: ProxyPart,
+  cuts: readonly PartCut[],
+  leaves: readonly ProxyPart[],
+): Division {
+  let expectedMm = 0;
+  for (const { cut } of cuts) expectedMm += cut.costMm;
+  const pieces = leaves.reduce((sum, leaf) => sum + leaf.need.pieces, 0);
+  for (const leaf of leaves) {
+    expectedMm += sideCost(task, leaf.need, leaf.weighedMm2);
+    expectedMm += chipOf(task, (leaf.areaMm2 / leaf.need.pieces / whole.areaMm2) * pieces);
+  }
+  return { whole, cuts, leaves, expectedMm, isComplete: leaves.every((leaf) => leaf.need.pieces === 1) };
+}
+
+/** The cheapest divisions, leaving out those whose planes are all alike to those of one already kept. */
+function keepDifferent(task: DivisionTask, sorted: readonly Division[]): Division[] {
+  const kept: Division[] = [];
+  for (const division of sorted) {
+    if (kept.length >= task.beamWidth) break;
+    if (!kept.some((known) => isSameDivision(task, known, division))) kept.push(division);
+  }
+  return kept;
+}
+
+function isSameDivision(task: DivisionTask, a: Division, b: Division): boolean {
+  if (a.cuts.length !== b.cuts.length) return false;
+  return b.cuts.every((one) => a.cuts.some((other) => areAlike(task, one.cut.plane, other.cut.plane)));
+}

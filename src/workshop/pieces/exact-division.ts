@@ -1,0 +1,110 @@
+// Carries a division out on the mesh itself: exact cuts along the tree, each connected part on its own.
+import { done, type Outcome } from '../../base/findings.ts';
+import type { Plane } from '../../geometry/plane.ts';
+import { type MeshPart, splitByPlane } from '../../geometry/plane-split.ts';
+import type { SolidWork } from '../../geometry/solid/solid.ts';
+import { splitComponents } from '../../geometry/split-components.ts';
+import type { Vec3 } from '../../mesh/mesh.ts';
+import type { Division } from './division-search.ts';
+import { volumeOf } from './piece-measures.ts';
+import type { ProxyPart } from './proxy-part.ts';
+
+/** A plane that was cut by, in the order of cutting. Cut faces carry sourceTri = -1 - its index. */
+export interface MadeCut {
+  readonly plane: Plane;
+}
+
+/** Which side of a cut a part lies on: 0 below, 1 above. */
+export interface PathStep {
+  readonly cut: number;
+  readonly side: 0 | 1;
+}
+
+export interface CutPart {
+  readonly part: MeshPart;
+  readonly path: readonly PathStep[];
+}
+
+interface OpenPart extends CutPart {
+  readonly proxy: ProxyPart;
+}
+
+export interface CutState {
+  readonly cuts: MadeCut[];
+}
+
+export const CUT_SLACK_MM = 0.05;
+
+/** Cuts one part by the tree of a division. `triSample` says which sample of the division's proxy each triangle of the shell
+ *  counts to, by which a connected part finds its place in the tree.
+ *  Appends to `state.cuts`. Refuses what the cuts refuse. Cost: O(n) a cut on the triangles of the part cut. */
+export function cutByDivision(
+  start: CutPart,
+  division: Division,
+  triSample: Int32Array,
+  by: { readonly work: SolidWork; readonly state: CutState },
+): Outcome<CutPart[]> {
+  const cutOf = new Map(division.cuts.map((one) => [one.part, one.cut]));
+  const out: CutPart[] = [];
+  const open: OpenPart[] = [{ ...start, proxy: division.whole }];
+  let made = 0;
+  while (open.length > 0) {
+    const here = open.pop()!;
+    const cut = cutOf.get(here.proxy);
+    if (cut === undefined) {
+      out.push({ part: here.part, path: here.path });
+      continue;
+    }
+    by.work.tick(made++ / Math.max(1, division.cuts.length), 'cutting');
+    const index = by.state.cuts.length;
+    const split = splitByPlane(here.part.mesh, cut.plane, {
+      triangulate: by.work.solid.triangulate,
+      sourceTri: here.part.sourceTri,
+      capSourceOf: () => -1 - index,
+      slackMm: CUT_SLACK_MM,
+    });
+    if (!split.ok) return split;
+    by.state.cuts.push({ plane: split.value.plane });
+    for (const side of [0, 1] as const) {
+      const half = side === 0 ? split.value.below : split.value.above;
+      if (half.sourceTri.length === 0) continue;
+      const proxies = side === 0 ? cut.sides.below : cut.sides.above;
+      const path = [...here.path, { cut: index, side }];
+      for (const part of splitComponents(half)) open.push({ part, path, proxy: proxyOf(part, proxies, triSample) });
+    }
+  }
+  return done(out);
+}
+
+/** The proxy part to which most of the part's triangles count. */
+function proxyOf(part: MeshPart, proxies: readonly ProxyPart[], triSample: Int32Array): ProxyPart {
+  if (proxies.length === 1) return proxies[0]!;
+  let best = proxies[0]!;
+  let most = -1;
+  const sampled = new Set<number>();
+  for (const source of part.sourceTri) if (source >= 0) sampled.add(triSample[source]!);
+  for (const proxy of proxies) {
+    let votes = 0;
+    for (const sample of proxy.samples) if (sampled.has(sample)) votes++;
+    if (votes > most) {
+      most = votes;
+      best = proxy;
+    }
+  }
+  return best;
+}
+
+/** Outward normals of a part's mating faces. */
+export function matingNormals(path: readonly PathStep[], cuts: readonly MadeCut[]): Vec3[] {
+  return path.map(({ cut, side }) => {
+    const [x, y, z] = cuts[cut]!.plane.normal;
+    return side === 0 ? [x, y, z] : [-x, -y, -z];
+  });
+}
+
+/** Parts that are crumbs: less than `share` of the mean volume. */
+export function crumbsOf(parts: readonly CutPart[], share: number): number {
+  const volumes = parts.map((one) => volumeOf(one.part.mesh));
+  const mean = volumes.reduce((sum, v) => sum + v, 0) / parts.length;
+  return volumes.filter((v) => v < share * mean).length;
+}

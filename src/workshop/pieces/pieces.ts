@@ -1,0 +1,135 @@
+// The door of the chapter Pieces: where the seams are, and how each piece may lie on a machine.
+import { done, type Outcome, refuse } from '../../base/findings.ts';
+import { partOfWork } from '../../base/work.ts';
+import type { MeshPart } from '../../geometry/plane-split.ts';
+import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
+import type { ChapterWork } from '../process/chapter-work.ts';
+import type { FittingPose, Piece, PiecesRecord, Seam } from '../process/pieces-record.ts';
+import type { WearerRecord } from '../process/wearer-record.ts';
+import { type Divided, divideShell } from './divide-shell.ts';
+import type { CutPart } from './exact-division.ts';
+import { fittingPoses } from './fitting-pose.ts';
+import { type PieceMeasures, pieceMeasures } from './piece-measures.ts';
+import { listingOrder, pieceLetter, pieceNames, type ShellBox } from './piece-names.ts';
+import type { PiecesSettings } from './pieces-settings.ts';
+import { seamFaces } from './seam-faces.ts';
+
+export { Bed, DivisionWeights, PiecesChoices, PiecesSettings } from './pieces-settings.ts';
+
+/** Divides the worn shell so that every piece fits one of the beds, less the margin, in a pose it can decently be printed in.
+ *  A shell that fits whole stays whole. Space: model, at worn size. Same inputs and seed give the same bytes.
+ *  Cost: search under 5 s, cuts O(n) each; docs/methods/division-search.md. Refuses: PIECES_BED_TOO_SMALL, PIECES_TOO_MANY, and
+ *  what exact cuts refuse (MESH_OPEN, SOLID_FAILED). */
+export function computePieces(
+  inputs: { readonly wearer: WearerRecord },
+  settings: PiecesSettings,
+  work: ChapterWork,
+): Outcome<PiecesRecord> {
+  const shell = work.meshes.get(inputs.wearer.mesh);
+  const small = settings.beds.every((bed) =>
+    usable(bed.bedMm, settings.marginMm).some((side) => side < LEAST_USABLE_MM),
+  );
+  if (small) {
+    return refuse(
+      'PIECES_BED_TOO_SMALL',
+      `Less its margin of ${settings.marginMm} mm no bed leaves ${LEAST_USABLE_MM} mm on every side; the largest is ${settings.beds[0]!.bedMm.join(' x ')} mm.`,
+    );
+  }
+  const whole: MeshPart = {
+    mesh: shell,
+    sourceTri: Int32Array.from({ length: shell.triangles.length / 3 }, (_, t) => t),
+  };
+  const poses = fittingPoses(shell, work.solid, { ...settings, matingFaces: [] });
+  if (poses.length > 0) return done(recordOf({ ...uncut(whole), poses: [poses] }, shell, work));
+  const divided = divideShell(whole, inputs.wearer.symmetry, settings, partOfWork(work, 0.05, 0.9));
+  if (!divided.ok) return divided;
+  return done(recordOf(divided.value, shell, work));
+}
+
+const LEAST_USABLE_MM = 20;
+
+function usable(bedMm: Vec3, marginMm: number): Vec3 {
+  return [bedMm[0] - 2 * marginMm, bedMm[1] - 2 * marginMm, bedMm[2] - marginMm];
+}
+
+function uncut(whole: MeshPart): Omit<Divided, 'poses'> {
+  return {
+    parts: [{ part: whole, path: [] }],
+    cuts: [],
+    isOuterTri: new Uint8Array(whole.sourceTri.length),
+    search: { planesTried: 0, divisions: 0, cost: 0 },
+  };
+}
+
+function recordOf(divided: Divided, shell: Mesh, work: ChapterWork): PiecesRecord {
+  const measures = divided.parts.map((one) => pieceMeasures(one.part.mesh));
+  const box = boxOf(shell);
+  const order = listingOrder(measures, box);
+  const parts = order.map((i) => divided.parts[i]!);
+  const sorted = order.map((i) => measures[i]!);
+  const names = pieceNames(sorted, box);
+  const faces = seamFaces(parts, divided.cuts, divided.isOuterTri);
+  const pieces = parts.map((one, i) =>
+    pieceOf(one, sorted[i]!, {
+      id: pieceLetter(i),
+      name: names[i]!,
+      sourceTri: faces.sourceTri[i]!,
+      poses: divided.poses[order[i]!]!,
+      mesh: work.meshes.put(one.part.mesh),
+    }),
+  );
+  const seams = faces.seams.map(
+    (face): Omit<Seam, 'id'> => ({
+      pieces: [pieceLetter(face.below), pieceLetter(face.above)],
+      plane: face.plane,
+      outerMm: face.outerMm,
+      innerMm: face.innerMm,
+      areaMm2: face.areaMm2,
+      outlines: face.outlines,
+    }),
+  );
+  return { kind: 'pieces', version: 1, pieces, seams: withIds(seams), search: divided.search };
+}
+
+function pieceOf(
+  one: Pick<CutPart, 'part'>,
+  measures: PieceMeasures,
+  about: { id: string; name: string; sourceTri: Int32Array; poses: readonly FittingPose[]; mesh: string },
+): Piece {
+  return {
+    id: about.id,
+    name: about.name,
+    mesh: about.mesh,
+    sourceTri: about.sourceTri,
+    triangles: one.part.sourceTri.length,
+    closed: true,
+    volumeMm3: measures.volumeMm3,
+    areaMm2: measures.areaMm2,
+    sizeMm: measures.sizeMm,
+    poses: about.poses,
+  };
+}
+
+/** "A-B"; a second face between the same two pieces is "A-B.2". */
+function withIds(seams: readonly Omit<Seam, 'id'>[]): Seam[] {
+  const count = new Map<string, number>();
+  return seams.map((seam) => {
+    const pair = [...seam.pieces].sort((a, b) => a.length - b.length || (a < b ? -1 : 1)).join('-');
+    const n = (count.get(pair) ?? 0) + 1;
+    count.set(pair, n);
+    return { id: n === 1 ? pair : `${pair}.${n}`, ...seam };
+  });
+}
+
+function boxOf(mesh: Mesh): ShellBox {
+  const low: [number, number, number] = [Infinity, Infinity, Infinity];
+  const high: [number, number, number] = [-Infinity, -Infinity, -Infinity];
+  const p = mesh.positions;
+  for (let i = 0; i < p.length; i += 3) {
+    for (const c of [0, 1, 2] as const) {
+      if (p[i + c]! < low[c]) low[c] = p[i + c]!;
+      if (p[i + c]! > high[c]) high[c] = p[i + c]!;
+    }
+  }
+  return { minMm: low, maxMm: high };
+}
