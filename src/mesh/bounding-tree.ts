@@ -83,8 +83,8 @@ function triangleBoxes({ positions, triangles }: Mesh): Float32Array {
       const pa = positions[a + axis]!;
       const pb = positions[b + axis]!;
       const pc = positions[c + axis]!;
-      const low = pa < pb ? (pa < pc ? pa : pc) : pb < pc ? pb : pc;
-      const high = pa > pb ? (pa > pc ? pa : pc) : pb > pc ? pb : pc;
+      const low = Math.min(pa, pb, pc);
+      const high = Math.max(pa, pb, pc);
       const slack = 1.2e-7 * Math.max(Math.abs(low), Math.abs(high)) + 1e-30;
       out[t * 2 + axis] = low - slack;
       out[t * 2 + 3 + axis] = high + slack;
@@ -97,9 +97,11 @@ function buildNode(build: Build, from: number, to: number, depth: number): void 
   const node = build.numNodes++;
   boxOfRange(build, node, from, to);
   const count = to - from;
-  if (count <= LEAF) return makeLeaf(build, node, from, to);
-  const { axis, middle } = depth > DEEP ? middleSplit(from, to) : bestSplit(build, node, from, to);
-  if (middle <= from || middle >= to) return makeLeaf(build, node, from, to);
+  if (count <= LEAF) {
+    makeLeaf(build, node, from, to);
+    return;
+  }
+  const { axis, middle } = depth > DEEP ? middleSplit(from, to) : bestSplit(build, from, to);
   build.nodes[node * 2 + 1] = axis;
   buildNode(build, from, middle, depth + 1);
   build.nodes[node * 2] = build.numNodes;
@@ -132,7 +134,7 @@ function middleSplit(from: number, to: number): { axis: number; middle: number }
 }
 
 /** The cheapest of the planes between bins on the widest axis of the box middles; ties in place go half and half. */
-function bestSplit(build: Build, node: number, from: number, to: number): { axis: number; middle: number } {
+function bestSplit(build: Build, from: number, to: number): { axis: number; middle: number } {
   const { triBoxes, order } = build;
   const { axis, low, width } = widestMiddles(build, from, to);
   if (!(width > 0)) return middleSplit(from, to);
