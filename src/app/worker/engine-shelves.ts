@@ -1,7 +1,8 @@
 // The engine thread's meshes and results: in memory, and on disk when a data folder is given.
+
+import { createHash } from 'node:crypto';
 import type { Outcome } from '../../base/findings.ts';
 import { invariant } from '../../base/invariant.ts';
-import { meshId } from '../../mesh/digest.ts';
 import type { Mesh } from '../../mesh/mesh.ts';
 import type { MeshStore } from '../../mesh/mesh-store.ts';
 import { openFileShelf } from '../../store/file-store.ts';
@@ -34,7 +35,7 @@ export function openMeshStore(shelf: Shelf | null, keep = 1.5e9): MeshStore {
       return mesh;
     },
     put(mesh) {
-      const id = meshId(mesh);
+      const id = fastMeshId(mesh);
       if (inMemory.has(id)) return id;
       shelf?.put(`mesh-${id}`, meshToBytes(mesh));
       hold(id, mesh);
@@ -70,6 +71,14 @@ export function openRecords(shelf: Shelf | null): Records {
 
 export function openShelf(folder: string | null): Shelf | null {
   return folder === null ? null : openFileShelf(folder);
+}
+
+/** The same as meshId of the engine, many times as fast by the platform's own hash; a test says so. */
+export function fastMeshId({ positions, triangles }: Mesh): string {
+  const hash = createHash('sha256');
+  for (const { buffer, byteOffset, byteLength } of [positions, triangles])
+    hash.update(new Uint8Array(buffer, byteOffset, byteLength));
+  return hash.digest('hex');
 }
 
 function sizeOf(mesh: Mesh): number {

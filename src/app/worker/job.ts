@@ -1,6 +1,7 @@
 // One job of the engine: read the file, run the book, set the text, and when asked for, make every file of the kit.
+import { createHash } from 'node:crypto';
 import { done, type Outcome, type Refusal } from '../../base/findings.ts';
-import { sha256Hex, sha256OfText } from '../../base/sha256.ts';
+import { sha256OfText } from '../../base/sha256.ts';
 import { partOfWork } from '../../base/work.ts';
 import { readModel } from '../../documents/read-model.ts';
 import { writeStl } from '../../documents/stl/write-stl.ts';
@@ -90,7 +91,7 @@ export function makeDemo(job: DemoJob, means: EngineMeans): Uint8Array {
 
 /** The mesh of the file, welded, in file space; kept by the hash of bytes and unit. */
 function readSource(job: BookJob, means: EngineMeans): Outcome<{ readonly mesh: string }> {
-  const bytesHash = sha256Hex(job.model);
+  const bytesHash = createHash('sha256').update(job.model).digest('hex');
   const key = sha256OfText(`read 1 ${bytesHash} ${job.build.model.unit ?? 'unit of the file'}`);
   const kept = means.records.get<{ readonly mesh: string }>(key);
   if (kept !== undefined) return kept;

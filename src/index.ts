@@ -1,0 +1,23 @@
+// The library: the same engine as the page and the command line. The caller brings the loaded solid kernel and a mesh store.
+export { type Done, done, type Finding, type Outcome, type Refusal } from './base/findings.ts';
+export { Cancelled, QUIET_WORK, type Work } from './base/work.ts';
+export { readModel } from './documents/read-model.ts';
+export { readStl } from './documents/stl/read-stl.ts';
+export { writeStl } from './documents/stl/write-stl.ts';
+export { readThreemf } from './documents/threemf/read-threemf.ts';
+export { writeThreemf } from './documents/threemf/write-threemf.ts';
+export { sectionByPlane } from './geometry/plane-section.ts';
+export { splitByPlane } from './geometry/plane-split.ts';
+export { openSolidKernel, type SolidKernel } from './geometry/solid/solid.ts';
+export { meshDigest, meshId } from './mesh/digest.ts';
+export { memoryMeshStore } from './mesh/memory-mesh-store.ts';
+export type { Mesh } from './mesh/mesh.ts';
+export type { MeshStore } from './mesh/mesh-store.ts';
+export { weldSoup } from './mesh/weld.ts';
+export type { BookText } from './workshop/book/book-text.ts';
+export { type Build, buildJsonSchema, newBuild, readBuild } from './workshop/book/build-file.ts';
+export { type BookResults, fingerprints, type ResultStore, runBook } from './workshop/book/graph.ts';
+export { type Plan, planJsonSchema, planOf } from './workshop/book/plan-record.ts';
+export { writeBook } from './workshop/book/write-book.ts';
+export { demoModel } from './workshop/demo/demo.ts';
+export { ordinaryMachine } from './workshop/facts/machines.ts';

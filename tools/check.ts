@@ -1,0 +1,75 @@
+// Runs every check of the project and closes with one plain line over all of them: "N passed, N failed".
+import { spawnSync } from 'node:child_process';
+import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+
+interface Count {
+  passed: number;
+  failed: number;
+  skipped: number;
+}
+
+const total: Count = { passed: 0, failed: 0, skipped: 0 };
+const scratch = mkdtempSync(join(tmpdir(), 'helmwright-check-'));
+
+step('types of the engine, without DOM or Node', 'npx', ['tsc', '-p', 'tsconfig.engine.json']);
+step('types of everything', 'npx', ['tsc', '-p', 'tsconfig.json']);
+step('format and lint', 'npx', ['biome', 'check', '--error-on-warnings', '.']);
+step('import rules', 'npx', ['depcruise', '--config', '.dependency-cruiser.cjs', 'src']);
+step('dead code', 'npx', ['knip']);
+step('build', 'npx', ['tsx', 'tools/build.ts']);
+step('generated pages are fresh', 'npx', ['tsx', 'tools/generate.ts', '--check']);
+step('Chromium for the browser tests', process.execPath, ['--version'], ensureChromium);
+runTests('unit, property, reference, regression, fault and browser tests');
+
+rmSync(scratch, { recursive: true, force: true });
+const skipped = total.skipped === 0 ? '' : `, ${total.skipped} skipped`;
+process.stdout.write(`\n${total.passed} passed, ${total.failed} failed${skipped}\n`);
+process.exitCode = total.failed === 0 ? 0 : 1;
+
+function step(title: string, command: string, args: readonly string[], first: () => boolean = () => true): void {
+  process.stdout.write(`\n== ${title}\n`);
+  const from = performance.now();
+  const ok = first() && spawnSync(command, args, { stdio: 'inherit' }).status === 0;
+  total[ok ? 'passed' : 'failed']++;
+  process.stdout.write(`${ok ? 'ok' : 'FAILED'}: ${title} (${((performance.now() - from) / 1000).toFixed(1)} s)\n`);
+}
+
+function runTests(title: string): void {
+  process.stdout.write(`\n== ${title}\n`);
+  const report = join(scratch, 'report.json');
+  spawnSync('npx', ['vitest', 'run', '--reporter=default', '--reporter=json', `--outputFile.json=${report}`], {
+    stdio: 'inherit',
+  });
+  if (!existsSync(report)) {
+    total.failed++;
+    return;
+  }
+  const { numPassedTests, numFailedTests, numFailedTestSuites, numPendingTests, testResults } = JSON.parse(
+    readFileSync(report, 'utf8'),
+  ) as {
+    numPassedTests: number;
+    numFailedTests: number;
+    numFailedTestSuites: number;
+    numPendingTests: number;
+    testResults: readonly { status: string; assertionResults: readonly unknown[] }[];
+  };
+  // A file that does not even load has no tests to count; it counts as one failure.
+  const unloaded = testResults.filter((file) => file.status === 'failed' && file.assertionResults.length === 0).length;
+  total.passed += numPassedTests;
+  total.failed += numFailedTests + unloaded + (numFailedTests + unloaded === 0 && numFailedTestSuites > 0 ? 1 : 0);
+  total.skipped += numPendingTests;
+}
+
+/** Debian's browser; installed when it is missing and we may. */
+function ensureChromium(): boolean {
+  if (existsSync('/usr/bin/chromium')) return true;
+  process.stdout.write('installing chromium\n');
+  const sudo = process.getuid?.() === 0 ? [] : ['sudo'];
+  const run = (...words: string[]): boolean => {
+    const [command, ...args] = [...sudo, ...words];
+    return spawnSync(command!, args, { stdio: ['ignore', 'ignore', 'inherit'] }).status === 0;
+  };
+  return run('apt-get', 'update') && run('apt-get', 'install', '-y', '--no-install-recommends', 'chromium');
+}
