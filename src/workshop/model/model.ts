@@ -1,0 +1,145 @@
+// The door of the Model chapter: what did we get, is it sound, which way is up, where is it thin?
+import { z } from 'zod';
+import { done, type Finding, finding, type Outcome } from '../../base/findings.ts';
+import { partOfWork } from '../../base/work.ts';
+import { findHollow, type Hollow } from '../../geometry/hollow.ts';
+import { occupancyGrid } from '../../geometry/occupancy-grid.ts';
+import { symmetryPlane } from '../../geometry/symmetry-plane.ts';
+import { areaPercentiles, wallThickness } from '../../geometry/wall-thickness.ts';
+import { type BoundingTree, buildBoundingTree } from '../../mesh/bounding-tree.ts';
+import { bounds, sizeOf } from '../../mesh/measure.ts';
+import { type Mesh, numTris } from '../../mesh/mesh.ts';
+import { applyTransform, type Transform, turnVector } from '../../mesh/transform.ts';
+import { THINNEST_WALL_MM } from '../facts/walls.ts';
+import type { ChapterWork } from '../process/chapter-work.ts';
+import type { ModelRecord, Opening } from '../process/model-record.ts';
+import { type Clues, findLevel, type Levelling } from './level.ts';
+import { type Pose, poseOf } from './pose.ts';
+import { meanPoint } from './rim.ts';
+import { soundShell } from './soundness.ts';
+import { standingWays } from './standing.ts';
+
+const component = z.number().min(-1).max(1);
+const direction = z
+  .tuple([component, component, component])
+  .refine(([x, y, w]) => Math.hypot(x, y, w) > 1e-3, 'a direction is not all zeros');
+const turn = z.number().min(-180).max(180);
+
+/** How the maker corrects the levelling. Directions are in file space, of any length. */
+export const ModelLevel = z.strictObject({
+  up: direction.optional().describe('Which way of the file is up'),
+  front: direction.optional().describe('Which way of the file is front'),
+  turnDeg: z
+    .tuple([turn, turn, turn])
+    .optional()
+    .describe('Extra turns after levelling about X, Y, Z in this order: forward, to its left, to its right'),
+});
+export type ModelLevel = z.infer<typeof ModelLevel>;
+
+export const ModelSettings = z.strictObject({
+  mesh: z.string().describe('Id of the welded mesh, file space, mm'),
+  level: ModelLevel,
+});
+export type ModelSettings = z.infer<typeof ModelSettings>;
+
+/** Checks, measures and levels one shell. Refuses what is not one closed shell (soundness.ts) and LEVEL_CONTRADICTS.
+ *  Cost: about 5 s per million triangles, most of it the bounding tree and the wall. */
+export function computeModel(settings: ModelSettings, work: ChapterWork): Outcome<ModelRecord> {
+  work.tick(0, 'checking the surface');
+  const sound = soundShell(work.meshes.get(settings.mesh));
+  if (!sound.ok) return sound;
+  const { mesh } = sound.value;
+  work.tick(0.1, 'building the bounding tree');
+  const tree = buildBoundingTree(mesh);
+  const clues = lookForClues(mesh, tree, partOfWork(work, 0.3, 0.6));
+  const level = findLevel(clues, settings.level);
+  if (!level.ok) return level;
+  const pose = poseOf(mesh, {
+    up: level.value.up.way,
+    front: level.value.front.way,
+    mirror: level.value.mirror?.plane ?? null,
+    turnDeg: settings.level.turnDeg ?? [0, 0, 0],
+  });
+  const wallMm = measureWall(mesh, tree, partOfWork(work, 0.6, 0.98));
+  const record: ModelRecord = {
+    kind: 'model',
+    version: 1,
+    mesh: work.meshes.put(pose.mesh),
+    fromFile: pose.fromFile,
+    triangles: numTris(mesh),
+    closed: true,
+    volumeMm3: sound.value.volumeMm3,
+    areaMm2: sound.value.areaMm2,
+    sizeMm: sizeOf(bounds(pose.mesh)),
+    genus: sound.value.genus,
+    wallMm,
+    symmetry: symmetryOf(level.value, pose),
+    up: { confidence: level.value.up.confidence, because: level.value.up.because },
+    front: { confidence: level.value.front.confidence, because: level.value.front.because },
+    openings: openingsOf(clues.hollow, level.value, pose.fromFile),
+  };
+  return done(record, [...sound.findings, ...findingsOf(record)]);
+}
+
+/** What the level is judged by. Space: that of the mesh. Cost: about 0.4 s for 50,000 triangles. */
+export function lookForClues(mesh: Mesh, tree: BoundingTree, work: ChapterWork): Clues {
+  const grid = occupancyGrid(mesh, partOfWork(work, 0, 0.1));
+  const symmetry = symmetryPlane(mesh, tree, partOfWork(work, 0.1, 0.7), { grid });
+  const hollow = findHollow(tree, grid, symmetry.spanMm, partOfWork(work, 0.7, 0.9));
+  if (hollow !== null && hollow.gaps.length > 0) return { symmetry, hollow, standing: [] };
+  const normal = symmetry.ambiguous ? null : (symmetry.planes[0]?.plane.normal ?? null);
+  return { symmetry, hollow: null, standing: standingWays(mesh, work.solid, normal) };
+}
+
+function measureWall(mesh: Mesh, tree: BoundingTree, work: ChapterWork): ModelRecord['wallMm'] {
+  const shares = [0.01, 0.05, 0.25, 0.5, 0.75, 0.95, 0.99] as const;
+  const [p1, p5, p25, p50, p75, p95, p99] = areaPercentiles(wallThickness(mesh, tree, work), shares) as [
+    number,
+    number,
+    number,
+    number,
+    number,
+    number,
+    number,
+  ];
+  return { p1, p5, p25, p50, p75, p95, p99 };
+}
+
+function symmetryOf(level: Levelling, pose: Pose): ModelRecord['symmetry'] {
+  if (level.mirror === null || pose.mirror === null) return null;
+  const { rmsMm, p95Mm } = level.mirror;
+  return { plane: pose.mirror, rmsMm, p95Mm, confidence: level.mirrorConfidence };
+}
+
+function openingsOf(hollow: Hollow | null, level: Levelling, fromFile: Transform): Opening[] {
+  return (hollow?.gaps ?? []).map((gap) => ({
+    name: gap === level.neck ? 'neck' : gap === level.frontGap ? 'front' : 'other',
+    centreMm: applyTransform(fromFile, gap.rim.length > 0 ? meanPoint(gap.rim) : (hollow?.centreMm ?? [0, 0, 0])),
+    outward: turnVector(fromFile, gap.outward),
+    share: gap.share,
+  }));
+}
+
+function findingsOf(record: ModelRecord): Finding[] {
+  const out: Finding[] = [];
+  const where = { path: 'model' };
+  if (record.up.confidence === 'unsure')
+    out.push(finding('UP_UNSURE', 'Which way is up is a guess: look at the figure and correct it.', { where }));
+  if (record.front.confidence === 'unsure')
+    out.push(finding('FRONT_UNSURE', 'Which way is front is a guess: look at the figure and correct it.', { where }));
+  if (record.symmetry === null)
+    out.push(finding('SYMMETRY_NONE', 'No plane mirrors one half of the model to the other.', { where }));
+  const thin = thinWall(record.wallMm);
+  if (thin !== null)
+    out.push(finding('WALL_THIN', thin.say, { where, measured: thin.mm, limit: THINNEST_WALL_MM, unit: 'mm' }));
+  return out;
+}
+
+function thinWall({ p1, p5 }: ModelRecord['wallMm']): { say: string; mm: number } | null {
+  const [share, mm] = p5 < THINNEST_WALL_MM ? ['twentieth', p5] : ['hundredth', p1];
+  if (!(mm < THINNEST_WALL_MM)) return null;
+  return {
+    say: `A ${share} of the surface has ${mm.toFixed(2)} mm of wall or less behind it; two contour passes take ${THINNEST_WALL_MM} mm.`,
+    mm,
+  };
+}
