@@ -1,0 +1,36 @@
+// Runs the built command as a maker would, in a process of its own.
+import { type ChildProcess, spawn } from 'node:child_process';
+import { existsSync } from 'node:fs';
+import { resolve } from 'node:path';
+
+export interface Ran {
+  readonly code: number | null;
+  readonly out: string;
+  readonly err: string;
+}
+
+const CLI = resolve('dist/cli.js');
+
+/** The command must have been built: `npm run check` builds before it tests. */
+export const isBuilt = existsSync(CLI);
+
+export function startCommand(
+  args: readonly string[],
+  cwd = process.cwd(),
+): { child: ChildProcess; ended: Promise<Ran> } {
+  const child = spawn(process.execPath, [CLI, ...args], { cwd, stdio: ['ignore', 'pipe', 'pipe'] });
+  let out = '';
+  let err = '';
+  child.stdout!.on('data', (chunk: Buffer) => {
+    out += chunk.toString();
+  });
+  child.stderr!.on('data', (chunk: Buffer) => {
+    err += chunk.toString();
+  });
+  const ended = new Promise<Ran>((done) => child.on('close', (code) => done({ code, out, err })));
+  return { child, ended };
+}
+
+export function runCommandLine(args: readonly string[], cwd?: string): Promise<Ran> {
+  return startCommand(args, cwd).ended;
+}
