@@ -33,8 +33,8 @@ const MERGE_SHARE = 1 / 20;
 const WIDEST_SUPPORT_MM = 40;
 
 /** Lays out a closed mesh standing on z = 0 (laid space, mm). Formulas: docs/methods/print-time.md.
- *  Cost: one sweep of the layers, one pass over the facets for tops and bottoms, one for support. */
-export function layOutLayers(mesh: Mesh, print: PrintSettings, work: Work): LayerLines {
+ *  Cost: one sweep of the layers, one pass over the facets for tops and bottoms, one for support unless it is known. */
+export function layOutLayers(mesh: Mesh, print: PrintSettings, work: Work, known?: SupportColumns): LayerLines {
   const { layerMm, firstLayerMm, lineMm } = print;
   const measures = layerMeasures(mesh, { firstMm: firstLayerMm, stepMm: layerMm, mergeMm: lineMm * MERGE_SHARE }, work);
   const open = closingAreas(
@@ -47,7 +47,7 @@ export function layOutLayers(mesh: Mesh, print: PrintSettings, work: Work): Laye
     },
     work,
   );
-  const columns = supportColumns(mesh, { limitDeg: print.overhangLimitDeg }, work);
+  const columns = known ?? supportColumns(mesh, { limitDeg: print.overhangLimitDeg }, work);
   return linesOf(measures, open, columns, print);
 }
 
