@@ -11,7 +11,9 @@ export interface SurfaceSamples {
   /** num x 3, unit: mean outward normal. */
   readonly normals: Float64Array;
   readonly areaMm2: Float64Array;
-  /** numTris: the sample a triangle counts to (that of its middle when it is spread over several). */
+  /** num: 1 for the one sample of its cell that reaches farthest from the middle: enough of them to measure extents by. */
+  readonly isReach: Uint8Array;
+  /** numTris: the sample a triangle counts to (one of them when it is spread over several). */
   readonly triSample: Int32Array;
   /** num: a triangle that counts to the sample, and lies near its middle. */
   readonly sampleTri: Int32Array;
@@ -38,6 +40,7 @@ export function surfaceSamples(mesh: Mesh, work: Work, options: { aimNum: number
     points: patches.points.slice(0, patches.num * 3),
     normals: patches.normals.slice(0, patches.num * 3),
     areaMm2: patches.area.slice(0, patches.num),
+    isReach: farthestOfCells(patches),
     triSample: patches.triSample,
     sampleTri: patches.sampleTri.slice(0, patches.num),
     neighbourStart,
@@ -318,6 +321,32 @@ function grown(array: Float64Array): Float64Array {
   return out;
 }
 
+function farthestOfCells(patches: Patches): Uint8Array {
+  const isReach = new Uint8Array(patches.num);
+  for (let a = 0; a < patches.num; a++) {
+    let farthest = true;
+    for (let facing = 0; facing < 6; facing++) {
+      const b = find(patches.slots, patches.cell[a]! * 6 + facing);
+      if (b === NONE || b === a) continue;
+      const more = patches.reach[b]! - patches.reach[a]!;
+      if (more > 0 || (more === 0 && b < a)) farthest = false;
+    }
+    isReach[a] = farthest ? 1 : 0;
+  }
+  return isReach;
+}
+
+/** The samples with further pairs of neighbours, such as the two sides of a thick wall. pairs: 2 x n samples. */
+export function withNeighbours(samples: SurfaceSamples, pairs: readonly number[]): SurfaceSamples {
+  const links: number[] = [...pairs];
+  for (let a = 0; a < samples.num; a++) {
+    for (let k = samples.neighbourStart[a]!; k < samples.neighbourStart[a + 1]!; k++) {
+      if (samples.neighbours[k]! > a) links.push(a, samples.neighbours[k]!);
+    }
+  }
+  return { ...samples, ...adjacencyOf(samples.num, links) };
+}
+
 function joinPatches(
   mesh: Mesh,
   cells: CellGrid,
@@ -326,9 +355,16 @@ function joinPatches(
   const links: number[] = [];
   linkAtVerts(mesh, patches, links);
   linkAcrossCells(cells, patches, links);
-  const degree = new Uint32Array(patches.num + 1);
+  return adjacencyOf(patches.num, links);
+}
+
+function adjacencyOf(
+  num: number,
+  links: readonly number[],
+): { neighbourStart: Uint32Array; neighbours: Uint32Array } {
+  const degree = new Uint32Array(num + 1);
   for (const end of links) degree[end + 1] = degree[end + 1]! + 1;
-  for (let i = 0; i < patches.num; i++) degree[i + 1] = degree[i + 1]! + degree[i]!;
+  for (let i = 0; i < num; i++) degree[i + 1] = degree[i + 1]! + degree[i]!;
   const neighbours = new Uint32Array(links.length);
   const next = degree.slice();
   for (let k = 0; k < links.length; k += 2) {

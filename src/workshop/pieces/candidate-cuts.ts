@@ -1,9 +1,18 @@
 // All cuts of one part that are worth trying: every direction swept once, the cheapest offsets of each kept.
-import { type BoxNeed, boxNeed, layingFrames, NUM_TURNS } from '../../geometry/laying-frames.ts';
+import { type BoxNeed, boxNeed, layingFrames } from '../../geometry/laying-frames.ts';
 import type { Plane } from '../../geometry/plane.ts';
 import { type PlaneSweep, sweepPlanes, sweptPart } from '../../geometry/plane-sweep.ts';
 import type { Vec3 } from '../../mesh/mesh.ts';
-import { type DivisionTask, dot, downsOf, type ProxyPart, type SplitPart, splitPart } from './proxy-part.ts';
+import {
+  type DivisionTask,
+  dot,
+  downsOf,
+  OUTERMOST_SAMPLES,
+  type ProxyPart,
+  reachPoints,
+  type SplitPart,
+  splitPart,
+} from './proxy-part.ts';
 
 /** A cut of one part, split on the samples. */
 export interface Cut {
@@ -28,9 +37,9 @@ export interface CutSearch {
  *  Cost: directions x samples x directions of extents; about 20 ms per thousand samples. */
 export function candidateCuts(task: DivisionTask, part: ProxyPart, directions: readonly Vec3[]): CutSearch {
   const frames = layingFrames(downsOf(part.faces));
-  const swept = sweptPart(task.samples, part.samples, frames.directions);
-  const span = Math.cbrt(1e-9 + part.need.longestMm ** 3);
-  const stepMm = Math.max(span / 160, Math.min(3, task.samples.spacingMm / 2));
+  const points = reachPoints(task, part.samples, part.rim, OUTERMOST_SAMPLES);
+  const swept = sweptPart(part.samples, points, frames.directions);
+  const stepMm = Math.max(part.need.longestMm / 160, Math.min(3, task.samples.spacingMm / 2));
   const found: Offer[] = [];
   let planesTried = 0;
   for (const normal of directions) {
@@ -45,7 +54,7 @@ export function candidateCuts(task: DivisionTask, part: ProxyPart, directions: r
   found.sort((a, b) => a.expectedMm - b.expectedMm);
   const cuts: Cut[] = [];
   for (const offer of spreadOut(task, found)) {
-    const cut = tryCut(task, part, offer);
+    const cut = tryNear(task, part, offer);
     if (cut !== null) cuts.push(cut);
   }
   cuts.sort((a, b) => a.expectedMm - b.expectedMm);
@@ -68,12 +77,11 @@ function bestOffers(
   of: { readonly sweep: PlaneSweep; readonly numDowns: number },
 ): Offer[] {
   const { sweep, numDowns } = of;
-  const perPlane = (1 + 2 * NUM_TURNS) * numDowns;
-  const offers: Offer[] = [];
+    const offers: Offer[] = [];
   const middle = middlePlane(task, part, sweep);
   for (let k = 0; k < sweep.num; k++) {
-    const below = boxNeed(sweep.extents[0], numDowns, task.boxes, emptyNeed(), k * perPlane);
-    const above = boxNeed(sweep.extents[1], numDowns, task.boxes, emptyNeed(), k * perPlane);
+    const below = boxNeed(sweep.extents[0], numDowns, task.boxes, emptyNeed(), k * sweep.numExtents);
+    const above = boxNeed(sweep.extents[1], numDowns, task.boxes, emptyNeed(), k * sweep.numExtents);
     const offsetMm = k === middle ? middleOffset(task, sweep) : sweep.firstMm + k * sweep.stepMm;
     const plane = { normal: sweep.normal, offsetMm };
     const costMm = cutCost(task, part, { sweep, k, plane });
@@ -168,8 +176,26 @@ export function areAlike(task: DivisionTask, a: Plane, b: Plane, strictness = 1)
   return Math.abs(a.offsetMm - Math.sign(cos) * b.offsetMm) < task.apartMm * strictness;
 }
 
-function tryCut(task: DivisionTask, part: ProxyPart, offer: Offer): Cut | null {
-  const sides = splitPart(task, part, offer.plane, offer);
+/** The cut of an offer; when a side that was thought to fit does not, the plane is tried a little nearer to that side too. */
+function tryNear(task: DivisionTask, part: ProxyPart, offer: Offer): Cut | null {
+  const cut = tryCut(task, part, offer, 0);
+  if (cut === null) return null;
+  const isWorse = (side: readonly ProxyPart[], need: BoxNeed) =>
+    need.pieces === 1 && side.length === 1 && side[0]!.need.pieces > 1;
+  const towards = isWorse(cut.sides.below, offer.below) ? -1 : isWorse(cut.sides.above, offer.above) ? 1 : 0;
+  if (towards === 0) return cut;
+  let best = cut;
+  for (const share of [0.3, 0.7]) {
+    const moved = tryCut(task, part, offer, towards * share * task.samples.spacingMm);
+    if (moved !== null && moved.expectedMm < best.expectedMm) best = moved;
+  }
+  return best;
+}
+
+function tryCut(task: DivisionTask, part: ProxyPart, offer: Offer, byMm: number): Cut | null {
+  const plane = { normal: offer.plane.normal, offsetMm: offer.plane.offsetMm + byMm };
+  if (byMm !== 0 && isMirrorPlane(task, offer.plane) && !isMirrorPlane(task, plane)) return null;
+  const sides = splitPart(task, part, plane);
   const parts = [...sides.below, ...sides.above];
   if (sides.below.length === 0 || sides.above.length === 0) return null;
   const pieces = parts.reduce((sum, p) => sum + p.need.pieces, 0);
@@ -179,5 +205,5 @@ function tryCut(task: DivisionTask, part: ProxyPart, offer: Offer): Cut | null {
   for (const p of parts) {
     expectedMm += sideCost(task, p.need, p.weighedMm2) + chipOf(task, p.areaMm2 / p.need.pieces / mean);
   }
-  return { plane: offer.plane, costMm: offer.costMm, expectedMm, sides };
+  return { plane, costMm: offer.costMm, expectedMm, sides };
 }

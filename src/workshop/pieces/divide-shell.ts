@@ -5,8 +5,8 @@ import { evenDirections } from '../../geometry/even-directions.ts';
 import type { PrintBox } from '../../geometry/laying-frames.ts';
 import type { Plane } from '../../geometry/plane.ts';
 import type { MeshPart } from '../../geometry/plane-split.ts';
-import { type SurfaceSamples, surfaceSamples } from '../../geometry/surface-samples.ts';
-import type { Vec3 } from '../../mesh/mesh.ts';
+import { SAMPLE_DEFAULTS, type SurfaceSamples, surfaceSamples, withNeighbours } from '../../geometry/surface-samples.ts';
+import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
 import type { FittingPose, PiecesRecord } from '../process/pieces-record.ts';
 import { CRUMB_SHARE } from './candidate-cuts.ts';
@@ -39,14 +39,13 @@ export function divideShell(
   settings: PiecesSettings,
   work: ChapterWork,
 ): Outcome<Divided> {
-  const samples = surfaceSamples(whole.mesh, partOfWork(work, 0, 0.05));
-  const view = outsideView(samples);
+  const { samples, view } = sampledShell(whole.mesh, partOfWork(work, 0, 0.25), SAMPLE_DEFAULTS.aimNum);
   const task = taskOf(samples, view, symmetry, settings);
-  const found = searchDivisions(task, evenDirections(3), partOfWork(work, 0.05, 0.6));
+  const found = searchDivisions(task, evenDirections(3), partOfWork(work, 0.25, 0.7));
   if (found.complete.length === 0) return tooMany(settings, found.mostSeen);
   let best: Tried | null = null;
   for (const division of found.complete.slice(0, 3)) {
-    const tried = tryDivision(whole, division, samples, { settings, work: partOfWork(work, 0.6, 0.95) });
+    const tried = tryDivision(whole, division, samples, { settings, work: partOfWork(work, 0.7, 0.95) });
     if (!tried.ok) return tried;
     if (best === null || tried.value.faults < best.faults) best = tried.value;
     if (best.faults === 0) break;
@@ -62,6 +61,16 @@ export function divideShell(
     isOuterTri: outerTriangles(samples, view),
     search: { planesTried: found.planesTried, divisions: found.divisions, cost: found.complete[0]!.expectedMm },
   });
+}
+
+function sampledShell(
+  mesh: Mesh,
+  work: ChapterWork,
+  aimNum: number,
+): { readonly samples: SurfaceSamples; readonly view: OutsideView } {
+  const bare = surfaceSamples(mesh, partOfWork(work, 0, 0.2), { aimNum });
+  const view = outsideView(mesh, bare, partOfWork(work, 0.2, 1));
+  return { samples: withNeighbours(bare, view.acrossWall), view };
 }
 
 function taskOf(
@@ -166,9 +175,9 @@ function searchAgain(
   by: { readonly settings: PiecesSettings; readonly work: ChapterWork; readonly state: CutState },
 ): Outcome<CutPart[]> {
   const { settings, work, state } = by;
-  const samples = surfaceSamples(one.part.mesh, work, { aimNum: 4000 });
+  const { samples, view } = sampledShell(one.part.mesh, work, 4000);
   // a part that the search thought to fit must be cut after all: ask for a little more room than it did
-  const task = taskOf(samples, outsideView(samples), symmetry, { ...settings, marginMm: settings.marginMm + 1 });
+  const task = taskOf(samples, view, symmetry, { ...settings, marginMm: settings.marginMm + 1 });
   const found = searchDivisions(task, evenDirections(3), work);
   const division = found.complete[0];
   if (division === undefined || division.cuts.length === 0) return tooMany(settings, found.mostSeen);

@@ -24,6 +24,8 @@ export interface DivisionTask {
 
 export interface ProxyPart {
   readonly samples: Int32Array;
+  /** Points of the cut lines, n x 3: samples end up to a spacing short of a plane, these lie on it. */
+  readonly rim: Float64Array;
   /** Normals of the planes that made it: its mating faces may lie on the bed. */
   readonly faces: readonly Vec3[];
   readonly areaMm2: number;
@@ -56,33 +58,74 @@ export function dot(a: Vec3, b: Vec3): number {
 
 export function wholePart(task: DivisionTask): ProxyPart {
   const samples = Int32Array.from({ length: task.samples.num }, (_, i) => i);
-  return partOf(task, samples, { faces: [] });
+  return partOf(task, samples, { faces: [], rim: new Float64Array(0) });
 }
 
-/** Splits a part by a plane into connected parts. Needs already known for a side (from a sweep) are used when it stays whole.
- *  Cost: samples of the part and their neighbours. */
-export function splitPart(
-  task: DivisionTask,
-  part: ProxyPart,
-  plane: Plane,
-  known?: { readonly below: BoxNeed; readonly above: BoxNeed },
-): SplitPart {
+/** Splits a part by a plane into connected parts. Cost: samples of the part and their neighbours, then extents of both sides. */
+export function splitPart(task: DivisionTask, part: ProxyPart, plane: Plane): SplitPart {
   const { points } = task.samples;
   const sideOf = new Int8Array(task.samples.num).fill(-1);
+  const heights = new Float32Array(task.samples.num);
   for (const s of part.samples) {
-    const d =
-      points[s * 3]! * plane.normal[0] + points[s * 3 + 1]! * plane.normal[1] + points[s * 3 + 2]! * plane.normal[2];
-    sideOf[s] = d < plane.offsetMm ? 0 : 1;
+    const d = heightOver(points, s * 3, plane);
+    heights[s] = d;
+    sideOf[s] = d < 0 ? 0 : 1;
   }
   const faces = [...part.faces, plane.normal];
   const out: [ProxyPart[], ProxyPart[]] = [[], []];
-  const groups = connectedGroups(task.samples, part.samples, sideOf);
-  const alone = [0, 1].map((side) => groups.filter((group) => group.side === side).length === 1);
-  for (const group of groups) {
-    const need = alone[group.side] ? (group.side === 0 ? known?.below : known?.above) : undefined;
-    out[group.side]!.push(partOf(task, group.samples, need === undefined ? { faces } : { faces, need }));
+  for (const group of connectedGroups(task.samples, part.samples, sideOf.slice())) {
+    const rim = joinedPoints(
+      rimOnSide(part.rim, plane, group.side),
+      crossings(task.samples, group.samples, { heights, sideOf }),
+    );
+    out[group.side]!.push(partOf(task, group.samples, { faces, rim }));
   }
   return { below: out[0], above: out[1] };
+}
+
+function heightOver(points: Float64Array, at: number, { normal, offsetMm }: Plane): number {
+  return points[at]! * normal[0] + points[at + 1]! * normal[1] + points[at + 2]! * normal[2] - offsetMm;
+}
+
+/** Where links between samples cross the plane: near the line that the cut draws on the surface. */
+function crossings(
+  all: SurfaceSamples,
+  samples: Int32Array,
+  by: { readonly heights: Float32Array; readonly sideOf: Int8Array },
+): Float64Array {
+  const out: number[] = [];
+  const p = all.points;
+  for (const s of samples) {
+    for (let k = all.neighbourStart[s]!; k < all.neighbourStart[s + 1]!; k++) {
+      const other = all.neighbours[k]!;
+      if (by.sideOf[other]! < 0 || by.sideOf[other]! === by.sideOf[s]!) continue;
+      if (squaredApart(p, s * 3, other * 3) > 9 * all.spacingMm * all.spacingMm) continue;
+      const f = by.heights[s]! / (by.heights[s]! - by.heights[other]!);
+      for (let c = 0; c < 3; c++) out.push(p[s * 3 + c]! + f * (p[other * 3 + c]! - p[s * 3 + c]!));
+    }
+  }
+  return Float64Array.from(out);
+}
+
+function squaredApart(p: Float64Array, a: number, b: number): number {
+  return (p[a]! - p[b]!) ** 2 + (p[a + 1]! - p[b + 1]!) ** 2 + (p[a + 2]! - p[b + 2]!) ** 2;
+}
+
+/** Rim points of the parent that stay on this side. With several connected parts on a side each takes them all: extents of the
+ *  smaller then err to the safe side. */
+function rimOnSide(rim: Float64Array, plane: Plane, side: 0 | 1): Float64Array {
+  const out: number[] = [];
+  for (let i = 0; i < rim.length; i += 3) {
+    if ((heightOver(rim, i, plane) < 0 ? 0 : 1) === side) out.push(rim[i]!, rim[i + 1]!, rim[i + 2]!);
+  }
+  return Float64Array.from(out);
+}
+
+function joinedPoints(a: Float64Array, b: Float64Array): Float64Array {
+  const out = new Float64Array(a.length + b.length);
+  out.set(a);
+  out.set(b, a.length);
+  return out;
 }
 
 function connectedGroups(
@@ -115,7 +158,7 @@ function connectedGroups(
 function partOf(
   task: DivisionTask,
   samples: Int32Array,
-  about: { readonly faces: readonly Vec3[]; readonly need?: BoxNeed },
+  about: { readonly faces: readonly Vec3[]; readonly rim: Float64Array },
 ): ProxyPart {
   const { points, areaMm2 } = task.samples;
   let area = 0;
@@ -134,26 +177,48 @@ function partOf(
   return {
     samples,
     faces: about.faces,
+    rim: about.rim,
     areaMm2: area,
     weighedMm2: weighed,
     centreMm: [x / area, y / area, z / area],
-    need: about.need ?? needOf(task, samples, about.faces),
+    need: needOf(task, reachPoints(task, samples, about.rim, EVERY_SAMPLE), about.faces),
   };
 }
 
-function needOf(task: DivisionTask, samples: Int32Array, faces: readonly Vec3[]): BoxNeed {
+export const EVERY_SAMPLE = 'every sample';
+export const OUTERMOST_SAMPLES = 'outermost samples';
+
+/** Points by which extents are measured: samples and the rim. */
+export function reachPoints(
+  task: DivisionTask,
+  samples: Int32Array,
+  rim: Float64Array,
+  which: typeof EVERY_SAMPLE | typeof OUTERMOST_SAMPLES,
+): Float64Array {
+  const { points, isReach } = task.samples;
+  const out = new Float64Array(samples.length * 3 + rim.length);
+  let filled = 0;
+  for (const s of samples) {
+    if (which === OUTERMOST_SAMPLES && isReach[s] === 0) continue;
+    out[filled++] = points[s * 3]!;
+    out[filled++] = points[s * 3 + 1]!;
+    out[filled++] = points[s * 3 + 2]!;
+  }
+  out.set(rim, filled);
+  return out.subarray(0, filled + rim.length);
+}
+
+function needOf(task: DivisionTask, points: Float64Array, faces: readonly Vec3[]): BoxNeed {
   const frames = layingFrames(downsOf(faces));
   const extents = new Float64Array(frames.directions.length / 3);
-  const { points } = task.samples;
   for (let d = 0; d < extents.length; d++) {
     const x = frames.directions[d * 3]!;
     const y = frames.directions[d * 3 + 1]!;
     const z = frames.directions[d * 3 + 2]!;
     let low = Infinity;
     let high = -Infinity;
-    for (let i = 0; i < samples.length; i++) {
-      const s = samples[i]! * 3;
-      const v = points[s]! * x + points[s + 1]! * y + points[s + 2]! * z;
+    for (let i = 0; i < points.length; i += 3) {
+      const v = points[i]! * x + points[i + 1]! * y + points[i + 2]! * z;
       if (v < low) low = v;
       if (v > high) high = v;
     }
