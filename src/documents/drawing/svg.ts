@@ -1,0 +1,59 @@
+// A line drawing as SVG text: widths and colours are the caller's, sizes are millimetres.
+import { escapeXml } from '../xml/xml-attribute.ts';
+import type { DrawingPath, LineDrawing, LineKind } from './line-drawing.ts';
+
+export interface Stroke {
+  readonly widthMm: number;
+  /** Any CSS colour, also var(...). */
+  readonly color: string;
+}
+
+export interface SvgOptions {
+  readonly strokes: Readonly<Record<LineKind, Stroke>>;
+  /** Dashes of hidden lines, mm. */
+  readonly hiddenDashMm: readonly [number, number];
+  /** Read out for those who cannot see it. */
+  readonly title: string;
+}
+
+export const SVG_DEFAULTS: SvgOptions = {
+  strokes: {
+    outline: { widthMm: 0.5, color: '#1c1b1a' },
+    silhouette: { widthMm: 0.35, color: '#1c1b1a' },
+    crease: { widthMm: 0.18, color: '#1c1b1a' },
+    seam: { widthMm: 0.35, color: '#b3401f' },
+    shade: { widthMm: 0.09, color: '#6b6864' },
+  },
+  hiddenDashMm: [0.9, 0.6],
+  title: '',
+};
+
+// Light lines first, so that heavy ones lie over their ends.
+const ORDER: readonly LineKind[] = ['shade', 'crease', 'seam', 'silhouette', 'outline'];
+
+/** Standalone SVG. Every path carries data-part, so that a page can pick out one piece. */
+export function svgOf(drawing: LineDrawing, options: Partial<SvgOptions> = SVG_DEFAULTS): string {
+  const all = { ...SVG_DEFAULTS, ...options };
+  const size = `width="${short(drawing.widthMm)}mm" height="${short(drawing.heightMm)}mm" viewBox="${drawing.viewBox}"`;
+  const title = all.title === '' ? '' : `<title>${escapeXml(all.title)}</title>`;
+  const role = all.title === '' ? 'aria-hidden="true"' : 'role="img"';
+  const groups = ORDER.map((kind) => groupOf(drawing, kind, all)).join('');
+  return `<svg xmlns="http://www.w3.org/2000/svg" ${size} ${role} fill="none" stroke-linecap="round" stroke-linejoin="round">${title}${groups}</svg>`;
+}
+
+function groupOf(drawing: LineDrawing, kind: LineKind, options: SvgOptions): string {
+  const paths = drawing.paths.filter((path) => path.kind === kind);
+  if (paths.length === 0) return '';
+  const { widthMm, color } = options.strokes[kind];
+  const inside = paths.map((path) => pathOf(path, options)).join('');
+  return `<g class="${kind}" stroke="${escapeXml(color)}" stroke-width="${widthMm}">${inside}</g>`;
+}
+
+function pathOf(path: DrawingPath, options: SvgOptions): string {
+  const dash = path.hidden ? ` stroke-dasharray="${options.hiddenDashMm.join(' ')}"` : '';
+  return `<path data-part="${escapeXml(path.partId)}"${dash} d="${path.d}"/>`;
+}
+
+function short(mm: number): string {
+  return String(Math.round(mm * 100) / 100);
+}
