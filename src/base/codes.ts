@@ -98,10 +98,6 @@ export const CODES = {
     'A size by head needs a hollow that a head goes into.',
     'Give the size by its height or by a factor.',
   ),
-  HEAD_HAS_NO_ROOM: refusal(
-    'The clearance takes the whole of the hollow.',
-    'Give less clearance or another size.',
-  ),
   WALL_THIN_AFTER_SCALE: finding('caution', 'At the size it is worn, part of the wall is thinner than two contour passes.'),
   SCALE_ODD: finding('caution', 'The worn size is less than half or more than twice that of the file.'),
   // printing

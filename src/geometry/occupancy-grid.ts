@@ -19,11 +19,11 @@ export interface OccupancyGrid {
   readonly distanceMm: Float32Array;
 }
 
-export const GRID_DEFAULTS = { aimCells: 64 } as const;
+export const GRID_DEFAULTS = { aimCells: 48 } as const;
 
 /** Cells of a side such that the longest side of the bounds takes `aimCells`, with a margin of two free cells all round.
  *  SOLID is where the winding of the mesh round the middle of the cell is positive.
- *  Cost: O(numTris + area / cell^2 + cells), about 40 ms for 64 cells and 50,000 triangles.
+ *  Cost: O(numTris + area / cell^2 + cells), about 20 ms for 48 cells and 50,000 triangles.
  *  Method: points no farther apart than half a cell mark the surface; signed crossings along x fill the inside; exact distance
  *  transform of the marked cells, Felzenszwalb and Huttenlocher 2012. */
 export function occupancyGrid(mesh: Mesh, work: Work, options: { aimCells: number } = GRID_DEFAULTS): OccupancyGrid {

@@ -35,6 +35,8 @@ export const SYMMETRY_DEFAULTS = {
   scoreShare: 0.01,
   /** Rough candidates that are refined. */
   candidates: 12,
+  /** Rough candidates that score less than this share of the best are not refined. */
+  roughShare: 0.8,
   /** Planes that score less are not reported. */
   leastScore: 0.5,
 } as const;
@@ -59,7 +61,7 @@ export function symmetryPlane(
   const surface = { mesh, tree, middle, spanMm };
   const few = searchOver(surface, sampleSurface(mesh, SYMMETRY_DEFAULTS.fewSamples, work.seed + 1));
   const found: MirrorPlane[] = [];
-  const rough = roughPlanes(samples, middle, spanMm, grid);
+  const rough = roughPlanes(few, grid);
   for (const [at, start] of rough.entries()) {
     work.tick(0.3 + (0.4 * at) / rough.length, 'looking for the mirror plane');
     addDistinct(found, measure(refine(start, few), few), spanMm);
@@ -121,20 +123,21 @@ function spanOf(samples: SurfacePoints, middle: Vec3): number {
 }
 
 /** Even normals through the middle and a little beside it, scored on the grid with a wide kernel; the best that differ. */
-function roughPlanes(samples: SurfacePoints, middle: Vec3, spanMm: number, grid: OccupancyGrid): Plane[] {
+function roughPlanes(search: Search, grid: OccupancyGrid): Plane[] {
+  const { samples, middle, spanMm } = search;
   const kernel = kernelOf(grid, 0.03 * spanMm);
   const scored: { plane: Plane; score: number }[] = [];
   for (const normal of [...principalAxes(samples.points, middle), ...evenDirections(4)]) {
-    const through = normal[0] * middle[0] + normal[1] * middle[1] + normal[2] * middle[2];
     for (let step = -2; step <= 2; step++) {
-      const plane = { normal, offsetMm: through + step * 0.015 * spanMm };
+      const plane = { normal, offsetMm: dot(normal, middle) + step * 0.015 * spanMm };
       scored.push({ plane, score: gridScore(plane, samples, grid, kernel) });
     }
   }
   scored.sort((a, b) => b.score - a.score);
+  const least = scored[0]!.score * SYMMETRY_DEFAULTS.roughShare;
   const out: Plane[] = [];
-  for (const { plane } of scored) {
-    if (out.length >= SYMMETRY_DEFAULTS.candidates) break;
+  for (const { plane, score } of scored) {
+    if (out.length >= SYMMETRY_DEFAULTS.candidates || score < least) break;
     if (out.every((other) => Math.abs(dot(other.normal, plane.normal)) < Math.cos(0.2))) out.push(plane);
   }
   return out;
@@ -150,25 +153,23 @@ function gridScore(plane: Plane, samples: SurfacePoints, grid: OccupancyGrid, ke
   const [nx, ny, nz] = plane.normal;
   const p = samples.points;
   let sum = 0;
-  let num = 0;
-  for (let i = 0; i < samples.num; i += 3) {
-    const away = 2 * (nx * p[i * 3]! + ny * p[i * 3 + 1]! + nz * p[i * 3 + 2]! - plane.offsetMm);
-    const cell = cellIndex(grid, p[i * 3]! - away * nx, p[i * 3 + 1]! - away * ny, p[i * 3 + 2]! - away * nz);
+  for (let i = 0; i < p.length; i += 3) {
+    const away = 2 * (nx * p[i]! + ny * p[i + 1]! + nz * p[i + 2]! - plane.offsetMm);
+    const cell = cellIndex(grid, p[i]! - away * nx, p[i + 1]! - away * ny, p[i + 2]! - away * nz);
     if (cell >= 0) sum += kernel[cell]!;
-    num++;
   }
-  return sum / num;
+  return sum / samples.num;
 }
 
 /** Moves the plane so that the mirrored samples come to lie on the triangles nearest to them: Gauss-Newton in tilt and shift on
  *  distances to planes of triangles, far ones weighed down (Geman-McClure) by a limit that shrinks from 4 to 0.5 percent. */
 function refine(start: Plane, search: Search): Plane {
   let plane = start;
-  for (let round = 0; round < 12; round++) {
-    const limitMm = search.spanMm * Math.max(0.005, 0.04 * 0.75 ** round);
+  for (let round = 0; round < 9; round++) {
+    const limitMm = search.spanMm * Math.max(0.005, 0.04 * 0.7 ** round);
     const step = bestStep(plane, search, limitMm);
     plane = step.plane;
-    if (round > 8 && step.movedMm < 1e-10 * search.spanMm) break;
+    if (round > 6 && step.movedMm < 1e-10 * search.spanMm) break;
   }
   return plane;
 }
