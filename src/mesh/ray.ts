@@ -49,7 +49,7 @@ export function raycastMany(
   out: { readonly tri: Int32Array; readonly t: Float64Array },
   options: RayOptions = {},
 ): void {
-  const rule = { from: options.from ?? 0, skipTri: options.skipTri ?? NONE, stopAtAny: 0 };
+  const rule: Rule = { from: options.from ?? 0, skipTri: options.skipTri ?? NONE, stopAtAny: 0 };
   const hit = { tri: NONE, t: Infinity };
   const ray = new Float64Array(6);
   for (let i = 0; i < out.tri.length; i++) {
