@@ -122,10 +122,10 @@ interface Line {
 
 const MOST_PIXELS_ACROSS = 3000;
 /** Lines shorter than this are specks. */
-const SHORTEST_MM: Readonly<Record<LineKind, number>> = { outline: 0.8, silhouette: 2.2, crease: 2, seam: 0.8, shade: 2.5 };
-  outline: 0.6,
-  silhouette: 1.2,
-  crease: 1.2,
+const SHORTEST_MM: Readonly<Record<LineKind, number>> = {
+  outline: 0.8,
+  silhouette: 2.2,
+  crease: 2,
   seam: 0.8,
   shade: 2.5,
 };
