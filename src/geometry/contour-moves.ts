@@ -20,13 +20,15 @@ export class MoveList {
 
   /** Adds the closed loop points[2 * from] .. points[2 * to - 1]. Linear, one look at each point.
    *  Method: from each kept point a cone of directions that pass every skipped point within the tolerance is narrowed until
-   *  it is empty (cone intersection, Williams 1978). Weak: the first point is always kept.
+   *  it is empty (cone intersection, Williams 1978). The loop starts at its sharpest corner, which is
+   *  kept: that is where the seam of a pass goes, and where the head stands still.
    *  Returns by how many mm the contour shortens for each mm it is drawn inward (solid to its left): 2 tan(turn / 2) at
    *  corners that turn left, less the turn at those that turn right; 2 pi for any smooth outer contour. */
   addLoop(points: Float64Array, from: number, to: number): number {
     const tol = this.mergeMm;
-    const startX = points[from * 2]!;
-    const startY = points[from * 2 + 1]!;
+    const start = sharpestCorner(points, from, to);
+    const startX = points[start * 2]!;
+    const startY = points[start * 2 + 1]!;
     let [anchorX, anchorY] = [startX, startY];
     let [keptX, keptY, keptD] = [startX, startY, 0];
     let [lowX, lowY, highX, highY] = [0, 0, 0, 0];
@@ -53,8 +55,9 @@ export class MoveList {
       dirX = ux;
       dirY = uy;
     };
-    for (let i = from + 1; i <= to; i++) {
-      const at = i === to ? from : i;
+    let at = start;
+    for (let i = from; i < to; i++) {
+      at = at + 1 === to ? from : at + 1;
       const x = points[at * 2]!;
       const y = points[at * 2 + 1]!;
       for (;;) {
@@ -117,6 +120,43 @@ export class MoveList {
     this.lengths[this.count] = lengthMm;
     this.bends[this.count++] = 1;
   }
+}
+
+/** The first point at which the loop turns most, by an angle that matters. */
+function sharpestCorner(points: Float64Array, from: number, to: number): number {
+  let [px, py] = [points[to * 2 - 2]!, points[to * 2 - 1]!];
+  let [ux, uy] = [0, 0];
+  for (let i = to - 2; i >= from && ux === 0 && uy === 0; i--) {
+    ux = px - points[i * 2]!;
+    uy = py - points[i * 2 + 1]!;
+  }
+  const length = Math.sqrt(ux * ux + uy * uy);
+  if (length === 0) return from;
+  ux /= length;
+  uy /= length;
+  let sharpest = from;
+  let least = 1;
+  for (let i = from; i < to; i++) {
+    // The corner at p, between the move that led there and the one from p to q.
+    const qx = points[i * 2]!;
+    const qy = points[i * 2 + 1]!;
+    const dx = qx - px;
+    const dy = qy - py;
+    const d = Math.sqrt(dx * dx + dy * dy);
+    if (d === 0) continue;
+    const vx = dx / d;
+    const vy = dy / d;
+    const cos = ux * vx + uy * vy;
+    if (cos < least - 1e-9) {
+      least = cos;
+      sharpest = i === from ? to - 1 : i - 1;
+    }
+    px = qx;
+    py = qy;
+    ux = vx;
+    uy = vy;
+  }
+  return sharpest;
 }
 
 /** Spikes sharper than this (tangent of half the turn) vanish when drawn inward; they count as this much. */

@@ -195,7 +195,10 @@ function numEntries(mesh: Mesh, upward: Uint32Array, cellMm: number): number {
   return sum;
 }
 
-/** Height of the highest upward facet strictly below the point; -Infinity when there is none. */
+/** Surfaces closer than this touch: nothing stands between them. */
+const TOUCHING_MM = 1e-6;
+
+/** Height of the highest upward facet at or below the point; -Infinity when there is none. */
 function highestBelow(mesh: Mesh, grid: UpwardGrid, at: readonly [number, number, number]): number {
   const { positions: p, triangles } = mesh;
   const [x, y, z] = at;
@@ -221,7 +224,7 @@ function highestBelow(mesh: Mesh, grid: UpwardGrid, at: readonly [number, number
     const wb = dx * ay - dy * ax;
     if (wb < 0) continue;
     const hit = (wa * p[a + 2]! + wb * p[b + 2]! + wc * p[c + 2]!) / (wa + wb + wc);
-    if (hit > best && hit < z - ON_BED_MM) best = hit;
+    if (hit > best && hit < z + TOUCHING_MM) best = hit;
   }
   return best;
 }
