@@ -1,18 +1,17 @@
 // The figure's geometry from the chapters' results: each piece at display quality, its creases, its seams, its way out.
 import { creaseEdges } from '../../geometry/crease-edges.ts';
 import { simplify } from '../../geometry/simplify.ts';
-import { type Mesh, numTris, type Vec3 } from '../../mesh/mesh.ts';
+import { type Mesh, numTris } from '../../mesh/mesh.ts';
 import { invertTransform } from '../../mesh/transform.ts';
 import type { BookResults } from '../../workshop/book/graph.ts';
 import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
 import type { PiecesRecord, Seam } from '../../workshop/process/pieces-record.ts';
 import { encodeFigure, type FigurePart } from '../api/figure-codec.ts';
+import { wayOut } from './way-out.ts';
 
 /** Triangles of the whole figure on the page. */
 export const PAGE_FIGURE_TRIANGLES = 140_000;
 const CREASE_DEG = 35;
-/** Pieces stand this far apart, as a share of the size, when "apart" is 1. */
-const APART_SHARE = 0.4;
 
 /** Empty bytes when not even the shell is known. */
 export function figureOf(
@@ -85,29 +84,4 @@ function seamLines(seams: readonly Seam[]): Float32Array {
     }
   }
   return Float32Array.from(lines);
-}
-
-/** From the middle of the whole to the middle of the piece. */
-function wayOut(mesh: Mesh, sizeMm: Vec3): { unit: Vec3; mm: number } {
-  const middle = middleOf(mesh);
-  const way = [middle[0], middle[1], middle[2] - sizeMm[2] / 2] as const;
-  const length = Math.hypot(...way);
-  const mm = APART_SHARE * Math.max(...sizeMm);
-  return length < 1e-6
-    ? { unit: [0, 0, 1], mm }
-    : {
-        unit: [way[0] / length, way[1] / length, way[2] / length],
-        mm: mm * Math.min(1, 0.4 + length / Math.max(...sizeMm)),
-      };
-}
-
-function middleOf(mesh: Mesh): Vec3 {
-  const low = [Infinity, Infinity, Infinity];
-  const high = [-Infinity, -Infinity, -Infinity];
-  for (let i = 0; i < mesh.positions.length; i++) {
-    const p = mesh.positions[i]!;
-    if (p < low[i % 3]!) low[i % 3] = p;
-    if (p > high[i % 3]!) high[i % 3] = p;
-  }
-  return [(low[0]! + high[0]!) / 2, (low[1]! + high[1]!) / 2, (low[2]! + high[2]!) / 2];
 }

@@ -44,6 +44,13 @@ export function writePrinting(
         'Where the hours go: each print from its first layer (left) to its last, a bar a twentieth of the height.',
       rows: prints.map((print) => ({ label: print.piece, seconds: print.secondsByHeight })),
     },
+    ...prints.map(
+      (print): Block => ({
+        b: 'drawing',
+        name: `piece-${print.piece}`,
+        caption: `${print.piece} as it lies, on its ${print.lies}.`,
+      }),
+    ),
     say(
       'These times come from speeds, accelerations and corners, not from a measured print; until prints of your own correct them, expect them to be off by a tenth or more.',
     ),

@@ -1,0 +1,72 @@
+// The line drawings of the book: the shell, the pieces apart, each piece as it lies on its machine.
+import { partOfWork } from '../../base/work.ts';
+import { type DrawingPart, type LineKind, lineDrawing } from '../../documents/drawing/line-drawing.ts';
+import { type Stroke, svgOf } from '../../documents/drawing/svg.ts';
+import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
+import { invertTransform, transformMesh, transformPositions } from '../../mesh/transform.ts';
+import type { Drawings } from '../../workshop/book/book-text.ts';
+import type { BookResults } from '../../workshop/book/graph.ts';
+import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
+import { wayOut } from './way-out.ts';
+
+/** Colours are left to the page, so that one drawing serves paper and slate. */
+const STROKES: Readonly<Record<LineKind, Stroke>> = {
+  outline: { widthMm: 0.5, color: 'var(--ink, #1c1b1a)' },
+  silhouette: { widthMm: 0.32, color: 'var(--ink, #1c1b1a)' },
+  crease: { widthMm: 0.16, color: 'var(--ink, #1c1b1a)' },
+  seam: { widthMm: 0.34, color: 'var(--seam, #a8421f)' },
+  shade: { widthMm: 0.09, color: 'var(--shade, #6b6864)' },
+};
+
+/** 'whole', 'apart' and 'piece-ID' for every print; whatever is not known yet is left out. */
+export function drawBook(results: BookResults, work: ChapterWork): Drawings {
+  const { model, wearer, pieces, printing } = results;
+  const drawings: Record<string, string> = {};
+  const shell = wearer.state === 'computed' ? wearer.record : model.state === 'computed' ? model.record : null;
+  if (shell === null) return drawings;
+  drawings.whole = drawn(
+    [{ id: 'shell', mesh: work.meshes.get(shell.mesh) }],
+    'The shell from its front left',
+    partOfWork(work, 0, 0.4),
+  );
+  if (pieces.state !== 'computed' || pieces.record.pieces.length === 0) return drawings;
+  const { record } = pieces;
+  const apart = record.pieces.map((piece): DrawingPart => {
+    const mesh = work.meshes.get(piece.mesh);
+    const way = wayOut(mesh, shell.sizeMm);
+    const shift = way.unit.map((u) => u * way.mm) as unknown as Vec3;
+    const seams = record.seams.filter((seam) => seam.pieces.includes(piece.id)).flatMap((seam) => seam.outlines);
+    return { id: piece.id, mesh: shifted(mesh, shift), seams: seams.map((loop) => shiftedLoop(loop, shift)) };
+  });
+  if (record.pieces.length > 1) drawings.apart = drawn(apart, 'The pieces apart', partOfWork(work, 0.4, 0.7));
+  if (printing.state !== 'computed') return drawings;
+  for (const [index, print] of printing.record.prints.entries()) {
+    const piece = record.pieces.find((candidate) => candidate.id === print.piece);
+    if (piece === undefined) continue;
+    const laid = transformMesh(invertTransform(print.toModel), work.meshes.get(piece.mesh));
+    const from = 0.7 + (0.3 * index) / printing.record.prints.length;
+    drawings[`piece-${piece.id}`] = drawn(
+      [{ id: piece.id, mesh: laid }],
+      `Piece ${piece.id} as it lies`,
+      partOfWork(work, from, from + 0.3 / printing.record.prints.length),
+      60,
+    );
+  }
+  return drawings;
+}
+
+function drawn(parts: readonly DrawingPart[], title: string, work: ChapterWork, widthMm = 150): string {
+  const size =
+    widthMm < 100
+      ? { widthMm, maxHeightMm: widthMm, maxBytes: 40_000 }
+      : { widthMm, maxHeightMm: 170, shade: 'lines' as const };
+  return svgOf(lineDrawing(parts, size, work), { title, strokes: STROKES });
+}
+
+function shifted(mesh: Mesh, by: Vec3): Mesh {
+  return transformMesh([1, 0, 0, 0, 1, 0, 0, 0, 1, ...by], mesh);
+}
+
+function shiftedLoop(loop: Float32Array, by: Vec3): Float32Array {
+  return Float32Array.from(transformPositions([1, 0, 0, 0, 1, 0, 0, 0, 1, ...by], Float64Array.from(loop)));
+}
