@@ -56,7 +56,7 @@ export function layerLevels(mesh: Mesh, options: LayerOptions): LayerStack {
   const { firstMm, stepMm } = options;
   invariant(stepMm > 0 && Number.isFinite(firstMm), 'layers rise by a positive step');
   const { coords, originMm, topMm } = frameCoords(mesh.positions, options.normal);
-  const planesMet = Math.max(0, planesUpTo(topMm, firstMm, stepMm));
+  const planesMet = coords.length === 0 ? 0 : Math.max(0, planesUpTo(topMm, firstMm, stepMm));
   const numLayers = options.numLayers ?? planesMet;
   const heightsMm = new Float64Array(numLayers);
   for (let k = 0; k < numLayers; k++) heightsMm[k] = firstMm + k * stepMm;
