@@ -46,7 +46,7 @@ export function printFindings(piece: Piece, chosen: PosedPrint): Finding[] {
     found.push(
       finding(
         'FOOT_SMALL',
-        `Piece ${piece.id} touches the bed with ${chosen.contactMm2.toFixed(0)} mm2 only; print it with a brim.`,
+        `Piece ${piece.id} touches the bed with ${chosen.contactMm2.toFixed(0)} mm2 only; lay a wide border of lines round its foot.`,
         { where, measured: chosen.contactMm2, limit: SMALL_FOOT_MM2, unit: 'mm2' },
       ),
     );
