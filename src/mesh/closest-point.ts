@@ -8,149 +8,171 @@ export interface Closest {
   readonly atMm: Vec3;
 }
 
-/** Null for an empty mesh or when nothing lies within `withinMm`. Cost: about O(log n) near the surface.
- *  Method: nearest box first, closest point on a triangle by Voronoi regions (Ericson, Real-Time Collision Detection, 5.1.5). */
+/** Null for an empty mesh or when nothing lies within `withinMm`. Cost: O(log n) near the surface, more where many triangles are
+ *  about equally near, as at the middle of a ball. Method: nearer box first, closest point on a triangle by its regions
+ *  (Ericson, Real-Time Collision Detection, 5.1.5); docs/methods/bounding-tree.md. */
 export function closestPoint(tree: BoundingTree, point: Vec3, withinMm = Infinity): Closest | null {
-  const found = { tri: NONE, squared: withinMm * withinMm, x: 0, y: 0, z: 0 };
-  search(tree, point[0], point[1], point[2], found);
-  if (found.tri === NONE) return null;
-  return { tri: found.tri, distanceMm: Math.sqrt(found.squared), atMm: [found.x, found.y, found.z] };
+  const { scratch } = tree;
+  for (let c = 0; c < 3; c++) scratch[c] = point[c]!;
+  const slot = search(tree, withinMm * withinMm);
+  if (slot === NONE) return null;
+  return {
+    tri: tree.slotTri[slot]!,
+    distanceMm: Math.sqrt(scratch[6]!),
+    atMm: [scratch[3]!, scratch[4]!, scratch[5]!],
+  };
 }
 
-/** Many points at once. points: n x 3. Writes triangle (NONE), distance and, if given, the nearest point (n x 3). */
+/** Many points at once. points: n x 3. Writes triangle (NONE), distance (Infinity) and, if given, the nearest point (n x 3, NaN).
+ *  Points farther than `withinMm` from the surface get the values in brackets and cost less. */
 export function closestPoints(
   tree: BoundingTree,
   points: Float64Array,
   out: { readonly tri: Int32Array; readonly distanceMm: Float64Array; readonly atMm?: Float64Array },
+  options: { readonly withinMm?: number } = {},
 ): void {
-  const found = { tri: NONE, squared: Infinity, x: 0, y: 0, z: 0 };
+  const { scratch } = tree;
+  const most = (options.withinMm ?? Infinity) ** 2;
   for (let i = 0; i < out.tri.length; i++) {
-    found.tri = NONE;
-    found.squared = Infinity;
-    search(tree, points[i * 3]!, points[i * 3 + 1]!, points[i * 3 + 2]!, found);
-    out.tri[i] = found.tri;
-    out.distanceMm[i] = Math.sqrt(found.squared);
+    for (let c = 0; c < 3; c++) scratch[c] = points[i * 3 + c]!;
+    const slot = search(tree, most);
+    out.tri[i] = slot === NONE ? NONE : tree.slotTri[slot]!;
+    out.distanceMm[i] = slot === NONE ? Infinity : Math.sqrt(scratch[6]!);
     if (out.atMm === undefined) continue;
-    out.atMm[i * 3] = found.x;
-    out.atMm[i * 3 + 1] = found.y;
-    out.atMm[i * 3 + 2] = found.z;
+    for (let c = 0; c < 3; c++) out.atMm[i * 3 + c] = slot === NONE ? Number.NaN : scratch[3 + c]!;
   }
 }
 
-interface Found {
-  tri: number;
-  squared: number;
-  x: number;
-  y: number;
-  z: number;
-}
-
-function search(tree: BoundingTree, px: number, py: number, pz: number, found: Found): void {
-  const { boxes, nodes, slotTri, slotCorners, stack, stackNear } = tree;
-  if (nodes.length === 0) return;
+/** scratch 0..2 the point asked about; leaves 3..5 the point found and 6 the squared distance. Returns the slot. */
+function search(tree: BoundingTree, most: number): number {
+  const { boxes, children, stack, stackNear, scratch } = tree;
+  const x = scratch[0]!;
+  const y = scratch[1]!;
+  const z = scratch[2]!;
+  let best = most;
+  let found = NONE;
   let depth = 0;
-  let node = 0;
+  let code = 0;
   for (;;) {
-    const first = nodes[node * 2]!;
-    if (first < 0) {
-      const begin = nodes[node * 2 + 1]!;
-      for (let slot = begin; slot < begin - first; slot++) {
-        const before = found.squared;
-        nearestOnTriangle(slotCorners, slot * 9, px, py, pz, found);
-        if (found.squared < before) found.tri = slotTri[slot]!;
-      }
-    } else {
-      let near = node + 1;
-      let far = first;
-      let dNear = boxDistance(boxes, near * 6, px, py, pz);
-      let dFar = boxDistance(boxes, far * 6, px, py, pz);
-      if (dFar < dNear) {
-        const n = near;
-        near = far;
-        far = n;
-        const d = dNear;
-        dNear = dFar;
-        dFar = d;
-      }
-      if (dNear < found.squared) {
-        if (dFar < found.squared) {
-          stack[depth] = far;
-          stackNear[depth++] = dFar;
+    if (code >= 0) {
+      const o = code * 12;
+      const near = boxDistance2(boxes, o, x, y, z);
+      const near2 = boxDistance2(boxes, o + 6, x, y, z);
+      const left = children[code * 2]!;
+      const right = children[code * 2 + 1]!;
+      if (near <= near2) {
+        if (near2 < best) {
+          stack[depth] = right;
+          stackNear[depth++] = near2;
         }
-        node = near;
-        continue;
+        if (near < best) {
+          code = left;
+          continue;
+        }
+      } else {
+        if (near < best) {
+          stack[depth] = left;
+          stackNear[depth++] = near;
+        }
+        if (near2 < best) {
+          code = right;
+          continue;
+        }
       }
-    }
-    let next = NONE;
-    while (depth > 0) {
-      depth--;
-      if (stackNear[depth]! < found.squared) {
-        next = stack[depth]!;
-        break;
-      }
-    }
-    if (next === NONE) return;
-    node = next;
-  }
-}
-
-function boxDistance(boxes: Float32Array, b: number, px: number, py: number, pz: number): number {
-  const x = px < boxes[b]! ? boxes[b]! - px : px > boxes[b + 3]! ? px - boxes[b + 3]! : 0;
-  const y = py < boxes[b + 1]! ? boxes[b + 1]! - py : py > boxes[b + 4]! ? py - boxes[b + 4]! : 0;
-  const z = pz < boxes[b + 2]! ? boxes[b + 2]! - pz : pz > boxes[b + 5]! ? pz - boxes[b + 5]! : 0;
-  return x * x + y * y + z * z;
-}
-
-function nearestOnTriangle(corners: Float64Array, c: number, px: number, py: number, pz: number, found: Found): void {
-  const ax = corners[c]!;
-  const ay = corners[c + 1]!;
-  const az = corners[c + 2]!;
-  const ux = corners[c + 3]! - ax;
-  const uy = corners[c + 4]! - ay;
-  const uz = corners[c + 5]! - az;
-  const vx = corners[c + 6]! - ax;
-  const vy = corners[c + 7]! - ay;
-  const vz = corners[c + 8]! - az;
-  const wx = px - ax;
-  const wy = py - ay;
-  const wz = pz - az;
-  const d1 = ux * wx + uy * wy + uz * wz;
-  const d2 = vx * wx + vy * wy + vz * wz;
-  const uu = ux * ux + uy * uy + uz * uz;
-  const uv = ux * vx + uy * vy + uz * vz;
-  const vv = vx * vx + vy * vy + vz * vz;
-  // Coordinates of the nearest point: a + s u + t v.
-  let s = 0;
-  let t = 0;
-  if (d1 > 0 || d2 > 0) {
-    const d3 = d1 - uu;
-    const d4 = d2 - uv;
-    const d5 = d1 - uv;
-    const d6 = d2 - vv;
-    const vc = d1 * d4 - d3 * d2;
-    const vb = d5 * d2 - d1 * d6;
-    const va = d3 * d6 - d5 * d4;
-    if (d3 >= 0 && d4 <= d3) s = 1;
-    else if (d6 >= 0 && d5 <= d6) t = 1;
-    else if (vc <= 0 && d1 >= 0 && d3 <= 0) s = d1 === d3 ? 0 : d1 / (d1 - d3);
-    else if (vb <= 0 && d2 >= 0 && d6 <= 0) t = d2 === d6 ? 0 : d2 / (d2 - d6);
-    else if (va <= 0 && d4 - d3 >= 0 && d5 - d6 >= 0) {
-      const span = d4 - d3 + (d5 - d6);
-      t = span === 0 ? 0 : (d4 - d3) / span;
-      s = 1 - t;
     } else {
-      const inv = 1 / (va + vb + vc);
-      s = vb * inv;
-      t = vc * inv;
+      const leaf = ~code;
+      const end = (leaf >>> 4) + (leaf & 15);
+      for (let slot = leaf >>> 4; slot < end; slot++) {
+        const distance2 = triangleDistance2(tree.slotCorners, slot * 9, scratch);
+        if (distance2 < best) {
+          best = distance2;
+          found = slot;
+          scratch[3] = scratch[7]!;
+          scratch[4] = scratch[8]!;
+          scratch[5] = scratch[9]!;
+        }
+      }
     }
+    do {
+      if (depth === 0) {
+        scratch[6] = best;
+        return found;
+      }
+      depth--;
+    } while (stackNear[depth]! >= best);
+    code = stack[depth]!;
   }
-  const x = ax + s * ux + t * vx;
-  const y = ay + s * uy + t * vy;
-  const z = az + s * uz + t * vz;
-  const squared = (px - x) * (px - x) + (py - y) * (py - y) + (pz - z) * (pz - z);
-  if (squared >= found.squared) return;
-  found.squared = squared;
-  found.x = x;
-  found.y = y;
-  found.z = z;
+}
+
+function boxDistance2(boxes: Float32Array, o: number, x: number, y: number, z: number): number {
+  const lowX = boxes[o]! - x;
+  const lowY = boxes[o + 1]! - y;
+  const lowZ = boxes[o + 2]! - z;
+  const highX = x - boxes[o + 3]!;
+  const highY = y - boxes[o + 4]!;
+  const highZ = z - boxes[o + 5]!;
+  let sum = 0;
+  if (lowX > 0) sum = lowX * lowX;
+  else if (highX > 0) sum = highX * highX;
+  if (lowY > 0) sum += lowY * lowY;
+  else if (highY > 0) sum += highY * highY;
+  if (lowZ > 0) sum += lowZ * lowZ;
+  else if (highZ > 0) sum += highZ * highZ;
+  return sum;
+}
+
+/** Squared distance from scratch 0..2 to the triangle at o; leaves its nearest point in scratch 7..9. The triangle's point is
+ *  a + v*ab + w*ac; which of its seven regions (corners, edges, inside) holds it is read from signs of dot products. */
+function triangleDistance2(corners: Float64Array, o: number, scratch: Float64Array): number {
+  const ax = corners[o]!;
+  const ay = corners[o + 1]!;
+  const az = corners[o + 2]!;
+  const abx = corners[o + 3]! - ax;
+  const aby = corners[o + 4]! - ay;
+  const abz = corners[o + 5]! - az;
+  const acx = corners[o + 6]! - ax;
+  const acy = corners[o + 7]! - ay;
+  const acz = corners[o + 8]! - az;
+  const apx = scratch[0]! - ax;
+  const apy = scratch[1]! - ay;
+  const apz = scratch[2]! - az;
+  const d1 = abx * apx + aby * apy + abz * apz;
+  const d2 = acx * apx + acy * apy + acz * apz;
+  const bb = abx * abx + aby * aby + abz * abz;
+  const bc = abx * acx + aby * acy + abz * acz;
+  const cc = acx * acx + acy * acy + acz * acz;
+  const d3 = d1 - bb;
+  const d4 = d2 - bc;
+  const d5 = d1 - bc;
+  const d6 = d2 - cc;
+  const vc = d1 * d4 - d3 * d2;
+  const vb = d5 * d2 - d1 * d6;
+  const va = d3 * d6 - d5 * d4;
+  let v = 0;
+  let w = 0;
+  if (d1 <= 0 && d2 <= 0) {
+    // corner a
+  } else if (d3 >= 0 && d4 <= d3) {
+    v = 1;
+  } else if (d6 >= 0 && d5 <= d6) {
+    w = 1;
+  } else if (vc <= 0 && d1 >= 0 && d3 <= 0) {
+    v = d1 / (d1 - d3);
+  } else if (vb <= 0 && d2 >= 0 && d6 <= 0) {
+    w = d2 / (d2 - d6);
+  } else if (va <= 0 && d4 - d3 >= 0 && d5 - d6 >= 0) {
+    w = (d4 - d3) / (d4 - d3 + (d5 - d6));
+    v = 1 - w;
+  } else {
+    const sum = va + vb + vc;
+    v = vb / sum;
+    w = vc / sum;
+  }
+  const x = apx - v * abx - w * acx;
+  const y = apy - v * aby - w * acy;
+  const z = apz - v * abz - w * acz;
+  scratch[7] = ax + v * abx + w * acx;
+  scratch[8] = ay + v * aby + w * acy;
+  scratch[9] = az + v * abz + w * acz;
+  return x * x + y * y + z * z;
 }
