@@ -17,27 +17,34 @@ export interface Cap {
   readonly triangles: Uint32Array;
 }
 
-/** Groups and triangulates the contours of one plane. flat: crossings x 2, points: crossings x 3.
+/** Crossings in the frame of the plane (x 2), in space (x 3), and in the frame as seen from a height where no vertex is near:
+ *  the same contours without the points that coincide when a vertex lies on the plane. Triangles are found in the last. */
+export interface CapPoints {
+  readonly flat: Float64Array;
+  readonly points: Float64Array;
+  readonly apart: Float64Array;
+}
+
+/** Groups and triangulates the contours of one plane.
  *  Every contour edge is an edge of exactly one triangle of its cap. Loops of two points need no face and give none.
  *  Cost: O(m log m) in the contour, plus loops x loops for the grouping. Refuses: SOLID_FAILED. */
 export function triangulateCaps(
   chain: SectionLoops,
-  flat: Float64Array,
-  points: Float64Array,
+  crossings: CapPoints,
   triangulate: SolidKernel['triangulate'],
 ): Outcome<Cap[]> {
   const loops: CapLoop[] = [];
   for (let i = 0; i + 1 < chain.loopStart.length; i++) {
     const handles = chain.order.subarray(chain.loopStart[i]!, chain.loopStart[i + 1]!);
-    if (handles.length >= 3) loops.push(capLoop(handles, flat, points));
+    if (handles.length >= 3) loops.push(capLoop(handles, crossings));
   }
   const caps: Cap[] = [];
   for (const group of groupLoops(loops)) {
     const handles = joinHandles(group);
     const made = callKernel(handles.length, () =>
       triangulate(
-        group.map((loop) => loop.flat),
-        epsilonOf(group[0]!.flat),
+        group.map((loop) => loop.apart),
+        epsilonOf(group[0]!.apart),
       ),
     );
     if (!made.ok) return made;
@@ -60,34 +67,40 @@ interface CapLoop {
   readonly flat: Float64Array;
   readonly outline: Float64Array;
   readonly twiceArea: number;
+  readonly apart: Float64Array;
+  readonly twiceApart: number;
 }
 
-function capLoop(handles: Uint32Array, flat: Float64Array, points: Float64Array): CapLoop {
-  const loopFlat = new Float64Array(handles.length * 2);
-  const outline = new Float64Array(handles.length * 3);
-  for (let i = 0; i < handles.length; i++) {
-    for (let k = 0; k < 2; k++) loopFlat[i * 2 + k] = flat[handles[i]! * 2 + k]!;
-    for (let k = 0; k < 3; k++) outline[i * 3 + k] = points[handles[i]! * 3 + k]!;
-  }
-  return { handles, flat: loopFlat, outline, twiceArea: twiceLoopArea(loopFlat) };
+function capLoop(handles: Uint32Array, crossings: CapPoints): CapLoop {
+  const flat = pick(crossings.flat, handles, 2);
+  const apart = pick(crossings.apart, handles, 2);
+  const outline = pick(crossings.points, handles, 3);
+  return { handles, flat, outline, twiceArea: twiceLoopArea(flat), apart, twiceApart: twiceLoopArea(apart) };
+}
+
+function pick(values: Float64Array, handles: Uint32Array, dim: 2 | 3): Float64Array {
+  const out = new Float64Array(handles.length * dim);
+  for (let i = 0; i < handles.length; i++)
+    for (let k = 0; k < dim; k++) out[i * dim + k] = values[handles[i]! * dim + k]!;
+  return out;
 }
 
 /** Each hole goes to the smallest outer loop around it; a hole without one (a self-crossing surface) stands alone. */
 function groupLoops(loops: readonly CapLoop[]): CapLoop[][] {
-  const outers = loops.filter((loop) => loop.twiceArea >= 0);
-  const bySize = [...outers].sort((a, b) => a.twiceArea - b.twiceArea);
+  const outers = loops.filter((loop) => loop.twiceApart >= 0);
+  const bySize = [...outers].sort((a, b) => a.twiceApart - b.twiceApart);
   const groups = new Map<CapLoop, CapLoop[]>(outers.map((outer) => [outer, [outer]]));
   const alone: CapLoop[][] = [];
   for (const hole of loops) {
-    if (hole.twiceArea >= 0) continue;
-    const around = bySize.find((outer) => outer.twiceArea >= -hole.twiceArea && liesWithin(hole.flat, outer.flat));
+    if (hole.twiceApart >= 0) continue;
+    const around = bySize.find((outer) => outer.twiceApart >= -hole.twiceApart && liesWithin(hole.apart, outer.apart));
     if (around === undefined) alone.push([hole]);
     else groups.get(around)!.push(hole);
   }
   return [...groups.values(), ...alone];
 }
 
-/** Most of up to seven sample points decide, since loops may touch where a vertex lies on the plane. */
+/** Most of about seven sample points decide, since loops may touch. */
 function liesWithin(hole: Float64Array, outer: Float64Array): boolean {
   const numPoints = hole.length / 2;
   const stride = Math.max(1, Math.floor(numPoints / 7));

@@ -88,6 +88,32 @@ function findCutTris(triangles: Uint32Array, heights: Float64Array): { cutTris: 
   return { cutTris: cutTris.slice(0, numCut), numBelow };
 }
 
+/** The crossings of a plane moved a little into the gap between the nearest vertices on either side, or null when no vertex of
+ *  a cut edge lies on or very near the plane. The same edges are cut, so the contours have the same corners in the same order,
+ *  but none coincide: at a ridge or a flat face in the plane this tells inside from outside. */
+export function pointsApart(mesh: Mesh, crossing: PlaneCrossing): Float64Array | null {
+  const { heights, lowVert, highVert, points } = crossing;
+  let below = Infinity;
+  let above = Infinity;
+  for (let c = 0; c < lowVert.length; c++) {
+    below = Math.min(below, -heights[lowVert[c]!]!);
+    above = Math.min(above, heights[highVert[c]!]!);
+  }
+  const sizeMm = points.reduce((size, value) => Math.max(size, Math.abs(value)), 0);
+  if (Math.min(below, above) > NEAR * sizeMm) return null;
+  const shiftMm = Math.max(-MOST * sizeMm, Math.min(MOST * sizeMm, (above - below) / 2));
+  return crossingPoints(
+    mesh.positions,
+    heights.map((h) => h - shiftMm),
+    lowVert,
+    highVert,
+  );
+}
+
+/** Shares of the size: what counts as near, and the largest shift (0.3 nm and 0.3 um on a helmet of 300 mm). */
+const NEAR = 1e-9;
+const MOST = 1e-6;
+
 /** (1 - s) * low + s * high: gives the upper vertex itself, to the bit, when that lies on the plane. */
 function crossingPoints(
   positions: Float64Array,

@@ -4,7 +4,7 @@ import { type Mesh, meshOf, NONE } from '../mesh/mesh.ts';
 import { type Plane, planeFrame } from './plane.ts';
 import { planeAwayFromVerts } from './plane-away.ts';
 import { type Cap, triangulateCaps } from './plane-caps.ts';
-import { loneCorner, type PlaneCrossing, planeCrossing } from './plane-crossing.ts';
+import { loneCorner, type PlaneCrossing, planeCrossing, pointsApart } from './plane-crossing.ts';
 import { flattenPoints } from './plane-section.ts';
 import { chainLoops } from './section-loops.ts';
 import type { SolidKernel } from './solid/solid.ts';
@@ -55,7 +55,12 @@ export function splitByPlane(mesh: Mesh, asked: Plane, options: SplitOptions): O
   if (chain === null) return refuse('MESH_OPEN', 'The outline of a cut does not close: the surface has a hole there.');
   const { u, v } = planeFrame(plane.normal);
   const flat = flattenPoints(crossing.points, u, v);
-  const caps = triangulateCaps(chain, flat, crossing.points, options.triangulate);
+  const apart = pointsApart(mesh, crossing);
+  const caps = triangulateCaps(
+    chain,
+    { flat, points: crossing.points, apart: apart === null ? flat : flattenPoints(apart, u, v) },
+    options.triangulate,
+  );
   if (!caps.ok) return caps;
   return done({
     ...buildSides(mesh, crossing, caps.value, options),
