@@ -3,7 +3,7 @@ import type { Vec3 } from '../mesh/mesh.ts';
 import { planeFrame } from './plane.ts';
 
 /** In-plane turns: numTurns frames for each direction that may lie downwards, quarter turns being the same box. */
-export const NUM_TURNS = 12;
+export const NUM_TURNS = 9;
 
 /** Directions: numDirections x 3, per downward direction one vertical and 2 x NUM_TURNS horizontal ones. */
 export interface LayingFrames {
@@ -46,8 +46,8 @@ export interface BoxNeed {
 }
 
 /** Looks all frames up. extents: one number a direction, in the order of `directions`, starting at `from`.
- *  Estimate: the least over frames and boxes of the geometric mean of product(side / limit) and product(ceil(side / limit)):
- *  the first is what volume asks, the second what a grid would need; a free division of a rounded body lies between. */
+ *  Estimate: the least over frames and boxes of a weighted geometric mean of product(side / limit) and
+ *  product(ceil(side / limit)): the first is what volume asks, the second what a grid needs; a free division lies between. */
 export function boxNeed(
   extents: Float64Array,
   numDowns: number,
@@ -84,9 +84,12 @@ export function boxNeed(
   return out;
 }
 
+/** At 0.5 the search trusts in clever cuts that never come, at 1 it never finds better than a grid: docs/methods/division-search.md. */
+const GRID_SHARE = 0.7;
+
 function gridNeed(a: number, b: number, c: number): number {
-  const x = a > 1 ? a : 1;
-  const y = b > 1 ? b : 1;
-  const z = c > 1 ? c : 1;
-  return Math.sqrt(x * y * z * Math.ceil(x) * Math.ceil(y) * Math.ceil(z));
+  const x = Math.max(a, 1);
+  const y = Math.max(b, 1);
+  const z = Math.max(c, 1);
+  return (x * y * z) ** (1 - GRID_SHARE) * (Math.ceil(x) * Math.ceil(y) * Math.ceil(z)) ** GRID_SHARE;
 }

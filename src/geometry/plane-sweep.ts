@@ -66,11 +66,12 @@ export function sweepPlanes(
   const order = sortedIntoBins(heights.of, { first, step, numBins });
   const own = projected(part.points, options.own);
   const numExtents = part.numDirections + options.own.length / 3;
-  const extents: [Float64Array, Float64Array] = [new Float64Array(num * numExtents), new Float64Array(num * numExtents)];
-  for (const side of [0, 1] as const) {
-    runningExtents(extents[side], order, part.projections, { side, from: 0, count: part.numDirections, numExtents });
-    runningExtents(extents[side], order, own, { side, from: part.numDirections, count: numExtents - part.numDirections, numExtents });
-  }
+  const extents: [Float64Array, Float64Array] = [
+    new Float64Array(num * numExtents),
+    new Float64Array(num * numExtents),
+  ];
+  sideExtents(extents, order, part.projections, { from: 0, count: part.numDirections, numExtents });
+  sideExtents(extents, order, own, { from: part.numDirections, count: numExtents - part.numDirections, numExtents });
   return { normal, num, firstMm: first + step, stepMm: step, ...sums, extents, numExtents };
 }
 
@@ -217,28 +218,43 @@ function sortedIntoBins(
   return { points, start };
 }
 
-function runningExtents(
-  extents: Float64Array,
+/** Minima and maxima per bin first, then run together from both ends: the points are read once. */
+function sideExtents(
+  extents: readonly [Float64Array, Float64Array],
   order: BinOrder,
   projections: Float32Array,
-  at: { readonly side: 0 | 1; readonly from: number; readonly count: number; readonly numExtents: number },
+  at: { readonly from: number; readonly count: number; readonly numExtents: number },
 ): void {
   const { count } = at;
   if (count === 0) return;
   const numBins = order.start.length - 1;
-  const lows = new Float32Array(count).fill(Infinity);
-  const highs = new Float32Array(count).fill(-Infinity);
-  for (let step = 0; step < numBins - 1; step++) {
-    const bin = at.side === 0 ? step : numBins - 1 - step;
+  const lows = new Float32Array(numBins * count).fill(Infinity);
+  const highs = new Float32Array(numBins * count).fill(-Infinity);
+  for (let bin = 0; bin < numBins; bin++) {
+    const base = bin * count;
     for (let k = order.start[bin]!; k < order.start[bin + 1]!; k++) {
       const row = order.points[k]! * count;
       for (let d = 0; d < count; d++) {
         const v = projections[row + d]!;
-        if (v < lows[d]!) lows[d] = v;
-        if (v > highs[d]!) highs[d] = v;
+        if (v < lows[base + d]!) lows[base + d] = v;
+        if (v > highs[base + d]!) highs[base + d] = v;
       }
     }
-    const out = (at.side === 0 ? bin : bin - 1) * at.numExtents + at.from;
-    for (let d = 0; d < count; d++) extents[out + d] = highs[d]! - lows[d]!;
+  }
+  const low = new Float32Array(count);
+  const high = new Float32Array(count);
+  for (const side of [0, 1] as const) {
+    low.fill(Infinity);
+    high.fill(-Infinity);
+    for (let step = 0; step < numBins - 1; step++) {
+      const bin = side === 0 ? step : numBins - 1 - step;
+      const base = bin * count;
+      const out = (side === 0 ? bin : bin - 1) * at.numExtents + at.from;
+      for (let d = 0; d < count; d++) {
+        if (lows[base + d]! < low[d]!) low[d] = lows[base + d]!;
+        if (highs[base + d]! > high[d]!) high[d] = highs[base + d]!;
+        extents[side][out + d] = high[d]! - low[d]!;
+      }
+    }
   }
 }

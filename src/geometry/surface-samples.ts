@@ -358,10 +358,7 @@ function joinPatches(
   return adjacencyOf(patches.num, links);
 }
 
-function adjacencyOf(
-  num: number,
-  links: readonly number[],
-): { neighbourStart: Uint32Array; neighbours: Uint32Array } {
+function adjacencyOf(num: number, links: readonly number[]): { neighbourStart: Uint32Array; neighbours: Uint32Array } {
   const degree = new Uint32Array(num + 1);
   for (const end of links) degree[end + 1] = degree[end + 1]! + 1;
   for (let i = 0; i < num; i++) degree[i + 1] = degree[i + 1]! + degree[i]!;

@@ -33,32 +33,66 @@ export interface CutSearch {
   readonly planesTried: number;
 }
 
-/** The most promising cuts, cheapest expected cost first. Cuts that leave crumbs or slivers are left out.
- *  Cost: directions x samples x directions of extents; about 20 ms per thousand samples. */
+/** The most promising cuts, cheapest expected cost first. Cuts that leave crumbs are left out.
+ *  All directions are swept on a quarter of the points, the best of them on all, and the best offers are split on the samples.
+ *  Cost: directions x points x directions of extents; docs/methods/division-search.md has the seconds. */
 export function candidateCuts(task: DivisionTask, part: ProxyPart, directions: readonly Vec3[]): CutSearch {
-  const frames = layingFrames(downsOf(part.faces));
   const points = reachPoints(task, part.samples, part.rim, OUTERMOST_SAMPLES);
-  const swept = sweptPart(part.samples, points, frames.directions);
-  const stepMm = Math.max(part.need.longestMm / 160, Math.min(3, task.samples.spacingMm / 2));
-  const found: Offer[] = [];
-  let planesTried = 0;
-  for (const normal of directions) {
-    const own = downsOf(part.faces).some((down) => Math.abs(dot(down, normal)) > 0.9999)
-      ? new Float64Array(0)
-      : layingFrames([normal]).directions;
-    const options = { stepMm, grazingMm: task.leastSectionMm, own };
-    const sweep = sweepPlanes(task.samples, swept, task.weight, { normal, options });
-    planesTried += sweep.num;
-    found.push(...bestOffers(task, part, { sweep, numDowns: frames.numDowns + (own.length > 0 ? 1 : 0) }));
-  }
-  found.sort((a, b) => a.expectedMm - b.expectedMm);
+  const rough = sweepAll(task, part, directions, everyFourth(points));
+  const ranked = directions.map((_, i) => i).sort((i, j) => rough.best[i]! - rough.best[j]! || i - j);
+  const fine = sweepAll(
+    task,
+    part,
+    ranked.slice(0, FINE_DIRECTIONS).map((i) => directions[i]!),
+    points,
+  );
+  fine.offers.sort((a, b) => a.expectedMm - b.expectedMm);
   const cuts: Cut[] = [];
-  for (const offer of spreadOut(task, found)) {
+  for (const offer of spreadOut(task, fine.offers)) {
     const cut = tryNear(task, part, offer);
     if (cut !== null) cuts.push(cut);
   }
   cuts.sort((a, b) => a.expectedMm - b.expectedMm);
-  return { cuts, planesTried };
+  return { cuts, planesTried: rough.planes };
+}
+
+const FINE_DIRECTIONS = 36;
+
+function everyFourth(points: Float64Array): Float64Array {
+  const out = new Float64Array(Math.ceil(points.length / 12) * 3);
+  for (let i = 0, at = 0; i < points.length; i += 12, at += 3) {
+    for (let c = 0; c < 3; c++) out[at + c] = points[i + c]!;
+  }
+  return out;
+}
+
+interface Swept {
+  readonly offers: Offer[];
+  /** Per direction, the least expected cost. */
+  readonly best: Float64Array;
+  readonly planes: number;
+}
+
+function sweepAll(task: DivisionTask, part: ProxyPart, directions: readonly Vec3[], points: Float64Array): Swept {
+  const downs = downsOf(part.faces);
+  const swept = sweptPart(part.samples, points, layingFrames(downs).directions);
+  const stepMm = Math.max(part.need.longestMm / 160, Math.min(3, task.samples.spacingMm / 2));
+  const offers: Offer[] = [];
+  const best = new Float64Array(directions.length).fill(Infinity);
+  let planes = 0;
+  directions.forEach((normal, i) => {
+    const isDown = downs.some((down) => Math.abs(dot(down, normal)) > 0.9999);
+    const own = isDown ? new Float64Array(0) : layingFrames([normal]).directions;
+    const sweep = sweepPlanes(task.samples, swept, task.weight, {
+      normal,
+      options: { stepMm, grazingMm: task.leastSectionMm, own },
+    });
+    planes += sweep.num;
+    const here = bestOffers(task, part, { sweep, numDowns: downs.length + (isDown ? 0 : 1) });
+    for (const offer of here) best[i] = Math.min(best[i]!, offer.expectedMm);
+    offers.push(...here);
+  });
+  return { offers, best, planes };
 }
 
 interface Offer {
@@ -77,7 +111,7 @@ function bestOffers(
   of: { readonly sweep: PlaneSweep; readonly numDowns: number },
 ): Offer[] {
   const { sweep, numDowns } = of;
-    const offers: Offer[] = [];
+  const offers: Offer[] = [];
   const middle = middlePlane(task, part, sweep);
   for (let k = 0; k < sweep.num; k++) {
     const below = boxNeed(sweep.extents[0], numDowns, task.boxes, emptyNeed(), k * sweep.numExtents);

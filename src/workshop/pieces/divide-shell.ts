@@ -5,7 +5,12 @@ import { evenDirections } from '../../geometry/even-directions.ts';
 import type { PrintBox } from '../../geometry/laying-frames.ts';
 import type { Plane } from '../../geometry/plane.ts';
 import type { MeshPart } from '../../geometry/plane-split.ts';
-import { SAMPLE_DEFAULTS, type SurfaceSamples, surfaceSamples, withNeighbours } from '../../geometry/surface-samples.ts';
+import {
+  SAMPLE_DEFAULTS,
+  type SurfaceSamples,
+  surfaceSamples,
+  withNeighbours,
+} from '../../geometry/surface-samples.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
 import type { FittingPose, PiecesRecord } from '../process/pieces-record.ts';

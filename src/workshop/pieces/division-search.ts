@@ -171,9 +171,16 @@ function keepDifferent(task: DivisionTask, sorted: readonly Division[]): Divisio
   const kept: Division[] = [];
   for (const division of sorted) {
     if (kept.length >= task.beamWidth) break;
+    const siblings = kept.filter((known) => isGrownFromSame(known, division)).length;
+    if (siblings >= Math.ceil(task.beamWidth / 2)) continue;
     if (!kept.some((known) => isSameDivision(task, known, division))) kept.push(division);
   }
   return kept;
+}
+
+/** Whether both cut the same parts the same way but for their last step. */
+function isGrownFromSame(a: Division, b: Division): boolean {
+  return a.cuts.length > 0 && b.cuts.length > 0 && a.cuts[0]!.cut === b.cuts[0]!.cut;
 }
 
 function isSameDivision(task: DivisionTask, a: Division, b: Division): boolean {

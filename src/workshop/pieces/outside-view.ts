@@ -64,8 +64,13 @@ export function outsideView(
   }
   const isOuter = smoothed(samples, sidesOf(open, opposite, options.openShare));
   const acrossWall: number[] = [];
-  for (let i = 0; i < samples.num; i++) if (opposite[i]! !== NONE && opposite[i]! !== i) acrossWall.push(i, opposite[i]!);
-  return { isOuter, seen: looked.map((share, i) => (isOuter[i] === 1 ? Math.min(1, share * FULL_VIEW) : 0)), acrossWall };
+  for (let i = 0; i < samples.num; i++)
+    if (opposite[i]! !== NONE && opposite[i]! !== i) acrossWall.push(i, opposite[i]!);
+  return {
+    isOuter,
+    seen: looked.map((share, i) => (isOuter[i] === 1 ? Math.min(1, share * FULL_VIEW) : 0)),
+    acrossWall,
+  };
 }
 
 const GOLDEN = 0.6180339887498949;

@@ -104,7 +104,21 @@ function crossings(
       for (let c = 0; c < 3; c++) out.push(p[s * 3 + c]! + f * (p[other * 3 + c]! - p[s * 3 + c]!));
     }
   }
-  return Float64Array.from(out);
+  return thinned(Float64Array.from(out), RIM_POINTS);
+}
+
+/** Points kept of one cut line: a step of some millimetres along it. */
+const RIM_POINTS = 240;
+
+function thinned(points: Float64Array, most: number): Float64Array {
+  const num = points.length / 3;
+  if (num <= most) return points;
+  const out = new Float64Array(most * 3);
+  for (let i = 0; i < most; i++) {
+    const from = Math.floor((i * num) / most) * 3;
+    for (let c = 0; c < 3; c++) out[i * 3 + c] = points[from + c]!;
+  }
+  return out;
 }
 
 function squaredApart(p: Float64Array, a: number, b: number): number {
@@ -181,7 +195,7 @@ function partOf(
     areaMm2: area,
     weighedMm2: weighed,
     centreMm: [x / area, y / area, z / area],
-    need: needOf(task, reachPoints(task, samples, about.rim, EVERY_SAMPLE), about.faces),
+    need: partNeed(task, samples, about.rim, about.faces),
   };
 }
 
@@ -206,6 +220,12 @@ export function reachPoints(
   }
   out.set(rim, filled);
   return out.subarray(0, filled + rim.length);
+}
+
+/** Most parts are seen not to fit from their outermost samples already; only the others are measured on all. */
+function partNeed(task: DivisionTask, samples: Int32Array, rim: Float64Array, faces: readonly Vec3[]): BoxNeed {
+  const need = needOf(task, reachPoints(task, samples, rim, OUTERMOST_SAMPLES), faces);
+  return need.pieces > 1 ? need : needOf(task, reachPoints(task, samples, rim, EVERY_SAMPLE), faces);
 }
 
 function needOf(task: DivisionTask, points: Float64Array, faces: readonly Vec3[]): BoxNeed {
