@@ -86,7 +86,8 @@ export function planeSections(mesh: Mesh, options: LayerOptions, work: Work = QU
 }
 
 /** Adds each triangle's segments to the layers they lie in. Corners are sorted by height, so that the segment always runs
- *  from the long edge to a short one (or back, when sorting turned the triangle over). */
+ *  from the long edge to a short one (or back, when sorting turned the triangle over). Divides each time: the reciprocal of a
+ *  rise below 1e-308 is infinite. */
 function sumSegments(
   mesh: Mesh,
   stack: LayerStack,
@@ -131,12 +132,12 @@ function sumSegments(
     const bh = coords[b * 3 + 2]!;
     const dx = coords[c * 3]! - ax;
     const dy = coords[c * 3 + 1]! - ay;
-    const perLong = 1 / (coords[c * 3 + 2]! - ah);
-    const perLower = 1 / (bh - ah);
+    const rises = coords[c * 3 + 2]! - ah;
+    const risesLower = bh - ah;
     for (let k = levelA; k < levelB; k++) {
       const rise = heightsMm[k]! - ah;
-      const s = rise * perLong;
-      const r = rise * perLower;
+      const s = rise / rises;
+      const r = rise / risesLower;
       const px = ax + s * dx;
       const py = ay + s * dy;
       const ex = ax + r * (bx - ax) - px;
@@ -147,10 +148,10 @@ function sumSegments(
     }
     const ux = dx + ax - bx;
     const uy = dy + ay - by;
-    const perUpper = 1 / (coords[c * 3 + 2]! - bh);
+    const risesUpper = coords[c * 3 + 2]! - bh;
     for (let k = levelB; k < levelC; k++) {
-      const s = (heightsMm[k]! - ah) * perLong;
-      const r = (heightsMm[k]! - bh) * perUpper;
+      const s = (heightsMm[k]! - ah) / rises;
+      const r = (heightsMm[k]! - bh) / risesUpper;
       const px = ax + s * dx;
       const py = ay + s * dy;
       const ex = bx + r * ux - px;
