@@ -62,7 +62,10 @@ export function readThreemf(bytes: Uint8Array, limits: ThreemfLimits = THREEMF_L
     const trouble = place(build, item, { partName: build.opened.startPart, above: IDENTITY, path: [], into: placed });
     if (trouble !== null) return trouble;
     if (placed.length === 0) continue;
-    items.push({ name: nameOf(root, item), mesh: meshOfPlaced(placed, scale) });
+    const mesh = meshOfPlaced(placed, scale);
+    if (!allFinite(mesh.positions))
+      return refuse('COORDINATE_NOT_FINITE', 'A transform moves a vertex beyond all numbers.', THREEMF_WHERE);
+    items.push({ name: nameOf(root, item), mesh });
   }
   return done({ items, unit: root.unit });
 }
@@ -211,4 +214,9 @@ function placePositions(part: Placed, target: { into: Float64Array; at: number; 
     into[o + 1] = (x * t[1]! + y * t[4]! + z * t[7]! + t[10]!) * scale;
     into[o + 2] = (x * t[2]! + y * t[5]! + z * t[8]! + t[11]!) * scale;
   }
+}
+
+function allFinite(values: Float64Array): boolean {
+  for (let i = 0; i < values.length; i++) if (values[i]! - values[i]! !== 0) return false;
+  return true;
 }
