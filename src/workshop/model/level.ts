@@ -5,7 +5,8 @@ import type { MirrorPlane, Symmetry } from '../../geometry/symmetry-plane.ts';
 import { angleDeg, cross, dot, plus, scaled, unit, within } from '../../geometry/three-by-three.ts';
 import type { Vec3 } from '../../mesh/mesh.ts';
 import type { Confidence } from '../process/model-record.ts';
-import { rimNormal } from './rim.ts';
+import { type Face, findFace } from './face.ts';
+import type { NeckLikeness } from './rim.ts';
 
 /** A direction in file space (unit), how sure it is, and why, as the end of "found ...". */
 export interface Way {
@@ -21,7 +22,7 @@ export interface Levelling {
   readonly mirror: MirrorPlane | null;
   readonly mirrorConfidence: Confidence;
   readonly neck: Gap | null;
-  readonly frontGap: Gap | null;
+  readonly face: Face | null;
 }
 
 export interface LevelWishes {
@@ -32,6 +33,8 @@ export interface LevelWishes {
 export interface Clues {
   readonly symmetry: Symmetry;
   readonly hollow: Hollow | null;
+  /** The openings large enough for a neck, the likeliest first. */
+  readonly necks: readonly NeckLikeness[];
   /** For a body without a hollow: directions that it can stand upright in, best first. */
   readonly standing: readonly Vec3[];
 }
@@ -42,6 +45,10 @@ export const LEVEL_LIMITS = {
   neckShare: [0.05, 0.36],
   /** An eye or face opening takes this share. */
   frontShare: [0.006, 0.2],
+  /** A neck opening is at least so much like one (rim.ts), and the next likely one has no more than a third of that. */
+  neckLikeness: 0.3,
+  /** What the face has to say about up, beside the neck with its likeness. */
+  faceWeight: 0.15,
   /** Openings whose direction leans out of the mirror plane by more than this are not the neck or the face. */
   leanDeg: 9,
   /** The face opening stands at such an angle to up. */
@@ -61,41 +68,26 @@ export function findLevel(clues: Clues, wishes: LevelWishes): Outcome<Levelling>
   if (wishedUp !== null && wishedFront !== null && Math.abs(dot(wishedUp, wishedFront)) > 0.999) {
     return refuse('LEVEL_CONTRADICTS', 'The directions given for up and front lie on one line.');
   }
-  const openings = clues.hollow === null ? NO_OPENINGS : nameOpenings(clues.hollow);
-  const mirror = chooseMirror(clues.symmetry, openings);
-  const found =
-    openings.neck === null ? fromStanding(clues, mirror) : fromOpenings(openings.neck, openings.front, mirror);
+  const neck = clues.necks[0] ?? null;
+  const mirror = chooseMirror(clues, neck?.gap ?? null);
+  const face = neck === null ? null : findFace(clues.hollow?.gaps ?? [], neck.gap, mirror?.plane.normal ?? null);
+  const found = neck === null ? fromStanding(clues, mirror) : fromOpenings(clues.necks, face, mirror);
   const up = wishedUp === null ? squareTo(wishedFront, found.up) : given(wishedUp);
   const front = squareTo(up.way, wishedFront === null ? found.front : given(wishedFront));
-  const mirrorConfidence = howSureMirror(mirror, clues.symmetry, openings);
-  return done({ up, front, mirror, mirrorConfidence, neck: openings.neck, frontGap: openings.front });
+  const mirrorConfidence = howSureMirror(mirror, clues.symmetry, face);
+  return done({ up, front, mirror, mirrorConfidence, neck: neck?.gap ?? null, face });
 }
 
-interface NamedOpenings {
-  readonly neck: Gap | null;
-  readonly front: Gap | null;
-}
-
-const NO_OPENINGS: NamedOpenings = { neck: null, front: null };
-
-/** The largest opening is the neck; the largest of those that stand well away from it is the face. */
-function nameOpenings(hollow: Hollow): NamedOpenings {
-  const neck = hollow.gaps[0] ?? null;
-  if (neck === null) return NO_OPENINGS;
-  const away = hollow.gaps.find((gap) => gap !== neck && angleDeg(gap.outward, neck.outward) > 40);
-  return { neck, front: away !== undefined && away.share >= LEVEL_LIMITS.frontShare[0] / 2 ? away : null };
-}
-
-/** Of several mirror planes the one that the openings lie in. A body that is round has none. */
-function chooseMirror(symmetry: Symmetry, openings: NamedOpenings): MirrorPlane | null {
+/** Of several mirror planes the one that the neck and the face lie in. A body that is round has none. */
+function chooseMirror({ symmetry, hollow }: Clues, neck: Gap | null): MirrorPlane | null {
   if (symmetry.ambiguous) return null;
   let best: MirrorPlane | null = null;
   let most = -Infinity;
   for (const each of symmetry.planes) {
     const n = each.plane.normal;
-    const lean = openings.neck === null ? 0 : Math.abs(dot(n, openings.neck.outward));
-    const frontLean = openings.front === null ? 0 : Math.abs(dot(n, openings.front.outward));
-    const worth = each.score - 0.6 * lean - 0.4 * frontLean;
+    const lean = neck === null ? 0 : Math.abs(dot(n, neck.outward));
+    const face = neck === null ? null : findFace(hollow?.gaps ?? [], neck, n);
+    const worth = each.score - 0.6 * lean + (face === null ? 0 : 0.3 * Math.min(1, face.share / 0.02));
     if (worth > most) {
       most = worth;
       best = each;
@@ -104,11 +96,11 @@ function chooseMirror(symmetry: Symmetry, openings: NamedOpenings): MirrorPlane 
   return best;
 }
 
-/** Of several planes that mirror about as well, only the openings tell which one parts left from right. */
-function howSureMirror(mirror: MirrorPlane | null, symmetry: Symmetry, openings: NamedOpenings): Confidence {
+/** Of several planes that mirror about as well, only the face tells which one parts left from right. */
+function howSureMirror(mirror: MirrorPlane | null, symmetry: Symmetry, face: Face | null): Confidence {
   if (mirror === null) return 'unsure';
   const rivals = symmetry.planes.filter((each) => each.score > mirror.score - 0.1).length;
-  if (rivals > 1 && (openings.neck === null || openings.front === null)) return 'unsure';
+  if (rivals > 1 && face === null) return 'unsure';
   if (mirror.score > 0.9) return 'sure';
   return mirror.score > 0.7 ? 'likely' : 'unsure';
 }
@@ -118,39 +110,58 @@ interface Found {
   readonly front: Way;
 }
 
-function fromOpenings(neck: Gap, front: Gap | null, mirror: MirrorPlane | null): Found {
+function fromOpenings(necks: readonly NeckLikeness[], face: Face | null, mirror: MirrorPlane | null): Found {
+  const neck = necks[0]!;
   const n = mirror?.plane.normal ?? null;
   const flat = (v: Vec3): Vec3 => (n === null ? unit(v) : unit(within(n, v)));
-  const away = flat(scaled(neck.outward, -1));
-  const rim = flat(rimNormal(neck.rim, away));
-  const up = unit(plus(away, rim));
+  const up = flat(upOf(neck, face));
   const snapped = n === null ? null : fileAxisNear(n, up);
   const way = snapped ?? up;
-  const confidence = howSure(neck, front, mirror, way);
+  const confidence = howSure(necks, face, mirror, way);
   const because =
     snapped === null ? 'opposite the neck opening' : "opposite the neck opening, along the file's own axis";
-  if (front === null) {
+  if (face === null) {
     const guess = n === null ? anySquare(way) : unit(cross(n, way));
     return { up: { way, confidence, because }, front: { way: guess, confidence: 'unsure', because: NO_FACE } };
   }
   return {
     up: { way, confidence, because },
-    front: { way: flat(front.outward), confidence, because: 'where the second largest opening looks' },
+    front: { way: squareFront(flat(face.outward), way, snapped), confidence, because: 'where the face opening looks' },
   };
 }
 
 const NO_FACE = 'by no more than the mirror plane, for want of a face opening';
 
+/** Against the neck opening and its rim, and square to where the face looks, each as far as it can be trusted. */
+function upOf(neck: NeckLikeness, face: Face | null): Vec3 {
+  const byNeck = unit(scaled(plus(neck.gap.outward, neck.normal), -1));
+  if (face === null) return byNeck;
+  const byFace = unit(within(face.outward, byNeck));
+  return unit(plus(scaled(byNeck, neck.likeness), scaled(byFace, LEVEL_LIMITS.faceWeight)));
+}
+
 /** Sure only when everything speaks for a helmet: openings of the right size, in the mirror plane, square to each other. */
-function howSure(neck: Gap, front: Gap | null, mirror: MirrorPlane | null, up: Vec3): Confidence {
-  if (mirror === null || front === null || mirror.score < 0.6) return 'unsure';
-  const within = (v: number, [low, high]: readonly [number, number]): boolean => v >= low && v <= high;
+function howSure(necks: readonly NeckLikeness[], face: Face | null, mirror: MirrorPlane | null, up: Vec3): Confidence {
+  if (mirror === null || face === null || mirror.score < 0.6) return 'unsure';
+  const [neck, rival] = necks as readonly [NeckLikeness, ...NeckLikeness[]];
+  if (neck.likeness < LEVEL_LIMITS.neckLikeness || (rival?.likeness ?? 0) > neck.likeness / 3) return 'unsure';
+  if (!isWithin(neck.gap.share, LEVEL_LIMITS.neckShare) || !isWithin(face.share, LEVEL_LIMITS.frontShare))
+    return 'unsure';
   const n = mirror.plane.normal;
   const leanLimit = Math.sin((LEVEL_LIMITS.leanDeg * Math.PI) / 180);
-  if (!within(neck.share, LEVEL_LIMITS.neckShare) || !within(front.share, LEVEL_LIMITS.frontShare)) return 'unsure';
-  if (Math.abs(dot(n, neck.outward)) > leanLimit || Math.abs(dot(n, front.outward)) > leanLimit) return 'unsure';
-  if (!within(angleDeg(front.outward, up), LEVEL_LIMITS.frontFromUpDeg)) return 'unsure';
+  if (Math.abs(dot(n, neck.gap.outward)) > leanLimit || Math.abs(dot(n, face.outward)) > leanLimit) return 'unsure';
+  if (!isWithin(angleDeg(face.outward, up), LEVEL_LIMITS.frontFromUpDeg)) return 'unsure';
   return mirror.score > 0.85 && fileAxisNear(n, up) !== null ? 'sure' : 'likely';
+}
+
+function isWithin(v: number, [low, high]: readonly [number, number]): boolean {
+  return v >= low && v <= high;
+}
+
+/** Square to up; along the axis of the file when up is. */
+function squareFront(front: Vec3, up: Vec3, snapped: Vec3 | null): Vec3 {
+  const square = unit(within(up, front));
+  return snapped === null ? square : nearestAxis(square).axis;
 }
 
 /** The axis of the file that `up` means, when the mirror plane shows that the file was modelled along its axes. */
@@ -168,8 +179,9 @@ function nearestAxis(v: Vec3): { axis: Vec3; angle: number } {
 }
 
 function fromStanding(clues: Clues, mirror: MirrorPlane | null): Found {
-  const way = clues.standing[0] ?? [0, 0, 1];
   const n = mirror?.plane.normal ?? null;
+  const stood = clues.standing[0] ?? [0, 0, 1];
+  const way = n !== null && Math.abs(dot(n, stood)) < 0.15 ? unit(within(n, stood)) : stood;
   const because = 'by how it would stand, for want of a hollow with a neck opening';
   const guess = n === null ? anySquare(way) : unit(cross(n, way));
   return { up: { way, confidence: 'unsure', because }, front: { way: guess, confidence: 'unsure', because: NO_FACE } };

@@ -4,6 +4,7 @@ import { done, type Finding, finding, type Outcome } from '../../base/findings.t
 import { partOfWork } from '../../base/work.ts';
 import { findHollow, type Hollow } from '../../geometry/hollow.ts';
 import { occupancyGrid } from '../../geometry/occupancy-grid.ts';
+import { sampleSurface } from '../../geometry/sample-surface.ts';
 import { symmetryPlane } from '../../geometry/symmetry-plane.ts';
 import { areaPercentiles, wallThickness } from '../../geometry/wall-thickness.ts';
 import { type BoundingTree, buildBoundingTree } from '../../mesh/bounding-tree.ts';
@@ -15,7 +16,7 @@ import type { ChapterWork } from '../process/chapter-work.ts';
 import type { ModelRecord, Opening } from '../process/model-record.ts';
 import { type Clues, findLevel, type Levelling } from './level.ts';
 import { type Pose, poseOf } from './pose.ts';
-import { meanPoint } from './rim.ts';
+import { meanPoint, neckLikeness } from './rim.ts';
 import { soundShell } from './soundness.ts';
 import { standingWays } from './standing.ts';
 
@@ -86,10 +87,18 @@ export function lookForClues(mesh: Mesh, tree: BoundingTree, work: ChapterWork):
   const grid = occupancyGrid(mesh, partOfWork(work, 0, 0.1));
   const symmetry = symmetryPlane(mesh, tree, partOfWork(work, 0.1, 0.7), { grid });
   const hollow = findHollow(tree, grid, symmetry.spanMm, partOfWork(work, 0.7, 0.9));
-  if (hollow !== null && hollow.gaps.length > 0) return { symmetry, hollow, standing: [] };
+  const samples = sampleSurface(mesh, 2000, work.seed);
+  const necks = (hollow?.gaps ?? [])
+    .filter((gap) => gap.share >= LEAST_NECK_SHARE)
+    .map((gap) => neckLikeness(gap, samples, symmetry.spanMm))
+    .sort((a, b) => b.likeness - a.likeness);
+  if (necks.length > 0) return { symmetry, hollow, necks, standing: [] };
   const normal = symmetry.ambiguous ? null : (symmetry.planes[0]?.plane.normal ?? null);
-  return { symmetry, hollow: null, standing: standingWays(mesh, work.solid, normal) };
+  return { symmetry, hollow: null, necks: [], standing: standingWays(mesh, work.solid, normal) };
 }
+
+/** Openings that take less of all directions are no way in for a head. */
+const LEAST_NECK_SHARE = 0.04;
 
 function measureWall(mesh: Mesh, tree: BoundingTree, work: ChapterWork): ModelRecord['wallMm'] {
   const shares = [0.01, 0.05, 0.25, 0.5, 0.75, 0.95, 0.99] as const;
@@ -113,7 +122,7 @@ function symmetryOf(level: Levelling, pose: Pose): ModelRecord['symmetry'] {
 
 function openingsOf(hollow: Hollow | null, level: Levelling, fromFile: Transform): Opening[] {
   return (hollow?.gaps ?? []).map((gap) => ({
-    name: gap === level.neck ? 'neck' : gap === level.frontGap ? 'front' : 'other',
+    name: gap === level.neck ? 'neck' : level.face?.gaps.includes(gap) ? 'front' : 'other',
     centreMm: applyTransform(fromFile, gap.rim.length > 0 ? meanPoint(gap.rim) : (hollow?.centreMm ?? [0, 0, 0])),
     outward: turnVector(fromFile, gap.outward),
     share: gap.share,
