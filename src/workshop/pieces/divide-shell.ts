@@ -57,11 +57,11 @@ export function divideShell(
   }
   const settled = settle(best!, symmetry, settings, work);
   if (!settled.ok) return settled;
-  const { parts, poses, cuts } = settled.value;
+  const { parts, poses, state } = settled.value;
   if (parts.length > settings.mostPieces) return tooMany(settings, parts.length);
   return done({
     parts,
-    cuts,
+    cuts: state.cuts,
     poses,
     isOuterTri: outerTriangles(samples, view),
     search: { planesTried: found.planesTried, divisions: found.divisions, cost: found.complete[0]!.expectedMm },
@@ -117,7 +117,7 @@ function tooMany(settings: PiecesSettings, seen: number): Outcome<never> {
 interface Tried {
   readonly parts: readonly CutPart[];
   readonly poses: readonly (readonly FittingPose[])[];
-  readonly cuts: MadeCut[];
+  readonly state: CutState;
   /** Parts that fit no bed, and crumbs. */
   readonly faults: number;
 }
@@ -128,13 +128,13 @@ function tryDivision(
   samples: SurfaceSamples,
   by: { readonly settings: PiecesSettings; readonly work: ChapterWork },
 ): Outcome<Tried> {
-  const state: CutState = { cuts: [] };
+  const state: CutState = { shell: whole.mesh, cuts: [], moved: [] };
   const cut = cutByDivision({ part: whole, path: [] }, division, samples.triSample, { work: by.work, state });
   if (!cut.ok) return cut;
   const parts = cut.value;
   const poses = parts.map((one) => posesOf(one, state.cuts, by));
   const faults = poses.filter((list) => list.length === 0).length + crumbsOf(parts, CRUMB_SHARE);
-  return done({ parts, poses, cuts: state.cuts, faults });
+  return done({ parts, poses, state, faults });
 }
 
 function posesOf(
@@ -150,7 +150,7 @@ function posesOf(
 function settle(tried: Tried, symmetry: Plane | null, settings: PiecesSettings, work: ChapterWork): Outcome<Tried> {
   let parts = [...tried.parts];
   let poses = [...tried.poses];
-  const cuts = [...tried.cuts];
+  const { state } = tried;
   for (let round = 0; round < MOST_ROUNDS && poses.some((list) => list.length === 0); round++) {
     const nextParts: CutPart[] = [];
     const nextPoses: (readonly FittingPose[])[] = [];
@@ -160,18 +160,18 @@ function settle(tried: Tried, symmetry: Plane | null, settings: PiecesSettings, 
         nextPoses.push(poses[i]!);
         continue;
       }
-      const again = searchAgain(parts[i]!, symmetry, { settings, work, state: { cuts } });
+      const again = searchAgain(parts[i]!, symmetry, { settings, work, state });
       if (!again.ok) return again;
       for (const part of again.value) {
         nextParts.push(part);
-        nextPoses.push(posesOf(part, cuts, { settings, work }));
+        nextPoses.push(posesOf(part, state.cuts, { settings, work }));
       }
     }
     parts = nextParts;
     poses = nextPoses;
   }
   if (poses.some((list) => list.length === 0)) return tooMany(settings, parts.length);
-  return done({ parts, poses, cuts, faults: 0 });
+  return done({ parts, poses, state, faults: 0 });
 }
 
 function searchAgain(

@@ -1,10 +1,11 @@
 // Carries a division out on the mesh itself: exact cuts along the tree, each connected part on its own.
 import { done, type Outcome } from '../../base/findings.ts';
 import type { Plane } from '../../geometry/plane.ts';
+import { planeAwayFromVerts } from '../../geometry/plane-away.ts';
 import { type MeshPart, splitByPlane } from '../../geometry/plane-split.ts';
 import type { SolidWork } from '../../geometry/solid/solid.ts';
 import { splitComponents } from '../../geometry/split-components.ts';
-import type { Vec3 } from '../../mesh/mesh.ts';
+import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
 import type { Division } from './division-search.ts';
 import { volumeOf } from './piece-measures.ts';
 import type { ProxyPart } from './proxy-part.ts';
@@ -30,7 +31,11 @@ interface OpenPart extends CutPart {
 }
 
 export interface CutState {
+  readonly shell: Mesh;
   readonly cuts: MadeCut[];
+  /** Planes asked for and the planes near them that keep away from the shell's vertices: the same plane asked for in two parts of
+   *  the tree must stay one plane, or pieces across a corner would touch in a strip of some hundredths. */
+  readonly moved: { readonly asked: Plane; readonly plane: Plane }[];
 }
 
 export const CUT_SLACK_MM = 0.05;
@@ -57,11 +62,10 @@ export function cutByDivision(
     }
     by.work.tick(made++ / Math.max(1, division.cuts.length), 'cutting');
     const index = by.state.cuts.length;
-    const split = splitByPlane(here.part.mesh, cut.plane, {
+    const split = splitByPlane(here.part.mesh, planeToCut(cut.plane, by.state), {
       triangulate: by.work.solid.triangulate,
       sourceTri: here.part.sourceTri,
       capSourceOf: () => -1 - index,
-      slackMm: CUT_SLACK_MM,
     });
     if (!split.ok) return split;
     by.state.cuts.push({ plane: split.value.plane });
@@ -74,6 +78,18 @@ export function cutByDivision(
     }
   }
   return done(out);
+}
+
+function planeToCut(asked: Plane, state: CutState): Plane {
+  for (const known of state.moved) if (isSamePlane(known.asked, asked)) return known.plane;
+  const { plane } = planeAwayFromVerts(state.shell, asked, CUT_SLACK_MM);
+  state.moved.push({ asked, plane });
+  return plane;
+}
+
+function isSamePlane(a: Plane, b: Plane): boolean {
+  const apart = Math.max(...a.normal.map((v, c) => Math.abs(v - b.normal[c]!)));
+  return apart < 1e-9 && Math.abs(a.offsetMm - b.offsetMm) < 1e-6;
 }
 
 /** The proxy part to which most of the part's triangles count. */

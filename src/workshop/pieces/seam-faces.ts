@@ -43,6 +43,7 @@ export function seamFaces(parts: readonly CutPart[], cuts: readonly MadeCut[], i
         const mate = matesOf(aboves, parts, above).length > 1 ? faces[above]!.get(index)! : null;
         const pieces = clippedFace(face, { later, mate, plane: cut.plane });
         for (const group of connectedPieces(face, pieces)) {
+          if (group.reduce((sum, piece) => sum + piece.areaMm2, 0) < LEAST_SEAM_MM2) continue;
           const seam = seams.length;
           seams.push({ below, above, plane: cut.plane, cut: index, ...measured(face, group) });
           for (const piece of group) claim({ source: sourceTri[below]!, share: shares[below]!, seam }, face, piece);
@@ -241,6 +242,8 @@ function isOnFace(face: CutFace, p: Vec3, plane: Plane): boolean {
 }
 
 const LEAST_CONTACT_MM = 1e-6;
+/** Less is rounding: two pieces that meet in an edge only. */
+const LEAST_SEAM_MM2 = 1e-5;
 
 function connectedPieces(face: CutFace, pieces: readonly ClippedTriangle[]): ClippedTriangle[][] {
   const pieceAt = new Map(pieces.map((piece, i) => [piece.place, i]));
