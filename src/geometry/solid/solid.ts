@@ -1,6 +1,6 @@
 // The one door to the solid kernel (manifold-3d, C++ compiled to WebAssembly). Nothing else imports that package's calls.
 // The kernel is loaded by whoever runs the engine (a worker thread, a browser worker, a test) and handed in through work.
-import type { ManifoldToplevel } from 'manifold-3d';
+import type { Manifold, ManifoldToplevel } from 'manifold-3d';
 import { done, type Outcome, refuse } from '../../base/findings.ts';
 import type { Work } from '../../base/work.ts';
 import { type Mesh, meshOf, type Vec3 } from '../../mesh/mesh.ts';
@@ -12,7 +12,8 @@ export interface SolidKernel {
    *  every vertex is kept, also collinear ones, so that edges match the neighbours. Returns 3 x m indices into the
    *  concatenated loops. */
   triangulate(loops: readonly Float64Array[], epsilonMm: number): Uint32Array;
-  /** Convex hull of points (n x 3). Positions come back in single precision. */
+  /** Convex hull of points (n x 3). Positions come back in single precision (1e-7 of their size): good for directions and
+   *  resting faces, not as a surface to print. */
   hull(points: Float64Array): Mesh;
 }
 
@@ -66,12 +67,19 @@ export function openSolidKernel(module: ManifoldToplevel, version: string): Soli
       const list: Vec3[] = [];
       for (let i = 0; i < points.length; i += 3) list.push([points[i]!, points[i + 1]!, points[i + 2]!]);
       const solid = module.Manifold.hull(list as [number, number, number][]);
-      const mesh = solid.getMesh();
-      solid.delete();
+      const mesh = readAndDelete(solid);
       const positions = new Float64Array(mesh.numVert * 3);
       for (let v = 0; v < mesh.numVert; v++)
         for (let c = 0; c < 3; c++) positions[v * 3 + c] = mesh.vertProperties[v * mesh.numProp + c]!;
       return meshOf(positions, Uint32Array.from(mesh.triVerts));
     },
   };
+}
+
+function readAndDelete(solid: Manifold): ReturnType<Manifold['getMesh']> {
+  try {
+    return solid.getMesh();
+  } finally {
+    solid.delete();
+  }
 }
