@@ -5,6 +5,8 @@ import { type Mesh, NONE, numVerts } from './mesh.ts';
 export interface HalfEdges {
   /** numTris*3: the half-edge the other way along the same edge; NONE unless exactly two faces meet there, running opposite ways. */
   readonly twins: Int32Array;
+  /** Different pairs of vertices joined by a side of a triangle. */
+  readonly edges: number;
   /** Edges with one face only. */
   readonly openEdges: number;
   /** Edges with more than two faces. */
@@ -21,7 +23,7 @@ export function halfEdges(mesh: Mesh): HalfEdges {
   const { start, order } = bucketBySmallerVertex(mesh);
   const slot = new Int32Array(numVerts(mesh)).fill(NONE);
   const next = new Int32Array(triangles.length).fill(NONE);
-  const count = { openEdges: 0, crowdedEdges: 0, clashingEdges: 0 };
+  const count = { edges: 0, openEdges: 0, crowdedEdges: 0, clashingEdges: 0 };
   for (let v = 0; v + 1 < start.length; v++) {
     const from = start[v]!;
     const to = start[v + 1]!;
@@ -78,11 +80,12 @@ function bucketBySmallerVertex(mesh: Mesh): { start: Uint32Array; order: Uint32A
 interface Chains {
   readonly next: Int32Array;
   readonly twins: Int32Array;
-  readonly count: { openEdges: number; crowdedEdges: number; clashingEdges: number };
+  readonly count: { edges: number; openEdges: number; crowdedEdges: number; clashingEdges: number };
 }
 
 function classify(triangles: Uint32Array, first: number, { next, twins, count }: Chains): void {
   const second = next[first]!;
+  count.edges++;
   if (second === NONE) count.openEdges++;
   else if (next[second]! !== NONE) count.crowdedEdges++;
   else if (triangles[first]! === triangles[second]!) count.clashingEdges++;

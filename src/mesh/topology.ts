@@ -5,9 +5,14 @@ import { type Mesh, NONE, numTris, numVerts, type Vec3 } from './mesh.ts';
 export { halfEdgeTwins } from './half-edges.ts';
 
 export interface SurfaceCheck {
+  /** Edges with one face only. */
   readonly openEdges: number;
+  /** Edges with more than two faces. */
   readonly crowdedEdges: number;
+  /** Edges whose two faces run the same way. */
   readonly clashingEdges: number;
+  /** Middle of the first edge that is open, crowded or clashing; null when closed. */
+  readonly firstFaultAtMm: Vec3 | null;
   /** Vertices at which more than one fan of triangles meets. */
   readonly pinchedVerts: number;
   /** Every edge has exactly two faces that run opposite ways. */
@@ -17,26 +22,27 @@ export interface SurfaceCheck {
   readonly shells: number;
   /** numTris: which shell, counted from 0 in order of first triangle. */
   readonly shellOfTri: Int32Array;
+  /** Used vertices - edges + triangles. */
   readonly euler: number;
   /** Handles of all shells together; NaN unless manifold. */
   readonly genus: number;
 }
 
 /** Counts every way in which a surface fails to be the boundary of a solid. Shells are connected through shared edges.
- *  Cost: O(n), about half a second per million triangles. Method: docs/methods/topology.md. */
+ *  Cost: O(n), about 0.1 s per million triangles in the order a program writes them, 0.6 s when they are shuffled. Method: docs/methods/topology.md. */
 export function surfaceCheck(mesh: Mesh): SurfaceCheck {
-  const { twins, openEdges, crowdedEdges, clashingEdges } = halfEdges(mesh);
+  const { twins, edges, openEdges, crowdedEdges, clashingEdges } = halfEdges(mesh);
   const closed = openEdges + crowdedEdges + clashingEdges === 0 && numTris(mesh) > 0;
   const { shells, shellOfTri } = labelShells(twins);
   const { fans, usedVerts } = countFans(mesh, twins);
   const pinchedVerts = fans.pinched;
-  const edges = (mesh.triangles.length + openEdges) / 2;
   const euler = usedVerts - edges + numTris(mesh);
   const manifold = closed && pinchedVerts === 0;
   return {
     openEdges,
     crowdedEdges,
     clashingEdges,
+    firstFaultAtMm: middleOfEdge(mesh, twins.indexOf(NONE)),
     pinchedVerts,
     closed,
     manifold,
@@ -45,6 +51,17 @@ export function surfaceCheck(mesh: Mesh): SurfaceCheck {
     euler,
     genus: manifold ? shells - euler / 2 : Number.NaN,
   };
+}
+
+function middleOfEdge({ positions, triangles }: Mesh, h: number): Vec3 | null {
+  if (h === NONE) return null;
+  const a = triangles[h]! * 3;
+  const b = triangles[nextHalfEdge(h)]! * 3;
+  return [
+    (positions[a]! + positions[b]!) / 2,
+    (positions[a + 1]! + positions[b + 1]!) / 2,
+    (positions[a + 2]! + positions[b + 2]!) / 2,
+  ];
 }
 
 export interface OpenLoop {
