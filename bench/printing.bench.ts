@@ -6,14 +6,19 @@ import { closingAreas } from '../src/geometry/closing-areas.ts';
 import { layerMeasures } from '../src/geometry/layer-measures.ts';
 import { planeSections } from '../src/geometry/plane-section.ts';
 import { supportColumns } from '../src/geometry/support-columns.ts';
-import { bounds } from '../src/mesh/measure.ts';
+import { bounds, sizeOf } from '../src/mesh/measure.ts';
 import { type Mesh, meshOf } from '../src/mesh/mesh.ts';
 import { weldSoup } from '../src/mesh/weld.ts';
 import { ordinaryMachine } from '../src/workshop/facts/machines.ts';
 import { PLA } from '../src/workshop/facts/materials.ts';
+import { computePieces } from '../src/workshop/pieces/pieces.ts';
+import { PiecesSettings } from '../src/workshop/pieces/pieces-settings.ts';
 import { layOutLayers } from '../src/workshop/printing/layer-lines.ts';
 import { printMaterial, printTime } from '../src/workshop/printing/print-time.ts';
+import { computePrinting } from '../src/workshop/printing/printing.ts';
 import { PrintSettings } from '../src/workshop/process/print-settings.ts';
+import type { WearerRecord } from '../src/workshop/process/wearer-record.ts';
+import { testKernel } from '../test/support/kernel.ts';
 
 const FILE = '../shared/reference/shell-200k.stl';
 if (!existsSync(FILE)) {
@@ -48,6 +53,8 @@ for (const [name, mesh] of [
   timed('  print time', () => printTime(lines, ordinaryMachine([400, 400, 450]), print, QUIET_WORK));
   console.log(`  contour moves ${measures.moves.lengthMm.length}`);
 }
+console.log('both chapters: pieces of a 220 x 220 x 250 mm bed, then their prints at 0.2 mm');
+for (const mesh of [shell, fine]) await inPieces(mesh);
 console.log(`peak ${(process.memoryUsage.rss() / 1e6).toFixed(0)} MB`);
 
 const machine = ordinaryMachine([400, 400, 450]);
@@ -74,6 +81,48 @@ for (const [name, settings, on] of cases) {
     .join(', ');
   console.log(
     `${name.padEnd(40)} ${(printS / 3600).toFixed(1)} h (${parts}); ${material.filamentG.toFixed(0)} + ${material.supportG.toFixed(0)} g`,
+  );
+}
+
+async function inPieces(mesh: Mesh): Promise<void> {
+  const kept = new Map<string, Mesh>([['shell', mesh]]);
+  const work = {
+    ...QUIET_WORK,
+    solid: await testKernel(),
+    meshes: {
+      get: (id: string) => kept.get(id)!,
+      put: (made: Mesh) => {
+        const id = `mesh-${kept.size}`;
+        kept.set(id, made);
+        return id;
+      },
+    },
+  };
+  const small = ordinaryMachine([220, 220, 250]);
+  const wearer: WearerRecord = {
+    kind: 'wearer',
+    version: 1,
+    mesh: 'shell',
+    scale: 1,
+    sizeMm: sizeOf(bounds(mesh)),
+    volumeMm3: 0,
+    areaMm2: 0,
+    wallMm: 3,
+    symmetry: null,
+    girth: null,
+  };
+  const choices = PiecesSettings.parse({ beds: [{ id: small.id, bedMm: small.bedMm }] });
+  const pieces = timed('  pieces', () => computePieces({ wearer }, choices, work));
+  if (!pieces.ok) return console.log(pieces.why);
+  const settings = { print, machines: [small], material: PLA };
+  const printing = timed('  printing', () => computePrinting({ pieces: pieces.value }, settings, work));
+  if (!printing.ok) return console.log(printing.why);
+  for (const one of printing.value.prints)
+    console.log(
+      `    ${one.piece} ${one.lies.padEnd(12)} ${(one.printS / 3600).toFixed(1)} h, ${one.filamentG.toFixed(0)} + ${one.supportG.toFixed(0)} g`,
+    );
+  console.log(
+    `    together ${(printing.value.totals.printS / 3600).toFixed(1)} h; findings ${printing.findings.map((f) => f.code).join(' ')}`,
   );
 }
 

@@ -115,11 +115,15 @@ function passLengths(measures: LayerMeasures, k: number, print: PrintSettings) {
   return { outerMm, innerMm, num, restMm2, insideMm: Math.max(0, whole - perWidth * print.contourPasses) };
 }
 
-/** Mean chord of a region of this area and boundary length: pi A / P (Cauchy). */
+/** Gaps narrower than this share of a line are filled the less the narrower they are. */
+const NARROWEST_SHARE = 1 / 4;
+
+/** Mean chord of a region of this area and boundary length, pi A / P (Cauchy); where the region is a gap narrower than a
+ *  quarter of a line, that of such a gap. */
 function spanAcross(areaMm2: number, boundaryMm: number, lineMm: number): number {
-  if (areaMm2 <= 0) return lineMm;
-  const mean = boundaryMm > 0 ? (Math.PI * areaMm2) / boundaryMm : Infinity;
-  return Math.max(lineMm, Math.min(mean, Math.sqrt(areaMm2) * 4));
+  const least = (Math.PI / 2) * NARROWEST_SHARE * lineMm;
+  const mean = boundaryMm > 0 ? (Math.PI * areaMm2) / boundaryMm : Math.sqrt(areaMm2);
+  return Math.max(least, mean);
 }
 
 /** Volume of the columns within each layer, mm3; what stands above the last layer is left out.

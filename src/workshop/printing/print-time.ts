@@ -101,13 +101,15 @@ function layerClock(lines: LayerLines, machine: Machine, print: PrintSettings): 
   };
 }
 
-/** Straight lines of `spanMm`, each joined to the next by a step of the line spacing and two square corners. */
+/** Straight lines of `spanMm`, each joined to the next along the boundary with two square corners. Lines at this spacing
+ *  meet a boundary of length P in 2 P / (pi spacing) places on average, so the joins are pi / 2 spacings long. */
 function zigzagSeconds(lineMm: number, spanMm: number, spacingMm: number, limits: MotionLimits): number {
   if (lineMm <= 0) return 0;
   const corner = Math.min(limits.speedMmS, cornerSpeed(0.5, limits));
-  const there = moveSeconds(spanMm, limits, corner, corner);
-  const across = moveSeconds(Math.min(spacingMm, spanMm), limits, corner, corner);
-  return (lineMm / spanMm) * (there + across);
+  const numLines = lineMm / spanMm;
+  const there = numLines * moveSeconds(spanMm, limits, corner, corner);
+  if (numLines <= 1) return there;
+  return there + (numLines - 1) * moveSeconds((Math.PI / 2) * spacingMm, limits, corner, corner);
 }
 
 /** Between contours along a shortest tree, between passes by a line's width, to each filled region and back to the start by

@@ -82,11 +82,11 @@ describe('infill', () => {
     accelerationMmS2: 50000,
     junctionDeviationMm: 0.5,
   };
-  it('of a wide block runs near its speed: 20 percent of the area over the line width, and links of 2.25 mm', () => {
+  it('of a wide block runs near its speed: 20 percent of the area over the line width, and joins of pi/2 x 2.25 mm', () => {
     const lines = layOutLayers(box(100, 100, 10), filled, QUIET_WORK);
     const { infill } = printTime(lines, on, filled, QUIET_WORK).seconds;
     const lineMm = (99.1 * 99.1 * 0.2) / 0.45;
     const span = (Math.PI * 99.1) / 4;
-    expect(infill / ((50 * (lineMm * (1 + 2.25 / span))) / 60)).toBeCloseTo(1, 2);
+    expect(infill / ((50 * (lineMm * (1 + (Math.PI / 2) * (2.25 / span)))) / 60)).toBeCloseTo(1, 2);
   });
 });
