@@ -130,7 +130,7 @@ function binSums(all: SurfaceSamples, samples: Int32Array, weight: Float64Array,
   const area = new Float64Array(b.numBins);
   const weighed = new Float64Array(b.numBins);
   const [nx, ny, nz] = b.normal;
-  const { points: p, normals: n } = all;
+  const { middles: p, normals: n } = all;
   for (let i = 0; i < samples.length; i++) {
     const s = samples[i]!;
     const facing = nx * n[s * 3]! + ny * n[s * 3 + 1]! + nz * n[s * 3 + 2]!;

@@ -8,6 +8,8 @@ export interface SurfaceSamples {
   readonly spacingMm: number;
   /** num x 3: the point of the patch farthest from the middle of the model, so that extents taken over samples are near true. */
   readonly points: Float64Array;
+  /** num x 3: the middle of the patch's area. */
+  readonly middles: Float64Array;
   /** num x 3, unit: mean outward normal. */
   readonly normals: Float64Array;
   readonly areaMm2: Float64Array;
@@ -38,6 +40,7 @@ export function surfaceSamples(mesh: Mesh, work: Work, options: { aimNum: number
     num: patches.num,
     spacingMm,
     points: patches.points.slice(0, patches.num * 3),
+    middles: patches.middles.slice(0, patches.num * 3),
     normals: patches.normals.slice(0, patches.num * 3),
     areaMm2: patches.area.slice(0, patches.num),
     isReach: farthestOfCells(patches),
@@ -150,6 +153,7 @@ function put(slots: Slots, key: number, value: number): void {
 interface Patches {
   num: number;
   points: Float64Array;
+  middles: Float64Array;
   normals: Float64Array;
   area: Float64Array;
   cell: Float64Array;
@@ -165,6 +169,7 @@ function gatherPatches(mesh: Mesh, cells: CellGrid, work: Work): Patches {
   const patches: Patches = {
     num: 0,
     points: new Float64Array(3 * 4096),
+    middles: new Float64Array(3 * 4096),
     normals: new Float64Array(3 * 4096),
     area: new Float64Array(4096),
     cell: new Float64Array(4096),
@@ -188,7 +193,11 @@ function gatherPatches(mesh: Mesh, cells: CellGrid, work: Work): Patches {
   for (let i = 0; i < patches.num; i++) {
     const n = patches.normals;
     const length = Math.hypot(n[i * 3]!, n[i * 3 + 1]!, n[i * 3 + 2]!) || 1;
-    for (let c = 0; c < 3; c++) n[i * 3 + c] = n[i * 3 + c]! / length;
+    const area = patches.area[i]! || 1;
+    for (let c = 0; c < 3; c++) {
+      n[i * 3 + c] = n[i * 3 + c]! / length;
+      patches.middles[i * 3 + c] = patches.middles[i * 3 + c]! / area;
+    }
   }
   return patches;
 }
@@ -271,6 +280,9 @@ function addToPatch(patches: Patches, cells: CellGrid, corners: Float64Array, tr
     patches.reach[sample] = -1;
   }
   patches.area[sample] = patches.area[sample]! + area;
+  patches.middles[sample * 3] = patches.middles[sample * 3]! + area * cx;
+  patches.middles[sample * 3 + 1] = patches.middles[sample * 3 + 1]! + area * cy;
+  patches.middles[sample * 3 + 2] = patches.middles[sample * 3 + 2]! + area * cz;
   patches.normals[sample * 3] = patches.normals[sample * 3]! + nx;
   patches.normals[sample * 3 + 1] = patches.normals[sample * 3 + 1]! + ny;
   patches.normals[sample * 3 + 2] = patches.normals[sample * 3 + 2]! + nz;
@@ -303,6 +315,7 @@ function newPatch(patches: Patches, cell: number): number {
   const sample = patches.num++;
   if (sample >= patches.area.length) {
     patches.points = grown(patches.points);
+    patches.middles = grown(patches.middles);
     patches.normals = grown(patches.normals);
     patches.area = grown(patches.area);
     patches.cell = grown(patches.cell);

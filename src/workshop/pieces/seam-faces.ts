@@ -27,32 +27,103 @@ export interface SeamFaces {
  *  Cost: O(triangles of cut faces x parts that share the plane). Space: that of the parts. */
 export function seamFaces(parts: readonly CutPart[], cuts: readonly MadeCut[], isOuter: Uint8Array): SeamFaces {
   const seams: SeamFace[] = [];
-  const sourceTri = parts.map((one) => one.part.sourceTri.slice());
-  const shares = parts.map((one) => new Float64Array(one.part.sourceTri.length));
   const faces = parts.map((one) => cutFaces(one, isOuter));
-  cuts.forEach((cut, index) => {
-    const onSide = (side: 0 | 1) =>
-      parts.flatMap((one, i) =>
-        one.path.some((step) => step.cut === index && step.side === side) && faces[i]!.has(index) ? [i] : [],
-      );
-    const aboves = onSide(1);
-    for (const below of onSide(0)) {
-      const face = faces[below]!.get(index)!;
+  const shares = parts.map((): Share[] => []);
+  cuts.forEach(({ plane }, cut) => {
+    const belows = partsOnSide(parts, faces, cut, 0);
+    const aboves = partsOnSide(parts, faces, cut, 1);
+    for (const below of belows) {
       for (const above of aboves) {
-        const later = laterPlanes(parts[above]!, cuts, index);
-        const mate = matesOf(aboves, parts, above).length > 1 ? faces[above]!.get(index)! : null;
-        const pieces = clippedFace(face, { later, mate, plane: cut.plane });
-        for (const group of connectedPieces(face, pieces)) {
-          if (group.reduce((sum, piece) => sum + piece.areaMm2, 0) < LEAST_SEAM_MM2) continue;
+        const [under, over] = [faces[below]!.get(cut)!, faces[above]!.get(cut)!];
+        const groups = contacts(under, over, { parts, cuts, cut, isAlone: isAlone(parts, aboves, above), plane });
+        if (groups.length === 0) continue;
+        const mirrored = contacts(over, under, { parts, cuts, cut, isAlone: isAlone(parts, belows, below), plane });
+        groups.forEach((group) => {
           const seam = seams.length;
-          seams.push({ below, above, plane: cut.plane, cut: index, ...measured(face, group) });
-          for (const piece of group) claim({ source: sourceTri[below]!, share: shares[below]!, seam }, face, piece);
-        }
+          seams.push({ below, above, plane, cut, ...measured(under, group) });
+          for (const piece of group)
+            shares[below]!.push({ tri: under.tris[piece.place]!, seam, areaMm2: piece.areaMm2 });
+          for (const other of mirrored) {
+            if (groups.length > 1 && !liesOn(under, group, other, plane)) continue;
+            for (const piece of other)
+              shares[above]!.push({ tri: over.tris[piece.place]!, seam, areaMm2: piece.areaMm2 });
+          }
+        });
       }
     }
   });
-  claimAbove(parts, cuts, { seams, sourceTri, faces });
-  return { seams, sourceTri };
+  return { seams, sourceTri: parts.map((one, i) => withSeams(one.part.sourceTri, shares[i]!)) };
+}
+
+function partsOnSide(
+  parts: readonly CutPart[],
+  faces: readonly Map<number, CutFace>[],
+  cut: number,
+  side: 0 | 1,
+): number[] {
+  return parts.flatMap((one, i) =>
+    faces[i]!.has(cut) && one.path.some((step) => step.cut === cut && step.side === side) ? [i] : [],
+  );
+}
+
+/** The connected pieces of `face` that touch the part of `other`, leaving out what is only rounding. */
+function contacts(
+  face: CutFace,
+  other: CutFace,
+  by: {
+    readonly parts: readonly CutPart[];
+    readonly cuts: readonly MadeCut[];
+    readonly cut: number;
+    /** Whether no other part was made by the same planes as `other`. */
+    readonly isAlone: boolean;
+    readonly plane: Plane;
+  },
+): ClippedTriangle[][] {
+  const later = laterPlanes(other.part, by.cuts, by.cut);
+  const pieces = clippedFace(face, { later, mate: by.isAlone ? null : other, plane: by.plane });
+  return connectedPieces(face, pieces).filter(
+    (group) => group.reduce((sum, piece) => sum + piece.areaMm2, 0) >= LEAST_SEAM_MM2,
+  );
+}
+
+/** Whether the largest piece of `other` has its middle on a group of `face`. */
+function liesOn(
+  face: CutFace,
+  group: readonly ClippedTriangle[],
+  other: readonly ClippedTriangle[],
+  plane: Plane,
+): boolean {
+  const largest = other.reduce((best, piece) => (piece.areaMm2 > best.areaMm2 ? piece : best));
+  return isOnFace({ ...face, tris: group.map((piece) => face.tris[piece.place]!) }, middleOf(largest.corners), plane);
+}
+
+interface Share {
+  readonly tri: number;
+  readonly seam: number;
+  readonly areaMm2: number;
+}
+
+/** Cut faces renumbered to seams: each triangle to the seam with the largest share in it; a seam left without one then takes the
+ *  triangle in which its share is largest, of a seam that has others. */
+function withSeams(source: Int32Array, shares: readonly Share[]): Int32Array {
+  const out = source.slice();
+  const ownArea = new Map<number, number>();
+  const count = new Map<number, number>();
+  for (const { tri, seam, areaMm2 } of shares) {
+    if (areaMm2 <= (ownArea.get(tri) ?? 0)) continue;
+    ownArea.set(tri, areaMm2);
+    out[tri] = -1 - seam;
+  }
+  for (const tri of ownArea.keys()) count.set(-1 - out[tri]!, (count.get(-1 - out[tri]!) ?? 0) + 1);
+  const byArea = [...shares].sort((a, b) => b.areaMm2 - a.areaMm2);
+  for (const { tri, seam } of byArea) {
+    const owner = -1 - out[tri]!;
+    if (count.has(seam) || (count.get(owner) ?? 0) < 2) continue;
+    out[tri] = -1 - seam;
+    count.set(seam, 1);
+    count.set(owner, count.get(owner)! - 1);
+  }
+  return out;
 }
 
 /** The triangles of one part's cut face on one plane. */
@@ -123,10 +194,10 @@ function laterPlanes(part: CutPart, cuts: readonly MadeCut[], index: number): Ha
   return part.path.slice(at + 1).map((step) => ({ ...cuts[step.cut]!.plane, side: step.side }));
 }
 
-/** Parts among `list` made by the same planes: they differ by being apart, not by a plane. */
-function matesOf(list: readonly number[], parts: readonly CutPart[], one: number): number[] {
+/** Whether no other part of the list was made by the same planes: such parts differ by being apart, not by a plane. */
+function isAlone(parts: readonly CutPart[], list: readonly number[], one: number): boolean {
   const key = pathKey(parts[one]!);
-  return list.filter((other) => pathKey(parts[other]!) === key);
+  return list.every((other) => other === one || pathKey(parts[other]!) !== key);
 }
 
 function pathKey(part: CutPart): string {
@@ -320,71 +391,4 @@ function chained(rim: readonly [Vec3, Vec3][]): Float32Array[] {
     if (loop.length >= 9) out.push(Float32Array.from(loop));
   }
   return out;
-}
-
-function claim(
-  into: { readonly source: Int32Array; readonly share: Float64Array; readonly seam: number },
-  face: CutFace,
-  piece: ClippedTriangle,
-): void {
-  const tri = face.tris[piece.place]!;
-  if (piece.areaMm2 <= into.share[tri]!) return;
-  into.share[tri] = piece.areaMm2;
-  into.source[tri] = -1 - into.seam;
-}
-
-/** Cut faces above a plane: each triangle goes to the seam whose face below holds its middle, else to the plane's nearest seam. */
-function claimAbove(
-  parts: readonly CutPart[],
-  cuts: readonly MadeCut[],
-  of: {
-    readonly seams: readonly SeamFace[];
-    readonly sourceTri: readonly Int32Array[];
-    readonly faces: readonly Map<number, CutFace>[];
-  },
-): void {
-  parts.forEach((one, i) => {
-    for (const [cut, face] of of.faces[i]!) {
-      if (!one.path.some((step) => step.cut === cut && step.side === 1)) continue;
-      const own = of.seams.flatMap((seam, s) => (seam.above === i && seam.cut === cut ? [s] : []));
-      for (const tri of face.tris) {
-        const middle = triMiddle(one, tri);
-        const home =
-          own.length === 1 ? own[0] : own.find((s) => isBelow(parts, cuts, of.seams[s]!, { middle, of, cut }));
-        const seam = home ?? own[0];
-        if (seam !== undefined) of.sourceTri[i]![tri] = -1 - seam;
-      }
-    }
-  });
-}
-
-function isBelow(
-  parts: readonly CutPart[],
-  cuts: readonly MadeCut[],
-  seam: SeamFace,
-  at: {
-    readonly middle: Vec3;
-    readonly cut: number;
-    readonly of: {
-      readonly sourceTri: readonly Int32Array[];
-      readonly faces: readonly Map<number, CutFace>[];
-      readonly seams: readonly SeamFace[];
-    };
-  },
-): boolean {
-  const face = at.of.faces[seam.below]!.get(at.cut)!;
-  const mark = -1 - at.of.seams.indexOf(seam);
-  const tris = face.tris.filter((tri) => at.of.sourceTri[seam.below]![tri] === mark);
-  if (laterPlanes(parts[seam.below]!, cuts, at.cut).some((half) => heightOver(at.middle, half) < 0)) return false;
-  return isOnFace({ ...face, tris }, at.middle, seam.plane);
-}
-
-function triMiddle(one: CutPart, tri: number): Vec3 {
-  const { mesh } = one.part;
-  return middleOf(
-    [0, 1, 2].map((c) => {
-      const v = mesh.triangles[tri * 3 + c]! * 3;
-      return [mesh.positions[v]!, mesh.positions[v + 1]!, mesh.positions[v + 2]!];
-    }),
-  );
 }

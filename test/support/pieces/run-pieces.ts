@@ -1,0 +1,103 @@
+// Runs the chapter Pieces on a bare mesh, and checks what must hold of every result.
+import { expect } from 'vitest';
+import { QUIET_WORK } from '../../../src/base/work.ts';
+import { roundToSingle } from '../../../src/geometry/round-to-single.ts';
+import { surfaceArea, volume } from '../../../src/mesh/measure.ts';
+import type { Mesh } from '../../../src/mesh/mesh.ts';
+import { transformMesh } from '../../../src/mesh/transform.ts';
+import { computePieces, PiecesSettings } from '../../../src/workshop/pieces/pieces.ts';
+import type { ChapterWork } from '../../../src/workshop/process/chapter-work.ts';
+import type { PiecesRecord } from '../../../src/workshop/process/pieces-record.ts';
+import type { WearerRecord } from '../../../src/workshop/process/wearer-record.ts';
+import { testKernel } from '../kernel.ts';
+
+const kernel = await testKernel();
+
+export interface PiecesRun {
+  readonly bedMm: readonly [number, number, number];
+  readonly marginMm?: number;
+  readonly mostPieces?: number;
+  readonly mirrored?: 'at x = 0' | 'no';
+}
+
+export function runPieces(mesh: Mesh, about: PiecesRun) {
+  const meshes = new Map<string, Mesh>([['shell', mesh]]);
+  const work: ChapterWork = {
+    ...QUIET_WORK,
+    solid: kernel,
+    meshes: {
+      get: (id) => meshes.get(id)!,
+      put: (piece) => {
+        const id = `piece-${meshes.size}`;
+        meshes.set(id, piece);
+        return id;
+      },
+    },
+  };
+  const wearer: WearerRecord = {
+    kind: 'wearer',
+    version: 1,
+    mesh: 'shell',
+    scale: 1,
+    sizeMm: [0, 0, 0],
+    volumeMm3: 0,
+    areaMm2: 0,
+    wallMm: 3,
+    symmetry: about.mirrored === 'no' ? null : { normal: [1, 0, 0], offsetMm: 0 },
+    girth: null,
+  };
+  const settings = PiecesSettings.parse({
+    marginMm: about.marginMm ?? 5,
+    mostPieces: about.mostPieces ?? 40,
+    beds: [{ id: 'bed', bedMm: about.bedMm }],
+  });
+  return { outcome: computePieces({ wearer }, settings, work), meshes };
+}
+
+export function piecesOf(mesh: Mesh, about: PiecesRun): { record: PiecesRecord; meshes: Map<string, Mesh> } {
+  const { outcome, meshes } = runPieces(mesh, about);
+  if (!outcome.ok) throw new Error(outcome.why);
+  return { record: outcome.value, meshes };
+}
+
+/** Closed when written, inside the bed less its margin, volumes sum to the shell, areas grow by twice the seams, every seam between two
+ *  pieces that carry its mark. */
+export function expectLaws(
+  mesh: Mesh,
+  about: PiecesRun,
+  of: { record: PiecesRecord; meshes: Map<string, Mesh> },
+): void {
+  const { record, meshes } = of;
+  const margin = about.marginMm ?? 5;
+  const [w, d, h] = about.bedMm;
+  const room = [w - 2 * margin, d - 2 * margin, h - margin];
+  let volumes = 0;
+  let areas = 0;
+  for (const piece of record.pieces) {
+    const own = meshes.get(piece.mesh)!;
+    volumes += volume(own);
+    areas += surfaceArea(own);
+    expect(piece.poses.length).toBeGreaterThan(0);
+    for (const pose of piece.poses) {
+      const laid = roundToSingle(transformMesh(pose.toLaid, own), piece.sourceTri);
+      expect(laid.numBadEdges).toBe(0);
+      for (let i = 0; i < laid.mesh.positions.length; i++) {
+        const at = laid.mesh.positions[i]!;
+        if (at < -1e-4 || at > room[i % 3]! + 1e-4) throw new Error(`piece ${piece.id} leaves the bed: ${at}`);
+      }
+    }
+  }
+  const seams = record.seams.reduce((sum, seam) => sum + seam.areaMm2, 0);
+  expect(volumes / volume(mesh) - 1).toBeCloseTo(0, 9);
+  expect(areas / (surfaceArea(mesh) + 2 * seams) - 1).toBeCloseTo(0, 8);
+  record.seams.forEach((seam, index) => {
+    expect(seam.pieces[0]).not.toBe(seam.pieces[1]);
+    for (const id of seam.pieces) {
+      const piece = record.pieces.find((one) => one.id === id)!;
+      expect(piece.sourceTri.includes(-1 - index)).toBe(true);
+    }
+  });
+  for (const piece of record.pieces) {
+    for (const source of piece.sourceTri) expect(source).toBeGreaterThanOrEqual(-record.seams.length);
+  }
+}

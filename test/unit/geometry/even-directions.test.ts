@@ -1,0 +1,28 @@
+import { describe, expect, it } from 'vitest';
+import { evenDirections } from '../../../src/geometry/even-directions.ts';
+
+describe('even directions', () => {
+  it.each([
+    [0, 3],
+    [1, 9],
+    [2, 33],
+    [3, 129],
+  ])('level %i gives %i, half the vertices of the octahedron subdivided so often', (level, count) => {
+    expect(evenDirections(level)).toHaveLength(count);
+  });
+
+  it('are units, none the opposite of another, and mirrored ones are in the set', () => {
+    const all = evenDirections(3);
+    for (const [x, y, z] of all) {
+      expect(Math.hypot(x, y, z)).toBeCloseTo(1, 12);
+      const hasMirror = all.some((d) => Math.abs(Math.abs(-d[0] * x + d[1] * y + d[2] * z) - 1) < 1e-12);
+      expect(hasMirror).toBe(true);
+    }
+    for (let i = 0; i < all.length; i++) {
+      for (let j = 0; j < i; j++) {
+        const [a, b] = [all[i]!, all[j]!];
+        expect(Math.abs(a[0] * b[0] + a[1] * b[1] + a[2] * b[2])).toBeLessThan(0.9999);
+      }
+    }
+  });
+});
