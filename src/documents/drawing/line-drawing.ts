@@ -3,7 +3,7 @@ import { QUIET_WORK, type Work } from '../../base/work.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
 import { creaseChains } from './crease-chains.ts';
 import { type DepthRaster, depthRaster } from './depth-raster.ts';
-import { lineLength, pathData, simplifyLine, smoothLine } from './polyline.ts';
+import { lineExtent, pathData, simplifyLine, smoothLine } from './polyline.ts';
 import { FOLD, JOINT, OUTLINE, type RasterEdges, type RasterLine, rasterEdges, traceEdges } from './raster-edges.ts';
 import { shadeLines } from './shade-lines.ts';
 import { onPaper, type ViewFrame, viewFrame } from './view-frame.ts';
@@ -121,11 +121,11 @@ interface Line {
 }
 
 const MOST_PIXELS_ACROSS = 3000;
-/** Lines shorter than this are specks. */
+/** Lines that reach no farther than this are specks. */
 const SHORTEST_MM: Readonly<Record<LineKind, number>> = {
   outline: 0.8,
-  silhouette: 2.2,
-  crease: 2,
+  silhouette: 3,
+  crease: 3,
   seam: 0.8,
   shade: 2.5,
 };
@@ -216,7 +216,7 @@ function spelled(lines: readonly Line[], parts: readonly DrawingPart[], all: Lin
     const paths = new Map<string, DrawingPath>();
     let bytes = 0;
     for (const line of lines) {
-      if (lineLength(line.points) < SHORTEST_MM[line.kind] * coarser) continue;
+      if (lineExtent(line.points) < SHORTEST_MM[line.kind] * coarser) continue;
       const d = pathData(simplified(line, all.simplifyMm * coarser), line.closed);
       const key = `${line.part} ${line.kind} ${line.hidden}`;
       const known = paths.get(key);

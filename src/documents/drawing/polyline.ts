@@ -39,11 +39,19 @@ export function simplifyLine(points: Float32Array, tolerance: number): Float32Ar
   return Float32Array.from(out);
 }
 
-export function lineLength(points: Float32Array): number {
-  let sum = 0;
-  for (let i = 2; i < points.length; i += 2)
-    sum += Math.hypot(points[i]! - points[i - 2]!, points[i + 1]! - points[i - 1]!);
-  return sum;
+/** Diagonal of the box around a line: unlike its length, small for a zigzag. */
+export function lineExtent(points: Float32Array): number {
+  let lowX = Infinity;
+  let highX = -Infinity;
+  let lowY = Infinity;
+  let highY = -Infinity;
+  for (let i = 0; i < points.length; i += 2) {
+    lowX = Math.min(lowX, points[i]!);
+    highX = Math.max(highX, points[i]!);
+    lowY = Math.min(lowY, points[i + 1]!);
+    highY = Math.max(highY, points[i + 1]!);
+  }
+  return points.length === 0 ? 0 : Math.hypot(highX - lowX, highY - lowY);
 }
 
 /** Path data in paper mm: one absolute start, then relative steps in hundredths, without needless characters. */

@@ -29,6 +29,14 @@ export function rasterEdges(raster: DepthRaster, stepMm: number): RasterEdges {
 }
 
 const STEEPEST = 12;
+/** Towards a rim the surface falls away ever faster, and a pixel's slope no longer foretells the next one. There the farther of
+ *  two pixels is itself steep, while behind a true fold lies a surface that mostly is not. */
+const FALLING_AWAY = 5;
+
+/** How much of a rise in depth a slope does not explain, paper mm. */
+function unexplained(rise: number, slope: number, raster: DepthRaster): number {
+  return Math.abs(rise - Math.max(-STEEPEST, Math.min(STEEPEST, slope)) * raster.pixelMm);
+}
 
 function edgeBetween(raster: DepthRaster, at: number, to: { next: number; axis: 0 | 1; stepMm: number }): number {
   const a = raster.tri[at]!;
@@ -40,13 +48,14 @@ function edgeBetween(raster: DepthRaster, at: number, to: { next: number; axis: 
   const zb = raster.depth[to.next]!;
   const partA = raster.partOfTri[a]!;
   const partB = raster.partOfTri[b]!;
-  const slopeA = Math.max(-STEEPEST, Math.min(STEEPEST, raster.slopes[a * 2 + to.axis]!)) * raster.pixelMm;
-  const slopeB = Math.max(-STEEPEST, Math.min(STEEPEST, raster.slopes[b * 2 + to.axis]!)) * raster.pixelMm;
+  const slopeA = raster.slopes[a * 2 + to.axis]!;
+  const slopeB = raster.slopes[b * 2 + to.axis]!;
   const rise = zb - za;
-  const step = Math.min(Math.abs(rise - slopeA), Math.abs(rise - slopeB)) > to.stepMm;
+  const step = Math.min(unexplained(rise, slopeA, raster), unexplained(rise, slopeB, raster)) > to.stepMm;
   const owner = (za < zb ? partA : partB) << 2;
   if (partA !== partB) return step ? OUTLINE | owner : JOINT | (Math.min(partA, partB) << 2);
-  return step ? FOLD | owner : 0;
+  const slopeOfFarther = rise > 0 ? slopeB : -slopeA;
+  return step && slopeOfFarther < FALLING_AWAY ? FOLD | owner : 0;
 }
 
 export interface RasterLine {

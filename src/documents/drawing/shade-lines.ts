@@ -20,7 +20,7 @@ export interface ShadeLine {
 /** Level lines of the height over what is seen, in shade only. Blocked by folds and outlines (their pixel edges).
  *  Cost: O(pixels).  Method: marching squares with one level a cell; cells steeper than that stay empty. */
 export function shadeLines(raster: DepthRaster, edges: RasterEdges, options: ShadeOptions): ShadeLine[] {
-  const dark = blurred(raster, darkness(raster));
+  const dark = darkness(raster);
   const segments = levelSegments(raster, { edges, dark, options });
   return joinSegments(segments);
 }
@@ -29,73 +29,64 @@ export function shadeLines(raster: DepthRaster, edges: RasterEdges, options: Sha
 const LIGHT = [-0.45, -0.6, -0.66] as const;
 const BLUR_MM = 0.7;
 
-/** 0 facing the light to 1 turned away, from the slopes of the triangle seen. */
-function darkness(raster: DepthRaster): Float32Array {
-  const dark = new Float32Array(raster.tri.length);
-  for (let i = 0; i < dark.length; i++) {
-    const t = raster.tri[i]!;
-    if (t < 0) continue;
-    const sx = raster.slopes[t * 2]!;
-    const sy = raster.slopes[t * 2 + 1]!;
-    const facing = (sx * LIGHT[0] + sy * LIGHT[1] - LIGHT[2]) / Math.sqrt(sx * sx + sy * sy + 1);
-    dark[i] = 1 - Math.max(0, facing);
-  }
-  return dark;
+/** How dark the surface is, on a raster of blocks of pixels: fine enough for where a light line begins. */
+interface DarkBlocks {
+  readonly across: number;
+  readonly values: Float32Array;
 }
 
-/** Two passes of a running mean along rows and columns, over pixels that show something. */
-function blurred(raster: DepthRaster, values: Float32Array): Float32Array {
-  const radius = Math.max(1, Math.round(BLUR_MM / raster.pixelMm));
-  let current = values;
-  for (let pass = 0; pass < 2; pass++) {
-    current = runningMean(raster, current, {
-      radius,
-      count: raster.height,
-      stride: raster.width,
-      step: 1,
-      length: raster.width,
-    });
-    current = runningMean(raster, current, {
-      radius,
-      count: raster.width,
-      stride: 1,
-      step: raster.width,
-      length: raster.height,
-    });
-  }
-  return current;
+const BLOCK = 4;
+
+/** Mean darkness (0 facing the light to 1 turned away) of each block's pixels, then a running mean over neighbours. */
+function darkness(raster: DepthRaster): DarkBlocks {
+  const across = Math.ceil(raster.width / BLOCK);
+  const down = Math.ceil(raster.height / BLOCK);
+  const sums = new Float32Array(across * down);
+  const counts = new Float32Array(across * down);
+  for (let y = 0; y < raster.height; y += 2)
+    for (let x = 0; x < raster.width; x += 2) {
+      const t = raster.tri[y * raster.width + x]!;
+      if (t < 0) continue;
+      const block = Math.floor(y / BLOCK) * across + Math.floor(x / BLOCK);
+      sums[block]! += darknessOf(raster.slopes[t * 2]!, raster.slopes[t * 2 + 1]!);
+      counts[block]!++;
+    }
+  const radius = Math.max(1, Math.round(BLUR_MM / raster.pixelMm / BLOCK));
+  for (let pass = 0; pass < 2; pass++)
+    for (const values of [sums, counts]) {
+      runningSum(values, { radius, lanes: down, laneStep: across, step: 1, length: across });
+      runningSum(values, { radius, lanes: across, laneStep: 1, step: across, length: down });
+    }
+  return { across, values: sums.map((sum, i) => (counts[i]! > 0 ? sum / counts[i]! : 0)) };
+}
+
+function darknessOf(slopeX: number, slopeY: number): number {
+  const facing = (slopeX * LIGHT[0] + slopeY * LIGHT[1] - LIGHT[2]) / Math.sqrt(slopeX * slopeX + slopeY * slopeY + 1);
+  return 1 - Math.max(0, facing);
 }
 
 interface Lanes {
   readonly radius: number;
-  readonly count: number;
-  readonly stride: number;
+  readonly lanes: number;
+  readonly laneStep: number;
   readonly step: number;
   readonly length: number;
 }
 
-function runningMean(raster: DepthRaster, values: Float32Array, lanes: Lanes): Float32Array {
-  const out = new Float32Array(values.length);
-  const { radius, step, length } = lanes;
-  for (let lane = 0; lane < lanes.count; lane++) {
-    const first = lane * lanes.stride;
+/** Each value becomes the sum of those within `radius` of it along its lane. In place. */
+function runningSum(values: Float32Array, along: Lanes): void {
+  const { radius, step, length } = along;
+  const lane = new Float32Array(length);
+  for (let l = 0; l < along.lanes; l++) {
+    const first = l * along.laneStep;
+    for (let i = 0; i < length; i++) lane[i] = values[first + i * step]!;
     let sum = 0;
-    let shown = 0;
     for (let i = -radius; i < length; i++) {
-      const enter = i + radius;
-      if (enter < length && raster.tri[first + enter * step]! >= 0) {
-        sum += values[first + enter * step]!;
-        shown++;
-      }
-      const leave = i - radius - 1;
-      if (leave >= 0 && raster.tri[first + leave * step]! >= 0) {
-        sum -= values[first + leave * step]!;
-        shown--;
-      }
-      if (i >= 0) out[first + i * step] = shown > 0 ? sum / shown : 0;
+      if (i + radius < length) sum += lane[i + radius]!;
+      if (i - radius > 0) sum -= lane[i - radius - 1]!;
+      if (i >= 0) values[first + i * step] = sum;
     }
   }
-  return out;
 }
 
 interface Segments {
@@ -108,7 +99,7 @@ interface Segments {
 
 interface Field {
   readonly edges: RasterEdges;
-  readonly dark: Float32Array;
+  readonly dark: DarkBlocks;
   readonly options: ShadeOptions;
 }
 
@@ -120,7 +111,7 @@ function levelSegments(raster: DepthRaster, field: Field): Segments {
     for (let x = 0; x + 1 < width; x++) {
       const at = y * width + x;
       if (tri[at]! < 0 || tri[at + 1]! < 0 || tri[at + width]! < 0 || tri[at + width + 1]! < 0) continue;
-      const dark = field.dark[at]!;
+      const dark = field.dark.values[Math.floor(y / BLOCK) * field.dark.across + Math.floor(x / BLOCK)]!;
       if (dark < field.options.sparse || isCut(raster, field.edges, x, y)) continue;
       corner[0] = heightAt(raster, field.options, x, y);
       corner[1] = heightAt(raster, field.options, x + 1, y);
