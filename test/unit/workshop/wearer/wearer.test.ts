@@ -1,0 +1,123 @@
+// The Wearer chapter: sizes three ways, the inner girth, the head that fits.
+import { describe, expect, it } from 'vitest';
+import { bounds, sizeOf } from '../../../../src/mesh/measure.ts';
+import type { Mesh } from '../../../../src/mesh/mesh.ts';
+import { transformMesh } from '../../../../src/mesh/transform.ts';
+import { computeModel, type ModelLevel } from '../../../../src/workshop/model/model.ts';
+import { computeWearer, WearerSettings } from '../../../../src/workshop/wearer/wearer.ts';
+import { box } from '../../../support/section-shapes.ts';
+import { standInHelm } from '../../../support/stand-in-helm.ts';
+import { testWork } from '../../../support/turned-models.ts';
+
+async function wear(mesh: Mesh, settings: unknown, level: ModelLevel = {}) {
+  const work = await testWork(1);
+  const model = computeModel({ mesh: work.meshes.put(mesh), level }, work);
+  if (!model.ok) throw new Error(model.why);
+  const outcome = computeWearer({ model: model.value }, WearerSettings.parse(settings), work);
+  return { outcome, model: model.value, work };
+}
+
+async function worn(mesh: Mesh, settings: unknown, level: ModelLevel = {}) {
+  const { outcome, model, work } = await wear(mesh, settings, level);
+  if (!outcome.ok) throw new Error(outcome.why);
+  return { ...outcome, model, mesh: work.meshes.get(outcome.value.mesh) };
+}
+
+const upright: ModelLevel = { up: [0, 0, 1], front: [0, 1, 0] };
+
+describe('size', () => {
+  it('by a factor scales lengths, areas, volumes and the wall', async () => {
+    const { value, mesh, model } = await worn(await standInHelm('slot'), { size: { by: 'scale', scale: 1.1 } });
+    expect(value.scale).toBe(1.1);
+    expect(sizeOf(bounds(mesh))[2]).toBeCloseTo(model.sizeMm[2] * 1.1, 6);
+    expect(value.volumeMm3).toBeCloseTo(model.volumeMm3 * 1.331, 3);
+    expect(value.wallMm).toBeCloseTo(model.wallMm.p50 * 1.1, 9);
+  });
+
+  it('by a factor of 1 keeps the very same mesh', async () => {
+    const { value, model } = await worn(await standInHelm('slot'), { size: { by: 'scale', scale: 1 } });
+    expect(value.mesh).toBe(model.mesh);
+  });
+
+  it('by height makes it that high', async () => {
+    const { value } = await worn(await standInHelm('slot'), { size: { by: 'height', heightMm: 310 } });
+    expect(value.sizeMm[2]).toBeCloseTo(310, 9);
+  });
+
+  it('by a head makes the girth the head plus the ring', async () => {
+    const size = { by: 'head', circumferenceMm: 580, clearanceMm: 8 };
+    const { value } = await worn(await standInHelm('slot'), { size });
+    expect(value.girth!.innerMm).toBeCloseTo(580 + 2 * Math.PI * 8, 6);
+    expect(value.girth!.headMm).toBeCloseTo(580, 6);
+  });
+
+  it('by a head with a given brow height settles on a size that agrees', async () => {
+    const size = { by: 'head', circumferenceMm: 580, clearanceMm: 8 };
+    const { value } = await worn(await standInHelm('slot'), { size, browFromTopMm: 100 });
+    expect(value.girth!.headMm).toBeCloseTo(580, 4);
+    expect(value.sizeMm[2] - value.girth!.browMm).toBeCloseTo(100, 6);
+  });
+
+  it('by a head is refused for a solid', async () => {
+    const { outcome } = await wear(box([0, 0, 0], [10, 20, 30]), { size: { by: 'head' } });
+    expect(outcome).toMatchObject({ ok: false, code: 'HEAD_NEEDS_HOLLOW' });
+  });
+
+  it('has ranges and defaults', () => {
+    expect(WearerSettings.parse({ size: { by: 'head' } })).toEqual({
+      size: { by: 'head', circumferenceMm: 580, clearanceMm: 8 },
+    });
+    expect(WearerSettings.safeParse({ size: { by: 'scale', scale: 0 } }).success).toBe(false);
+    expect(WearerSettings.safeParse({ size: { by: 'head', circumferenceMm: 100 } }).success).toBe(false);
+  });
+});
+
+describe('inner girth', () => {
+  it('of a bowl with a round inside is that of the circle, given where to measure', async () => {
+    // radius 140 inside; 60 mm above its centre the circle has a radius of sqrt(140^2 - 60^2)
+    const { value } = await worn(
+      await standInHelm('round bowl'),
+      { size: { by: 'scale', scale: 1 }, browFromTopMm: 83 },
+      upright,
+    );
+    const circle = 2 * Math.PI * Math.sqrt(140 ** 2 - 60 ** 2);
+    expect(value.girth!.innerMm / circle).toBeGreaterThan(0.998);
+    expect(value.girth!.innerMm / circle).toBeLessThanOrEqual(1);
+  });
+
+  it('lies just above the face opening', async () => {
+    // the slot reaches from -11 to 31 mm of the file, the foot is at -140
+    const { value } = await worn(await standInHelm('slot'), { size: { by: 'scale', scale: 1 } }, upright);
+    expect(value.girth!.browMm).toBeGreaterThan(171);
+    expect(value.girth!.browMm).toBeLessThan(171.5);
+  });
+
+  it('grows with the scale', async () => {
+    const helm = await standInHelm('slot');
+    const one = await worn(helm, { size: { by: 'scale', scale: 1 } });
+    const two = await worn(helm, { size: { by: 'scale', scale: 2 } });
+    expect(two.value.girth!.innerMm).toBeCloseTo(2 * one.value.girth!.innerMm, 6);
+  });
+
+  it('is taken inside the standing wall where the eye opening cuts the ring', async () => {
+    const helm = await standInHelm('slot');
+    const height = (await worn(helm, { size: { by: 'scale', scale: 1 } }, upright)).value.sizeMm[2];
+    const cut = await worn(helm, { size: { by: 'scale', scale: 1 }, browFromTopMm: height - 150 }, upright);
+    const above = await worn(helm, { size: { by: 'scale', scale: 1 } }, upright);
+    expect(cut.value.girth!.innerMm / above.value.girth!.innerMm).toBeGreaterThan(0.95);
+    expect(cut.value.girth!.innerMm / above.value.girth!.innerMm).toBeLessThan(1.05);
+  });
+});
+
+describe('findings', () => {
+  it('a wall that becomes too thin', async () => {
+    const { findings } = await worn(await standInHelm('slot'), { size: { by: 'scale', scale: 0.25 } });
+    expect(findings.map((each) => each.code)).toEqual(['WALL_THIN_AFTER_SCALE', 'SCALE_ODD']);
+  });
+
+  it('a file in another unit', async () => {
+    const small = transformMesh([0.1, 0, 0, 0, 0.1, 0, 0, 0, 0.1, 0, 0, 0], await standInHelm('slot'));
+    const { findings } = await worn(small, { size: { by: 'height', heightMm: 300 } });
+    expect(findings.map((each) => each.code)).toContain('SCALE_ODD');
+  });
+});
