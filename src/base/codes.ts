@@ -104,7 +104,7 @@ export const CODES = {
   PRINT_LONG: finding('caution', 'One print runs longer than 40 hours.'),
   SUPPORT_MUCH: finding('caution', 'A print needs more than 30 percent of its own material as support.'),
   TALL_SLENDER: finding('caution', 'A print is more than four times as tall as its smaller side is wide.'),
-  FOOT_SMALL: finding('caution', 'A print touches the bed with less than 1 cm2.'),
+  FOOT_SMALL: finding('caution', 'A print, with its support, stands on less than 1 cm2 of the bed.'),
   LAYER_ODD: finding('caution', 'The layer height is less than 25 or more than 75 percent of the nozzle.'),
   // build file
   BUILD_INVALID: refusal(

@@ -1,5 +1,5 @@
 // Where a mesh as it lies must be held up: columns from each overhanging facet down to the bed or the surface below it.
-import { QUIET_WORK, type Work } from '../base/work.ts';
+import { partOfWork, QUIET_WORK, type Work } from '../base/work.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 
 export interface SupportOptions {
@@ -28,15 +28,18 @@ export interface SupportColumns {
  *  Space: laid, mm. Cost: O(numTris) for a grid of the facets that look up, then about a hundred tests a part.
  *  Method: column model, docs/methods/support-columns.md. Weak: no bridges, no widening of columns, no trees. */
 export function supportColumns(mesh: Mesh, options: SupportOptions, work: Work = QUIET_WORK): SupportColumns {
+  const doing = 'standing up support';
+  work.tick(0, doing);
   const overhangs = findOverhangs(mesh, Math.sin((options.limitDeg * Math.PI) / 180));
   const parts = cutToParts(mesh, overhangs, options.sampleMm ?? SUPPORT_DEFAULTS.sampleMm);
+  work.tick(0.2, doing);
   const num = parts.area.length;
   const bottomMm = new Float64Array(num);
   let volumeMm3 = 0;
   let areaSumMm2 = 0;
-  const grid = num > 0 ? gridOfUpward(mesh) : null;
+  const grid = num > 0 ? gridOfUpward(mesh, partOfWork(work, 0.2, 0.5)) : null;
   for (let i = 0; i < num; i++) {
-    if ((i & 4095) === 0) work.tick(i / num, 'standing up support');
+    if ((i & 4095) === 0) work.tick(0.5 + (0.5 * i) / num, doing);
     bottomMm[i] = Math.max(0, highestBelow(mesh, grid!, [parts.x[i]!, parts.y[i]!, parts.z[i]!]));
     volumeMm3 += parts.area[i]! * Math.max(0, parts.z[i]! - bottomMm[i]!);
     areaSumMm2 += parts.area[i]!;
@@ -126,7 +129,7 @@ interface UpwardGrid {
   readonly tris: Uint32Array;
 }
 
-function gridOfUpward(mesh: Mesh): UpwardGrid {
+function gridOfUpward(mesh: Mesh, work: Work): UpwardGrid {
   const { positions: p, triangles } = mesh;
   let [minX, minY, maxX, maxY] = [Infinity, Infinity, -Infinity, -Infinity];
   for (let i = 0; i < p.length; i += 3) {
@@ -135,7 +138,9 @@ function gridOfUpward(mesh: Mesh): UpwardGrid {
     minY = Math.min(minY, p[i + 1]!);
     maxY = Math.max(maxY, p[i + 1]!);
   }
+  work.tick(0);
   const upward = findUpward(mesh);
+  work.tick(0.2);
   const eachCell = (cellMm: number, columns: number, use: (cell: number, t: number) => void): void => {
     for (const t of upward) {
       const a = triangles[t]! * 3;
@@ -152,12 +157,14 @@ function gridOfUpward(mesh: Mesh): UpwardGrid {
   let cellMm = Math.max(spanMm / 2000, Math.sqrt(((maxX - minX) * (maxY - minY) + 1e-6) / (upward.length + 1)));
   const most = 12 * upward.length + 1_000_000;
   while (numEntries(mesh, upward, cellMm) > most) cellMm *= 2;
+  work.tick(0.4);
   const columns = Math.floor((maxX - minX) / cellMm) + 1;
   const rows = Math.floor((maxY - minY) / cellMm) + 1;
   const start = new Uint32Array(columns * rows + 1);
   eachCell(cellMm, columns, (cell) => {
     start[cell + 1]!++;
   });
+  work.tick(0.7);
   for (let i = 1; i < start.length; i++) start[i]! += start[i - 1]!;
   const tris = new Uint32Array(start[columns * rows]!);
   const next = start.slice();

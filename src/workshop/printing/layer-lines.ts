@@ -1,5 +1,5 @@
 // What is laid in each layer: lengths of contour passes, closing area, infill and support, before anybody asks how fast.
-import type { Work } from '../../base/work.ts';
+import { partOfWork, type Work } from '../../base/work.ts';
 import { closingAreas } from '../../geometry/closing-areas.ts';
 import { type LayerMeasures, layerMeasures } from '../../geometry/layer-measures.ts';
 import { type SupportColumns, supportColumns } from '../../geometry/support-columns.ts';
@@ -45,9 +45,9 @@ export function layOutLayers(mesh: Mesh, print: PrintSettings, work: Work, known
       stepMm: layerMm,
       edgeMm: lineMm * print.contourPasses,
     },
-    work,
+    partOfWork(work, 0.75, 0.8),
   );
-  const columns = known ?? supportColumns(mesh, { limitDeg: print.overhangLimitDeg }, work);
+  const columns = known ?? supportColumns(mesh, { limitDeg: print.overhangLimitDeg }, partOfWork(work, 0.8, 1));
   return linesOf(measures, open, columns, print);
 }
 

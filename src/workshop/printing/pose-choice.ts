@@ -17,9 +17,9 @@ export interface PosedPrint {
   readonly time: PrintTime;
   readonly material: PrintMaterial;
   readonly numLayers: number;
-  /** Area of the first layer, mm2. */
-  readonly contactMm2: number;
-  /** Height over the square root of the contact area. */
+  /** What stands on the bed: area of the first layer, and of support that reaches down to it, mm2. */
+  readonly footMm2: number;
+  /** Height over the square root of the foot. */
   readonly slenderness: number;
   /** Held surface seen from above, mm2. */
   readonly heldMm2: number;
@@ -110,13 +110,19 @@ function scorePose(
   print: Pick<PosedPrint, 'machine' | 'time' | 'material'>,
 ): PosedPrint {
   const { numLayers, areaMm2, bottomMm } = lines.measures;
-  const contactMm2 = Math.max(0, areaMm2[0] ?? 0);
-  const slenderness = contactMm2 > 0 ? bottomMm[numLayers]! / Math.sqrt(contactMm2) : 1000;
+  const footMm2 = Math.max(0, areaMm2[0] ?? 0) + areaOnBed(lines.columns);
+  const slenderness = footMm2 > 0 ? bottomMm[numLayers]! / Math.sqrt(footMm2) : Infinity;
   const heldMm2 = lines.columns.areaSumMm2;
   const unsteady = Math.min(1, Math.max(0, slenderness - STEADY_SLENDERNESS) * RISK_PER_SLENDERNESS);
   const scoreS =
     print.time.printS * (1 + unsteady) + print.material.supportG * REMOVAL_S_PER_G + heldMm2 * SMOOTHING_S_PER_MM2;
-  return { pose, ...print, numLayers, contactMm2, slenderness, heldMm2, scoreS };
+  return { pose, ...print, numLayers, footMm2, slenderness, heldMm2, scoreS };
+}
+
+function areaOnBed(columns: SupportColumns): number {
+  let sum = 0;
+  for (let i = 0; i < columns.num; i++) if (columns.bottomMm[i] === 0) sum += columns.areaMm2[i]!;
+  return sum;
 }
 
 /** Poses that differ only in their place on the bed or their turn about the vertical, in order of first appearance. */

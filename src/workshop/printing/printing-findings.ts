@@ -42,12 +42,12 @@ export function printFindings(piece: Piece, chosen: PosedPrint): Finding[] {
         { where, measured: times, limit: TALL_TIMES, unit: 'times' },
       ),
     );
-  if (chosen.contactMm2 < SMALL_FOOT_MM2)
+  if (chosen.footMm2 < SMALL_FOOT_MM2)
     found.push(
       finding(
         'FOOT_SMALL',
-        `Piece ${piece.id} touches the bed with ${chosen.contactMm2.toFixed(0)} mm2 only; lay a wide border of lines round its foot.`,
-        { where, measured: chosen.contactMm2, limit: SMALL_FOOT_MM2, unit: 'mm2' },
+        `Piece ${piece.id} stands on ${chosen.footMm2.toFixed(0)} mm2 only, support included; lay a wide border of lines round its foot.`,
+        { where, measured: chosen.footMm2, limit: SMALL_FOOT_MM2, unit: 'mm2' },
       ),
     );
   return found;

@@ -1,0 +1,39 @@
+// Progress rises, and cancelling at any tick stops the chapter.
+import { expect, it } from 'vitest';
+import { Cancelled } from '../../../../src/base/work.ts';
+import { ordinaryMachine } from '../../../../src/workshop/facts/machines.ts';
+import { PLA } from '../../../../src/workshop/facts/materials.ts';
+import { choosePose } from '../../../../src/workshop/printing/pose-choice.ts';
+import type { FittingPose } from '../../../../src/workshop/process/pieces-record.ts';
+import { PrintSettings } from '../../../../src/workshop/process/print-settings.ts';
+import { sphere } from '../../../support/printing-shapes.ts';
+
+const machine = ordinaryMachine([220, 220, 250]);
+const settings = { print: PrintSettings.parse({}), machines: [machine], material: PLA };
+const mesh = sphere(20, 60, 60);
+const poses: FittingPose[] = [
+  { machine: machine.id, toLaid: [1, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, 0], sizeMm: [40, 40, 40], lies: 'level' },
+  { machine: machine.id, toLaid: [1, 0, 0, 0, -1, 0, 0, 0, -1, 0, 0, 40], sizeMm: [40, 40, 40], lies: 'level' },
+];
+
+it('fractions never fall', () => {
+  const seen: number[] = [];
+  choosePose(mesh, poses, settings, { seed: 1, tick: (fraction) => seen.push(fraction) });
+  expect(seen.length).toBeGreaterThan(50);
+  for (let i = 1; i < seen.length; i++) expect(seen[i]!).toBeGreaterThanOrEqual(seen[i - 1]! - 1e-12);
+  expect(Math.max(...seen)).toBeLessThanOrEqual(1);
+});
+
+it('stops at the tick that cancels, wherever it comes', () => {
+  for (const at of [1, 5, 20, 60]) {
+    let count = 0;
+    const work = {
+      seed: 1,
+      tick: () => {
+        if (++count === at) throw new Cancelled();
+      },
+    };
+    expect(() => choosePose(mesh, poses, settings, work)).toThrow(Cancelled);
+    expect(count).toBe(at);
+  }
+});
