@@ -93,7 +93,23 @@ function dropCollapsed(mesh: Mesh): Welded {
   }
   const dropped = (triangles.length - kept) / 3;
   if (dropped === 0) return { mesh, dropped };
-  return { mesh: compactMesh(meshOf(mesh.positions, triangles.slice(0, kept))), dropped };
+  return { mesh: inOrderOfUse(mesh.positions, triangles.slice(0, kept)), dropped };
+}
+
+/** Vertices that only left-out triangles used are gone, and the others count as if those triangles had never been. */
+function inOrderOfUse(positions: Float64Array, triangles: Uint32Array): Mesh {
+  const newVert = new Int32Array(positions.length / 3).fill(NONE);
+  const used = new Float64Array(positions.length);
+  let count = 0;
+  for (let h = 0; h < triangles.length; h++) {
+    const v = triangles[h]!;
+    if (newVert[v] === NONE) {
+      for (let c = 0; c < 3; c++) used[count * 3 + c] = positions[v * 3 + c]!;
+      newVert[v] = count++;
+    }
+    triangles[h] = newVert[v]!;
+  }
+  return meshOf(used.slice(0, count * 3), triangles);
 }
 
 function positionsAt(corners: Float32Array | Float64Array, firstCorner: Uint32Array, count: number): Float64Array {
