@@ -36,7 +36,11 @@ const WIDEST_SUPPORT_MM = 40;
  *  Cost: one sweep of the layers, one pass over the facets for tops and bottoms, one for support unless it is known. */
 export function layOutLayers(mesh: Mesh, print: PrintSettings, work: Work, known?: SupportColumns): LayerLines {
   const { layerMm, firstLayerMm, lineMm } = print;
-  const measures = layerMeasures(mesh, { firstMm: firstLayerMm, stepMm: layerMm, mergeMm: lineMm * MERGE_SHARE }, work);
+  const measures = layerMeasures(
+    mesh,
+    { firstMm: firstLayerMm, stepMm: layerMm, mergeMm: lineMm * MERGE_SHARE },
+    partOfWork(work, 0, 0.75),
+  );
   const open = closingAreas(
     mesh,
     {
