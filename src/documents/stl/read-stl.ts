@@ -5,7 +5,7 @@ import { readBinaryStl } from './read-binary-stl.ts';
 import { declaredCount, STL_FACET_BYTES, STL_HEADER_BYTES, STL_WHERE, type StlSoup } from './stl-soup.ts';
 
 /** Reads binary or ASCII STL. File units (STL has none of its own). Stored normals and attribute words are ignored.
- *  Cost: O(bytes), about 60 ms per million binary triangles.
+ *  Cost: O(bytes), about 0.12 s per million binary triangles, 0.9 s as text.
  *  Findings: STL_COUNT_WRONG, TRAILING_BYTES, STL_END_MISSING, STL_SEVERAL_SOLIDS.
  *  Refuses: FILE_UNREADABLE (empty), FILE_TRUNCATED, FILE_MALFORMED, COORDINATE_NOT_FINITE (names triangle and byte).
  *  Method: docs/methods/stl.md. Weak: a binary file cut exactly between two triangles looks like a wrong count. */

@@ -44,7 +44,7 @@ export const THREEMF_LIMITS: ThreemfLimits = {
 
 /** Reads every build item. Objects that only support others are left out. Components may stand in other parts of the
  *  archive (production extension); colours and textures are passed over. Mirroring transforms turn the triangles round.
- *  Cost: unpacking and scanning, about 1.5 s per million triangles.
+ *  Cost: unpacking and scanning, about 1 s per million triangles.
  *  Refuses: FILE_TRUNCATED, FILE_MALFORMED, FILE_TOO_LARGE, COORDINATE_NOT_FINITE, THREEMF_NEEDS_EXTENSION.
  *  Source: 3MF core specification 1.4; docs/methods/threemf.md. */
 export function readThreemf(bytes: Uint8Array, limits: ThreemfLimits = THREEMF_LIMITS): Outcome<ThreemfModel> {
