@@ -2,7 +2,7 @@
 import type { Work } from '../base/work.ts';
 import type { BoundingTree } from '../mesh/bounding-tree.ts';
 import { closestPoints } from '../mesh/closest-point.ts';
-import type { Mesh, Vec3 } from '../mesh/mesh.ts';
+import { type Mesh, NONE, type Vec3 } from '../mesh/mesh.ts';
 import { evenDirections } from './even-directions.ts';
 import { cellIndex, type OccupancyGrid, occupancyGrid } from './occupancy-grid.ts';
 import { type Plane, planeFrame } from './plane.ts';
@@ -37,6 +37,8 @@ export const SYMMETRY_DEFAULTS = {
   candidates: 12,
   /** Rough candidates that score less than this share of the best are not refined. */
   roughShare: 0.8,
+  /** Planes that score so much less than the best are measured on the few samples only. */
+  rivalScore: 0.12,
   /** Planes that score less are not reported. */
   leastScore: 0.5,
 } as const;
@@ -94,7 +96,8 @@ function searchOver(surface: Surface, samples: SurfacePoints): Search {
   };
 }
 
-function mirrorSamples(plane: Plane, search: Search): void {
+/** Mirrors all samples and looks for the surface within that distance of each. */
+function mirrorSamples(plane: Plane, search: Search, withinMm: number): void {
   const { samples, mirrored } = search;
   const [nx, ny, nz] = plane.normal;
   const p = samples.points;
@@ -104,7 +107,7 @@ function mirrorSamples(plane: Plane, search: Search): void {
     mirrored[i + 1] = p[i + 1]! - away * ny;
     mirrored[i + 2] = p[i + 2]! - away * nz;
   }
-  closestPoints(search.tree, mirrored, search.near);
+  closestPoints(search.tree, mirrored, search.near, { withinMm });
 }
 
 function meanOf(samples: SurfacePoints): Vec3 {
@@ -165,24 +168,25 @@ function gridScore(plane: Plane, samples: SurfacePoints, grid: OccupancyGrid, ke
  *  distances to planes of triangles, far ones weighed down (Geman-McClure) by a limit that shrinks from 4 to 0.5 percent. */
 function refine(start: Plane, search: Search): Plane {
   let plane = start;
-  for (let round = 0; round < 9; round++) {
-    const limitMm = search.spanMm * Math.max(0.005, 0.04 * 0.7 ** round);
+  for (let round = 0; round < 8; round++) {
+    const limitMm = search.spanMm * Math.max(0.005, 0.04 * 0.65 ** round);
     const step = bestStep(plane, search, limitMm);
     plane = step.plane;
-    if (round > 6 && step.movedMm < 1e-10 * search.spanMm) break;
+    if (round > 4 && step.movedMm < 1e-5 * search.spanMm) break;
   }
   return plane;
 }
 
 function bestStep(plane: Plane, search: Search, limitMm: number): { plane: Plane; movedMm: number } {
   const { samples, middle, near, mirrored } = search;
-  mirrorSamples(plane, search);
+  mirrorSamples(plane, search, 3 * limitMm);
   const n = plane.normal;
   const { u, v } = planeFrame(n);
   const offsetMm = plane.offsetMm - dot(n, middle);
   const matrix = new Float64Array(9);
   const right = new Float64Array(3);
   for (let i = 0; i < samples.num; i++) {
+    if (near.tri[i]! === NONE) continue;
     const [fx, fy, fz] = faceNormal(search.mesh, near.tri[i]!);
     if (mirroredFacing(samples.normals, i, n, [fx, fy, fz]) < 0.5) continue;
     const at = i * 3;
@@ -234,7 +238,7 @@ function mirroredFacing(normals: Float64Array, i: number, n: Vec3, face: Vec3): 
 }
 
 function measure(plane: Plane, search: Search): MirrorPlane {
-  mirrorSamples(plane, search);
+  mirrorSamples(plane, search, Infinity);
   const distances = search.near.distanceMm;
   const num = distances.length;
   const sigma = SYMMETRY_DEFAULTS.scoreShare * search.spanMm;
@@ -262,6 +266,7 @@ function isOther(a: Plane, b: Plane, spanMm: number): boolean {
   return Math.abs(a.offsetMm - Math.sign(cosine) * b.offsetMm) > 0.1 * spanMm;
 }
 
+/** Planes worth reporting, best first; those that could win are polished on all samples, the others keep their first measure. */
 function bestOf(found: MirrorPlane[], search: Search, work: Work): MirrorPlane[] {
   found.sort((a, b) => b.score - a.score);
   const best = found[0]?.score ?? 0;
@@ -269,7 +274,9 @@ function bestOf(found: MirrorPlane[], search: Search, work: Work): MirrorPlane[]
   for (const [at, candidate] of found.entries()) {
     if (candidate.score < SYMMETRY_DEFAULTS.leastScore || candidate.score < best - 0.3) break;
     work.tick(0.7 + (0.3 * at) / found.length, 'looking for the mirror plane');
-    addDistinct(out, measure(polish(candidate.plane, search, work), search), search.spanMm);
+    const rival = candidate.score > best - SYMMETRY_DEFAULTS.rivalScore;
+    const known = rival ? measure(polish(candidate.plane, search, work), search) : candidate;
+    addDistinct(out, known, search.spanMm);
   }
   return out.sort((a, b) => b.score - a.score);
 }
@@ -281,7 +288,7 @@ function polish(start: Plane, search: Search, work: Work): Plane {
     work.tick(0.8, 'looking for the mirror plane');
     const step = bestStep(plane, search, 0.005 * search.spanMm);
     plane = step.plane;
-    if (step.movedMm < 1e-7 * search.spanMm) break;
+    if (step.movedMm < 1e-6 * search.spanMm) break;
   }
   return plane;
 }
