@@ -70,7 +70,7 @@ export function boxNeed(
         const short = Math.min(box.widthMm, box.depthMm);
         const left = Math.min(long - Math.max(a, b), short - Math.min(a, b), box.heightMm - height);
         if (left > slack) slack = left;
-        const need = left >= 0 ? 1 : gridNeed(Math.max(a, b) / long, Math.min(a, b) / short, height / box.heightMm);
+        const need = left >= 0 ? 1 : cubedNeed(Math.max(a, b) / long, Math.min(a, b) / short, height / box.heightMm);
         if (need < best || (need === best && left >= slack)) {
           best = need;
           longest = Math.max(a, b, height);
@@ -78,18 +78,18 @@ export function boxNeed(
       }
     }
   }
-  out.pieces = best === 1 ? 1 : Math.max(2, best);
+  out.pieces = best === 1 ? 1 : Math.max(2, Math.cbrt(best));
   out.longestMm = longest;
   out.slackMm = slack;
   return out;
 }
 
-/** At 0.5 the search trusts in clever cuts that never come, at 1 it never finds better than a grid: docs/methods/division-search.md. */
-const GRID_SHARE = 0.7;
-
-function gridNeed(a: number, b: number, c: number): number {
+/** The cube of the estimate: real x grid x grid, so that the grid weighs two thirds. With half, the search trusts in clever cuts that
+ *  never come; with all, it never finds better than a grid: docs/methods/division-search.md. */
+function cubedNeed(a: number, b: number, c: number): number {
   const x = Math.max(a, 1);
   const y = Math.max(b, 1);
   const z = Math.max(c, 1);
-  return (x * y * z) ** (1 - GRID_SHARE) * (Math.ceil(x) * Math.ceil(y) * Math.ceil(z)) ** GRID_SHARE;
+  const grid = Math.ceil(x) * Math.ceil(y) * Math.ceil(z);
+  return x * y * z * grid * grid;
 }

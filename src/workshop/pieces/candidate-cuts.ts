@@ -24,7 +24,8 @@ export interface Cut {
   readonly sides: SplitPart;
 }
 
-export const SHORTLIST = 36;
+/** Offers that are split on the samples. */
+export const SHORTLIST = 24;
 /** Least share of the mean piece that a piece may have; less is a crumb. */
 export const CRUMB_SHARE = 0.01;
 
