@@ -1,0 +1,44 @@
+// From a field that is negative inside a solid to the closed triangle mesh around it.
+import { invariant } from '../base/invariant.ts';
+import { partOfWork, QUIET_WORK, type Work } from '../base/work.ts';
+import { type Bounds, type Mesh, meshOf } from '../mesh/mesh.ts';
+import { findBlocks } from './isosurface-blocks.ts';
+import { linkQuads } from './isosurface-quads.ts';
+import { largestShell } from './isosurface-shell.ts';
+import { placeVertices } from './isosurface-vertices.ts';
+
+/** Signed distance-like: negative inside, positive outside, mm; its slope should stay near 1 close to the surface. */
+export type Field = (x: number, y: number, z: number) => number;
+
+export interface IsosurfaceOptions {
+  /** Encloses the solid; the grid is laid a little wider. */
+  readonly within: Bounds;
+  /** Side of a cell, mm. Nothing thinner than a cell is sure to be kept. */
+  readonly cellMm: number;
+  /** Steepest slope of the field anywhere; blocks farther from the surface than this allows are passed over. */
+  readonly steepest: number;
+}
+
+export const ISOSURFACE_DEFAULTS = { steepest: 1.3 } as const;
+
+/** The largest closed surface on which the field is zero. Guaranteed: every edge in exactly two triangles that run opposite ways,
+ *  one fan per vertex, outward normals, one shell. Sharp edges of the field stay sharp where a cell can see them.
+ *  About 3 * area / cell^2 triangles. Symmetric about x = 0 up to rounding when the field is (cells straddle that plane).
+ *  Space: that of the field, mm. Cost: about eight values of the field a triangle; 150 bytes a triangle at peak.
+ *  Method: dual contouring (Ju et al. 2002) with one vertex a patch (Nielson 2004), blocks of 8^3 cells followed along the surface;
+ *  docs/methods/isosurface.md. Weak: details below a cell are lost or joined; triangles of one cell can cross those of the next
+ *  where a wall is thinner than a cell. */
+export function isosurface(
+  field: Field,
+  options: Omit<IsosurfaceOptions, 'steepest'> & { readonly steepest?: number },
+  work: Work = QUIET_WORK,
+): Mesh {
+  const full = { ...ISOSURFACE_DEFAULTS, ...options };
+  invariant(full.cellMm > 0, 'cells have a size');
+  const blocks = findBlocks(field, full, partOfWork(work, 0, 0.4));
+  const quads = linkQuads(field, blocks, partOfWork(work, 0.4, 0.9));
+  const positions = placeVertices(blocks.grid, quads);
+  const mesh = meshOf(positions, quads.triangles(positions));
+  work.tick(0.95, 'keeping the largest surface');
+  return largestShell(mesh);
+}
