@@ -37,19 +37,21 @@ export interface CutSearch {
 /** The most promising cuts, cheapest expected cost first. Cuts that leave crumbs are left out.
  *  All directions are swept on a quarter of the points, the best of them on all, and the best offers are split on the samples.
  *  Cost: directions x points x directions of extents; docs/methods/division-search.md has the seconds. */
-export function candidateCuts(task: DivisionTask, part: ProxyPart, directions: readonly Vec3[]): CutSearch {
+export function candidateCuts(
+  task: DivisionTask,
+  part: ProxyPart,
+  directions: readonly Vec3[],
+  tick: () => void,
+): CutSearch {
   const points = reachPoints(task, part.samples, part.rim, OUTERMOST_SAMPLES);
-  const rough = sweepAll(task, part, directions, everyFourth(points));
+  const rough = sweepAll(task, part, directions, { points: everyFourth(points), tick });
   const ranked = directions.map((_, i) => i).sort((i, j) => rough.best[i]! - rough.best[j]! || i - j);
-  const fine = sweepAll(
-    task,
-    part,
-    ranked.slice(0, FINE_DIRECTIONS).map((i) => directions[i]!),
-    points,
-  );
+  const best = ranked.slice(0, FINE_DIRECTIONS).map((i) => directions[i]!);
+  const fine = sweepAll(task, part, best, { points, tick });
   fine.offers.sort((a, b) => a.expectedMm - b.expectedMm);
   const cuts: Cut[] = [];
   for (const offer of spreadOut(task, fine.offers)) {
+    tick();
     const cut = tryNear(task, part, offer);
     if (cut !== null) cuts.push(cut);
   }
@@ -74,14 +76,20 @@ interface Swept {
   readonly planes: number;
 }
 
-function sweepAll(task: DivisionTask, part: ProxyPart, directions: readonly Vec3[], points: Float64Array): Swept {
+function sweepAll(
+  task: DivisionTask,
+  part: ProxyPart,
+  directions: readonly Vec3[],
+  by: { readonly points: Float64Array; readonly tick: () => void },
+): Swept {
   const downs = downsOf(part.faces);
-  const swept = sweptPart(part.samples, points, layingFrames(downs).directions);
+  const swept = sweptPart(part.samples, by.points, layingFrames(downs).directions);
   const stepMm = Math.max(part.need.longestMm / 160, Math.min(3, task.samples.spacingMm / 2));
   const offers: Offer[] = [];
   const best = new Float64Array(directions.length).fill(Infinity);
   let planes = 0;
   directions.forEach((normal, i) => {
+    by.tick();
     const isDown = downs.some((down) => Math.abs(dot(down, normal)) > 0.9999);
     const own = isDown ? new Float64Array(0) : layingFrames([normal]).directions;
     const sweep = sweepPlanes(task.samples, swept, task.weight, {

@@ -142,8 +142,10 @@ function posesOf(
   cuts: readonly MadeCut[],
   by: { readonly settings: PiecesSettings; readonly work: ChapterWork },
 ): FittingPose[] {
-  by.work.tick(0.9, 'laying the pieces');
-  return fittingPoses(one.part.mesh, by.work.solid, { ...by.settings, matingFaces: matingNormals(one.path, cuts) });
+  return fittingPoses(one.part.mesh, partOfWork(by.work, 0.9, 1), {
+    ...by.settings,
+    matingFaces: matingNormals(one.path, cuts),
+  });
 }
 
 /** Searches parts that came out too large again, each on samples of its own. */

@@ -49,9 +49,10 @@ export function searchDivisions(task: DivisionTask, directions: readonly Vec3[],
   const complete: Division[] = [];
   for (let depth = 0; beam.length > 0 && depth < task.mostPieces + 8; depth++) {
     const next: Division[] = [];
+    const tick = () => work.tick(1 - 1 / (depth + 1), 'searching for seams');
     for (const division of beam) {
       if (division.isComplete) complete.push(division);
-      else next.push(...cutLargest(task, division, { directions, work, tally }));
+      else next.push(...cutLargest(task, division, { directions, tick, tally }));
     }
     tally.divisions += next.length;
     complete.sort(byCost);
@@ -59,7 +60,6 @@ export function searchDivisions(task: DivisionTask, directions: readonly Vec3[],
     const open = next.filter((d) => d.expectedMm < limit && d.leaves.length <= task.mostPieces);
     for (const d of next) tally.mostSeen = Math.max(tally.mostSeen, d.leaves.length);
     beam = keepDifferent(task, open.sort(byCost));
-    work.tick(1 - 1 / (depth + 2), 'searching for seams');
   }
   return {
     complete: complete.slice(0, 2 * task.beamWidth),
@@ -83,13 +83,12 @@ function byCost(a: Division, b: Division): number {
 function cutLargest(
   task: DivisionTask,
   division: Division,
-  by: { readonly directions: readonly Vec3[]; readonly work: Work; readonly tally: Tally },
+  by: { readonly directions: readonly Vec3[]; readonly tick: () => void; readonly tally: Tally },
 ): Division[] {
   const part = largestUnfit(division.leaves);
   let cuts = by.tally.cutsOf.get(part);
   if (cuts === undefined) {
-    by.work.tick(0.5, 'searching for seams');
-    const found = candidateCuts(task, part, by.directions);
+    const found = candidateCuts(task, part, by.directions, by.tick);
     by.tally.planesTried += found.planesTried;
     cuts = found.cuts;
     by.tally.cutsOf.set(part, cuts);

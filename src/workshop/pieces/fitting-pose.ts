@@ -2,7 +2,7 @@
 
 import { convexOutline, fitRectangle } from '../../geometry/min-rectangle.ts';
 import { planeFrame } from '../../geometry/plane.ts';
-import type { SolidKernel } from '../../geometry/solid/solid.ts';
+import type { SolidWork } from '../../geometry/solid/solid.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
 import type { Transform } from '../../mesh/transform.ts';
 import type { FittingPose } from '../process/pieces-record.ts';
@@ -24,25 +24,18 @@ export const MOST_POSES = 8;
  *  Standing on: each mating face, the largest flat places of its hull, the levels of the model. About the vertical any turn.
  *  The box is that of positions rounded to single precision, as they are written.
  *  Cost: hull of the piece, then triangles x poses. Method: docs/methods/fitting-pose.md. */
-export function fittingPoses(mesh: Mesh, solid: SolidKernel, options: PoseOptions): FittingPose[] {
-  const hull = solid.hull(mesh.positions);
+export function fittingPoses(mesh: Mesh, work: SolidWork, options: PoseOptions): FittingPose[] {
+  const hull = work.solid.hull(mesh.positions);
   const found: { pose: FittingPose; score: number }[] = [];
   for (const down of restingFaces(hull, options.matingFaces)) {
     for (const bed of options.beds) {
+      work.tick(0, 'laying the pieces');
       const pose = poseOn(mesh, hull, down, { bed, marginMm: options.marginMm });
       if (pose !== null) found.push({ pose, score: poseScore(mesh, pose) });
     }
   }
   found.sort((a, b) => a.score - b.score);
   return found.slice(0, MOST_POSES).map((one) => one.pose);
-}
-
-/** Whether any pose fits, without ranking them. */
-export function fitsSomewhere(mesh: Mesh, solid: SolidKernel, options: PoseOptions): boolean {
-  const hull = solid.hull(mesh.positions);
-  return restingFaces(hull, options.matingFaces).some((down) =>
-    options.beds.some((bed) => poseOn(mesh, hull, down, { bed, marginMm: options.marginMm }) !== null),
-  );
 }
 
 interface RestingFace {

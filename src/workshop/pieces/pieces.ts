@@ -39,7 +39,7 @@ export function computePieces(
     mesh: shell,
     sourceTri: Int32Array.from({ length: shell.triangles.length / 3 }, (_, t) => t),
   };
-  const poses = fittingPoses(shell, work.solid, { ...settings, matingFaces: [] });
+  const poses = fittingPoses(shell, partOfWork(work, 0, 0.05), { ...settings, matingFaces: [] });
   if (poses.length > 0) return done(recordOf({ ...uncut(whole), poses: [poses] }, shell, work));
   const divided = divideShell(whole, inputs.wearer.symmetry, settings, partOfWork(work, 0.05, 0.9));
   if (!divided.ok) return divided;
