@@ -2,6 +2,3 @@
 
 /** Thinnest wall that prints reliably with a 0.4 mm nozzle, mm: two contour passes. Print services' design guides say 0.8. */
 export const THINNEST_WALL_MM = 0.8;
-
-/** What the same guides recommend, mm: three contour passes. */
-export const RECOMMENDED_WALL_MM = 1.2;

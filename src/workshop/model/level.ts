@@ -46,7 +46,7 @@ export const LEVEL_LIMITS = {
   /** An eye or face opening takes this share. */
   frontShare: [0.006, 0.2],
   /** A neck opening is at least so much like one (rim.ts), and the next likely one has no more than a third of that. */
-  neckLikeness: 0.3,
+  neckLikeness: 0.25,
   /** What the face has to say about up, beside the neck with its likeness. */
   faceWeight: 0.15,
   /** Openings whose direction leans out of the mirror plane by more than this are not the neck or the face. */

@@ -18,10 +18,11 @@ export interface NeckLikeness {
 
 /** A rim this far from flat, or with this share of the surface beyond it, is 1/e as likely to be a neck. */
 const FLATNESS_SCALE = 0.15;
-const BEYOND_SCALE = 0.03;
+const BEYOND_SCALE = 0.05;
 
 /** How much an opening is like one that a head goes in through: the shell could be set down on its rim. Measured on made shells,
- *  necks have flatness 0.03 to 0.06 and nothing beyond, face openings 0.2 to 0.3 and 2 to 8 percent beyond. */
+ *  necks have flatness 0.03 to 0.09 and 0 to 3 percent beyond (likeness 0.4 to 1), face openings 0.2 to 0.3 and 2 to 8 percent
+ *  beyond (likeness below 0.1). */
 export function neckLikeness(gap: Gap, samples: SurfacePoints, spanMm: number): NeckLikeness {
   const normal = rimNormal(gap.rim, gap.outward);
   const middle = meanPoint(gap.rim);
