@@ -3,7 +3,7 @@
 /** The number written in bytes[from, to), or undefined when it is none. Takes a sign, digits, one point, an exponent, and
  *  nan, inf, infinity in any case (given back as such; the caller decides). White space must already be cut off.
  *  Exact: up to 15 digits with |exponent| <= 22 both factors are exact doubles, so one rounding remains (Clinger 1990);
- *  anything longer goes through the engine's own parser. Cost: about 25 ns. */
+ *  anything longer goes through the engine's own parser. Cost: about 12 ns. */
 export function decimalAt(bytes: Uint8Array, from: number, to: number): number | undefined {
   let i = from;
   const sign = bytes[i]!;
