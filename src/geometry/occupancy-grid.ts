@@ -28,10 +28,9 @@ export const GRID_DEFAULTS = { aimCells: 48 } as const;
  *  transform of the marked cells, Felzenszwalb and Huttenlocher 2012. */
 export function occupancyGrid(mesh: Mesh, work: Work, options: { aimCells: number } = GRID_DEFAULTS): OccupancyGrid {
   const grid = emptyGrid(mesh, options.aimCells);
-  work.tick(0, 'looking at the whole');
-  fillSolid(mesh, grid);
-  markSurface(mesh, grid);
-  work.tick(0.5, 'looking at the whole');
+  fillSolid(mesh, grid, work);
+  markSurface(mesh, grid, work);
+  work.tick(0.9, 'looking at the whole');
   distanceTransform(grid);
   return grid;
 }
@@ -75,9 +74,10 @@ function emptyGrid(mesh: Mesh, aimCells: number): OccupancyGrid {
   return { originMm, cellMm, size, state: new Uint8Array(cells), distanceMm: new Float32Array(cells) };
 }
 
-function markSurface(mesh: Mesh, grid: OccupancyGrid): void {
+function markSurface(mesh: Mesh, grid: OccupancyGrid, work: Work): void {
   const { positions: p, triangles: t } = mesh;
   for (let tri = 0; tri < numTris(mesh); tri++) {
+    if ((tri & 0x3fff) === 0) work.tick(0.4 + (0.5 * tri) / numTris(mesh), 'looking at the whole');
     const a = t[tri * 3]! * 3;
     const b = t[tri * 3 + 1]! * 3;
     const c = t[tri * 3 + 2]! * 3;
@@ -108,10 +108,13 @@ function squared(p: Float64Array, a: number, b: number): number {
 }
 
 /** Signed crossings of the lines along x through the middles of the cells, summed up from low x. */
-function fillSolid(mesh: Mesh, grid: OccupancyGrid): void {
+function fillSolid(mesh: Mesh, grid: OccupancyGrid, work: Work): void {
   const [nx, ny, nz] = grid.size;
   const winding = new Int16Array(grid.state.length);
-  for (let tri = 0; tri < numTris(mesh); tri++) addCrossings(mesh, tri, grid, winding);
+  for (let tri = 0; tri < numTris(mesh); tri++) {
+    if ((tri & 0x3fff) === 0) work.tick((0.4 * tri) / numTris(mesh), 'looking at the whole');
+    addCrossings(mesh, tri, grid, winding);
+  }
   for (let row = 0; row < ny * nz; row++) {
     let sum = 0;
     for (let i = 0; i < nx; i++) {

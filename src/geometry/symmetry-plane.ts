@@ -55,14 +55,17 @@ export function symmetryPlane(
   work: Work,
   options: { samples?: number; grid?: OccupancyGrid } = {},
 ): Symmetry {
+  work.tick(0, 'looking for the mirror plane');
   const samples = sampleSurface(mesh, options.samples ?? SYMMETRY_DEFAULTS.samples, work.seed);
   if (samples.num === 0) return { planes: [], ambiguous: false, spanMm: 0 };
   const grid = options.grid ?? occupancyGrid(mesh, work);
   const middle = meanOf(samples);
   const spanMm = spanOf(samples, middle);
+  work.tick(0.1, 'looking for the mirror plane');
   const surface = { mesh, tree, middle, spanMm };
   const few = searchOver(surface, sampleSurface(mesh, SYMMETRY_DEFAULTS.fewSamples, work.seed + 1));
   const found: MirrorPlane[] = [];
+  work.tick(0.2, 'looking for the mirror plane');
   const rough = roughPlanes(few, grid);
   for (const [at, start] of rough.entries()) {
     work.tick(0.3 + (0.4 * at) / rough.length, 'looking for the mirror plane');

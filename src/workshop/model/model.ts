@@ -50,8 +50,7 @@ export function computeModel(settings: ModelSettings, work: ChapterWork): Outcom
   const sound = soundShell(work.meshes.get(settings.mesh));
   if (!sound.ok) return sound;
   const { mesh } = sound.value;
-  work.tick(0.1, 'building the bounding tree');
-  const tree = buildBoundingTree(mesh);
+  const tree = buildBoundingTree(mesh, partOfWork(work, 0.1, 0.3));
   const clues = lookForClues(mesh, tree, partOfWork(work, 0.3, 0.6));
   const level = findLevel(clues, settings.level);
   if (!level.ok) return level;
