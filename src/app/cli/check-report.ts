@@ -1,6 +1,6 @@
 // The Model chapter as plain lines for a terminal.
 import type { Block, BookText, Span } from '../../workshop/book/book-text.ts';
-import { formatQuantity } from '../web/format.ts';
+import { type Shown, showQuantity, showSetting } from '../web/format.ts';
 
 export function reportLines(text: BookText): string {
   const model = text.chapters[0]!;
@@ -29,11 +29,16 @@ function spanWords(span: Span): string {
     case 'term':
       return span.text;
     case 'quantity':
+      return joined(showQuantity(span.value, span.unit, { digits: span.digits }));
     case 'number':
-      return formatQuantity(span.value, span.unit, { digits: span.digits, lengths: 'mm' });
+      return joined(showSetting(span.value, span.unit, span.digits, 'mm'));
     case 'choice':
       return span.options.find((option) => option.value === span.value)?.label ?? span.value;
   }
+}
+
+function joined({ number, unit }: Shown): string {
+  return `${number}${unit}`;
 }
 
 function wrap(words: string, width = 96): readonly string[] {

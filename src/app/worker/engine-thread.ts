@@ -1,7 +1,7 @@
 // The engine thread: loads the solid kernel once, then computes one job after another.
 import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { parentPort, workerData } from 'node:worker_threads';
 import openKernelModule from 'manifold-3d';
 import { invariant } from '../../base/invariant.ts';
@@ -96,7 +96,7 @@ function underWatch(solid: SolidKernel): SolidKernel {
 
 /** The version is part of every fingerprint: another kernel may cut another way. */
 function kernelVersion(): string {
-  const entry = createRequire(import.meta.url).resolve('manifold-3d');
+  const entry = fileURLToPath(import.meta.resolve('manifold-3d'));
   const { version } = JSON.parse(readFileSync(join(dirname(entry), 'package.json'), 'utf8')) as { version: string };
   return version;
 }

@@ -1,6 +1,6 @@
 // The figure's geometry from the chapters' results: each piece at display quality, its creases, its seams, its way out.
 import { creaseEdges } from '../../geometry/crease-edges.ts';
-import { simplify } from '../../geometry/simplify.ts';
+import { simplifyClosed } from '../../geometry/simplify.ts';
 import { type Mesh, numTris } from '../../mesh/mesh.ts';
 import { invertTransform } from '../../mesh/transform.ts';
 import type { BookResults } from '../../workshop/book/graph.ts';
@@ -67,7 +67,7 @@ function displayed(
   triangles: number,
   work: ChapterWork,
 ): Pick<FigurePart, 'positions' | 'triangles' | 'creases'> {
-  const shown = numTris(mesh) <= triangles ? mesh : simplify(mesh, { triangles: Math.round(triangles) }, work);
+  const shown = numTris(mesh) <= triangles ? mesh : simplifyClosed(mesh, { triangles: Math.round(triangles) }, work);
   return {
     positions: Float32Array.from(shown.positions),
     triangles: shown.triangles,
