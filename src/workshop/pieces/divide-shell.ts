@@ -50,7 +50,11 @@ export function divideShell(
   if (found.complete.length === 0) return tooMany(settings, found.mostSeen);
   let best: Tried | null = null;
   for (const division of found.complete.slice(0, 3)) {
-    const tried = tryDivision(whole, division, samples, { settings, work: partOfWork(work, 0.7, 0.95) });
+    const tried = tryDivision(whole, division, samples, {
+      settings,
+      work: partOfWork(work, 0.7, 0.95),
+      mirrorX: task.mirrorX,
+    });
     if (!tried.ok) return tried;
     if (best === null || tried.value.faults < best.faults) best = tried.value;
     if (best.faults === 0) break;
@@ -126,9 +130,9 @@ function tryDivision(
   whole: MeshPart,
   division: Division,
   samples: SurfaceSamples,
-  by: { readonly settings: PiecesSettings; readonly work: ChapterWork },
+  by: { readonly settings: PiecesSettings; readonly work: ChapterWork; readonly mirrorX: number | null },
 ): Outcome<Tried> {
-  const state: CutState = { shell: whole.mesh, cuts: [], moved: [] };
+  const state: CutState = { shell: whole.mesh, mirrorX: by.mirrorX, cuts: [], moved: [] };
   const cut = cutByDivision({ part: whole, path: [] }, division, samples.triSample, { work: by.work, state });
   if (!cut.ok) return cut;
   const parts = cut.value;

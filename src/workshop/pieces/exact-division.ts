@@ -6,7 +6,7 @@ import { type MeshPart, splitByPlane } from '../../geometry/plane-split.ts';
 import type { SolidWork } from '../../geometry/solid/solid.ts';
 import { splitComponents } from '../../geometry/split-components.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
-import type { Division } from './division-search.ts';
+import { type Division, mirroredPlane } from './division-search.ts';
 import { volumeOf } from './piece-measures.ts';
 import type { ProxyPart } from './proxy-part.ts';
 
@@ -35,6 +35,7 @@ export interface CutState {
   readonly cuts: MadeCut[];
   /** Planes asked for and the planes near them that keep away from the shell's vertices: the same plane asked for in two parts of
    *  the tree must stay one plane, or pieces across a corner would touch in a strip of some hundredths. */
+  readonly mirrorX: number | null;
   readonly moved: { readonly asked: Plane; readonly plane: Plane }[];
 }
 
@@ -82,7 +83,21 @@ export function cutByDivision(
 
 function planeToCut(asked: Plane, state: CutState): Plane {
   for (const known of state.moved) if (isSamePlane(known.asked, asked)) return known.plane;
+  const twin = mirroredFromTwin(asked, state);
+  if (twin !== null) return twin;
   const { plane } = planeAwayFromVerts(state.shell, asked, CUT_SLACK_MM);
+  state.moved.push({ asked, plane });
+  return plane;
+}
+
+/** The mirror image of a plane already moved, about the symmetry plane as it was moved: twins then meet in it exactly. */
+function mirroredFromTwin(asked: Plane, state: CutState): Plane | null {
+  const { mirrorX } = state;
+  if (mirrorX === null) return null;
+  const twin = state.moved.find((known) => isSamePlane(mirroredPlane(known.asked, mirrorX), asked));
+  if (twin === undefined) return null;
+  const middle = state.moved.find((known) => isSamePlane(known.asked, { normal: [1, 0, 0], offsetMm: mirrorX }));
+  const plane = mirroredPlane(twin.plane, middle?.plane.offsetMm ?? mirrorX);
   state.moved.push({ asked, plane });
   return plane;
 }

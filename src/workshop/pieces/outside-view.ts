@@ -90,10 +90,13 @@ function lobe(n: Vec3, u: Vec3, v: Vec3, at: { across: number; along: number; ou
   ];
 }
 
+/** Near the neck the inside is open too, but half as much as the outside across the wall. */
+const BOTH_OPEN = 0.6;
+
 function sidesOf(open: Float64Array, opposite: Int32Array, openShare: number): Uint8Array {
   return Uint8Array.from(open, (share, i) => {
     const other = opposite[i]! === NONE ? 0 : open[opposite[i]!]!;
-    return share >= openShare || (share > 0.05 && share > other) ? 1 : 0;
+    return (share >= openShare && share >= BOTH_OPEN * other) || (share > 0.05 && share > other) ? 1 : 0;
   });
 }
 

@@ -51,6 +51,7 @@ function nameOf(piece: Placed, shell: ShellBox): string {
   const side = spansX || Math.abs(x) < 0.15 ? '' : x > 0 ? 'left' : 'right';
   const depth = spansY || Math.abs(y) < 0.15 ? '' : y < 0 ? 'front' : 'back';
   if (spansZ) return joined(depth === 'front' ? 'face half' : depth === 'back' ? 'back half' : 'half', '', side);
+  if (spansX && spansY) return z > 0.22 ? 'crown' : z > -0.22 ? 'band' : 'lower half';
   if (z > 0.22) return joined('crown', depth, side);
   if (z > -0.35) return joined(depth === 'front' ? 'face' : depth === 'back' ? 'back of the head' : 'side', '', side);
   return joined(depth === 'front' ? 'chin' : depth === 'back' ? 'back of the neck' : 'lower edge', '', side);
