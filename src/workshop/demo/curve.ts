@@ -22,13 +22,13 @@ export function smoothCurve(points: readonly (readonly [number, number])[]): Cur
 
 const CELLS = 512;
 
-/** Reads a function from a table with straight lines in its slope, so that value and slope agree. */
-function tabulated(f: (x: number) => number, from: number, to: number): Curve {
+/** Reads a function from a table by cubics that meet with one slope. Beyond its ends it is constant. */
+export function tabulated(f: (x: number) => number, from: number, to: number): Curve {
   const step = (to - from) / CELLS;
   const values = Float64Array.from({ length: CELLS + 1 }, (_, i) => f(from + i * step));
   const slopes = Float64Array.from({ length: CELLS + 1 }, (_, i) => {
-    if (i === 0 || i === CELLS) return 0;
-    return (values[i + 1]! - values[i - 1]!) / (2 * step);
+    const [low, high] = [Math.max(0, i - 1), Math.min(CELLS, i + 1)];
+    return (values[high]! - values[low]!) / ((high - low) * step);
   });
   const cell = (x: number): number => Math.min(CELLS - 1, Math.floor((x - from) / step));
   return {

@@ -23,9 +23,9 @@ interface Pattern {
 }
 
 const PATTERNS: Record<DemoShape, Pattern> = {
-  'keepers-helm': { title: "Keeper's helm", field: keepersHelm, bounds: KEEPERS_HELM_BOUNDS, areaMm2: 470_000 },
-  'half-mask': { title: 'Tern mask', field: keepersHelm, bounds: KEEPERS_HELM_BOUNDS, areaMm2: 470_000 },
-  'shoulder-guard': { title: 'Shoulder guard', field: keepersHelm, bounds: KEEPERS_HELM_BOUNDS, areaMm2: 470_000 },
+  'keepers-helm': { title: "Keeper's helm", field: keepersHelm, bounds: KEEPERS_HELM_BOUNDS, areaMm2: 620_000 },
+  'half-mask': { title: 'Tern mask', field: keepersHelm, bounds: KEEPERS_HELM_BOUNDS, areaMm2: 620_000 },
+  'shoulder-guard': { title: 'Shoulder guard', field: keepersHelm, bounds: KEEPERS_HELM_BOUNDS, areaMm2: 620_000 },
 };
 
 /** What the piece is called in its book. */
@@ -45,6 +45,6 @@ export function demoModel(shape: DemoShape, options: Partial<DemoOptions> = {}, 
 }
 
 /** Half the thinnest wall: a coarser grid would tear it. */
-const COARSEST_MM = 1.5;
+const COARSEST_MM = 1.15;
 /** Share of triangles made beyond those asked for. */
 const SPARE = 1.12;

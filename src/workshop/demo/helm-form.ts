@@ -1,36 +1,40 @@
-// The Keeper's helm without ornament: an egg-shaped drum under a full dome. Everything else is laid on this surface.
-import { smoothCurve } from './curve.ts';
+// The Keeper's helm without ornament: an egg-shaped drum under a full dome with a lantern on it. All else is laid on this surface.
+import { smoothCurve, tabulated } from './curve.ts';
+import { joined } from './field.ts';
 
 /** Height above which the drum turns into the dome, and of the top of the dome, mm. */
 export const BROW_Z = 165;
 export const DOME_Z = 255;
+/** The lantern: radius of its drum, and where its roof begins and would end in a point. */
+export const LANTERN = { radius: 27, roofZ: 271, tipZ: 287 } as const;
 
 /** Half width, and depth to the front and to the back, by height. */
 const HALF_WIDTH = smoothCurve([
-  [-12, 98],
-  [0, 97.2],
-  [28, 93.6],
-  [60, 93],
-  [100, 95.8],
-  [140, 99],
+  [-12, 99],
+  [0, 97],
+  [26, 90.5],
+  [52, 89],
+  [92, 93.5],
+  [135, 98.6],
   [BROW_Z, 100],
 ]);
 const FRONT = smoothCurve([
   [-12, 103],
-  [0, 104],
-  [28, 108],
-  [62, 112.5],
-  [100, 114.5],
-  [140, 116.6],
+  [0, 104.5],
+  [24, 109],
+  [58, 115],
+  [84, 114.2],
+  [122, 112.5],
+  [150, 115.6],
   [BROW_Z, 117],
 ]);
 const BACK = smoothCurve([
-  [-12, 121],
-  [0, 119],
-  [30, 110.5],
-  [64, 108.5],
-  [105, 112.5],
-  [140, 117],
+  [-12, 132],
+  [0, 125.5],
+  [26, 112],
+  [62, 104.5],
+  [105, 110],
+  [140, 116.6],
   [BROW_Z, 118],
 ]);
 
@@ -40,8 +44,8 @@ function power(u: number): number {
 }
 const EXPONENT = 2.25;
 
-/** Distance from the outside of the wall (negative within), good to second order near it. ax = |x|. */
-export function formAt(ax: number, y: number, z: number): number {
+/** Distance from the outside of drum and dome (negative within), good to second order near it. ax = |x|. */
+export function domeAt(ax: number, y: number, z: number): number {
   const a = HALF_WIDTH.at(z);
   const depth = y >= 0 ? FRONT : BACK;
   const b = depth.at(z);
@@ -61,4 +65,61 @@ export function formAt(ax: number, y: number, z: number): number {
   let gz = w > 0 ? (share * pw) / (w * (DOME_Z - BROW_Z)) : 0;
   if (z < BROW_Z) gz -= share * ((pu * HALF_WIDTH.slope(z)) / a + (pv * depth.slope(z)) / b);
   return (size - 1) / Math.sqrt(gx * gx + gy * gy + gz * gz);
+}
+
+/** Distance from the outside of the lantern: a drum under a conical roof. round = distance from the z axis. */
+export function lanternAt(round: number, z: number): number {
+  const { radius, roofZ, tipZ } = LANTERN;
+  const rise = tipZ - roofZ;
+  const roof = ((z - roofZ) * radius + (round - radius) * rise) / Math.hypot(radius, rise);
+  return Math.max(round - radius, roof, DOME_Z - 25 - z);
+}
+
+/** The outside of the wall. */
+export function formAt(dome: number, lantern: number): number {
+  return joined(dome, lantern, 4);
+}
+
+/** Way round the brow from the middle of the front, mm, by the turn about the z axis (0 front, pi back). */
+const WAY = tabulated(wayRound(), 0, Math.PI);
+
+export function wayAt(turnRad: number): number {
+  return WAY.at(turnRad);
+}
+
+export const HALF_ROUND_MM = WAY.at(Math.PI);
+
+function wayRound(): (turn: number) => number {
+  const steps = 8192;
+  const ways = new Float64Array(steps + 1);
+  const [a, f, b] = [HALF_WIDTH.at(BROW_Z), FRONT.at(BROW_Z), BACK.at(BROW_Z)];
+  const radius = (turn: number): number => {
+    const [s, c] = [Math.sin(turn), Math.cos(turn)];
+    return (power(s / a) + power(Math.abs(c) / (c >= 0 ? f : b))) ** (-1 / EXPONENT);
+  };
+  for (let i = 1; i <= steps; i++) {
+    const [t0, t1] = [((i - 1) * Math.PI) / steps, (i * Math.PI) / steps];
+    const [r0, r1] = [radius(t0), radius(Math.min(t1, Math.PI))];
+    ways[i] = ways[i - 1]! + Math.hypot(r1 * Math.sin(t1) - r0 * Math.sin(t0), r1 * Math.cos(t1) - r0 * Math.cos(t0));
+  }
+  return (turn) => {
+    const at = (turn / Math.PI) * steps;
+    const i = Math.min(steps - 1, Math.floor(at));
+    return ways[i]! + (ways[i + 1]! - ways[i]!) * (at - i);
+  };
+}
+
+/** A place near the wall, in the terms ornaments are laid in. Written anew for every value, to spare small objects. */
+export interface Place {
+  /** |x|, y, z, mm. */
+  ax: number;
+  y: number;
+  z: number;
+  /** Distance from the z axis, and turn about it from the front, 0 to pi. */
+  round: number;
+  turn: number;
+  /** Way round the brow from the front, mm. */
+  way: number;
+  /** Height above the wall: of drum and dome alone. */
+  out: number;
 }

@@ -1,21 +1,44 @@
 // The Keeper's helm: a storm helm for a lighthouse keeper, the main piece of the demonstration.
 import type { Field } from '../../geometry/isosurface.ts';
-import { common, joined } from './field.ts';
-import { formAt } from './helm-form.ts';
+import { joined } from './field.ts';
+import { brimAt, lensAt, ropeAt } from './helm-brim.ts';
+import { lanternTrimAt, ribsAt } from './helm-crown.ts';
+import { aboveEdge, edgeTrim, planksAt } from './helm-edge.ts';
+import { cheekAt, eyeCut, eyesAt, lipAndLedge, mouthAt, mouthHoles } from './helm-face.ts';
+import { domeAt, formAt, lanternAt, type Place, wayAt } from './helm-form.ts';
 
 export const WALL_MM = 3;
 
-/** Its solid, upright, mm, face to +y, mirrored at x = 0 exactly. */
+/** Its solid, upright, mm, face to +y, mirrored at x = 0 exactly (x enters as |x| only). */
 export const keepersHelm: Field = (x, y, z) => {
   const ax = Math.abs(x);
-  const form = formAt(ax, y, z);
-  let solid = form;
-  const brimZ = 158 + 0.06 * y - 0.0005 * x * x - 0.002 * Math.max(0, -(y + 20)) ** 2;
-  const outline = Math.hypot(x / 125, y / (y > 0 ? 138 : 162)) * 130 - 130;
-  solid = joined(solid, common(Math.abs(z - brimZ) * 0.85 - 1.5, outline), 5);
-  solid = Math.max(solid, -(form + WALL_MM), -z);
-  const slot = Math.hypot(Math.max(0, ax - 62), z - 124) - 16;
-  return y > 0 ? Math.max(solid, -slot) : solid;
+  const dome = domeAt(ax, y, z);
+  const round = Math.sqrt(ax * ax + y * y);
+  const form = formAt(dome, lanternAt(round, z));
+  const hollow = -(form + WALL_MM);
+  if (hollow > 20) return hollow;
+  const turn = Math.atan2(ax, y);
+  place.ax = ax;
+  place.y = y;
+  place.z = z;
+  place.round = round;
+  place.turn = turn;
+  place.way = wayAt(turn);
+  place.out = dome;
+  // Deep in the wall ornaments change nothing: they only add, and the hollow's side is nearer.
+  const body = form < -2.1 ? form : ornamented(form);
+  return Math.max(body, hollow, -aboveEdge(place), -eyeCut(eyesAt(place), dome), -mouthHoles(place));
 };
 
-export const KEEPERS_HELM_BOUNDS = { minMm: [-130, -168, -4], maxMm: [130, 145, 312] } as const;
+export const KEEPERS_HELM_BOUNDS = { minMm: [-127, -163, -2], maxMm: [127, 141, 311] } as const;
+
+function ornamented(form: number): number {
+  const wall = planksAt(place, form);
+  const crown = Math.min(ribsAt(place), lanternTrimAt(place));
+  const brow = Math.min(joined(joined(wall, crown, 1), ropeAt(place), 0.6), lensAt(place));
+  const brimmed = joined(brow, brimAt(place), 2.5);
+  const face = Math.min(cheekAt(place), mouthAt(place), lipAndLedge(place, eyesAt(place)));
+  return joined(Math.min(brimmed, edgeTrim(place, aboveEdge(place))), face, 0.8);
+}
+
+const place: Place = { ax: 0, y: 0, z: 0, round: 0, turn: 0, way: 0, out: 0 };
