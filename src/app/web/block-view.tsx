@@ -1,0 +1,94 @@
+// Sets the blocks of a chapter one under the other; drawings of single pieces that follow each other share a sheet.
+import type { Finding } from '../../base/findings.ts';
+import type { Block, Drawings } from '../../workshop/book/book-text.ts';
+import { DrawingLines } from './drawing-lines.tsx';
+import { Spans } from './span-view.tsx';
+import { StripView } from './strip-view.tsx';
+import { TableView } from './table-view.tsx';
+
+type DrawingBlock = Extract<Block, { b: 'drawing' }>;
+
+export function Blocks({ blocks, drawings }: { blocks: readonly Block[]; drawings: Drawings }) {
+  return sheets(blocks).map((group, index) => {
+    const key = `${index}-${group[0]!.b}`;
+    if (group.length === 1) return <BlockView key={key} block={group[0]!} drawings={drawings} />;
+    return (
+      <div key={key} className="sheet">
+        {group.map((block) => (
+          <BlockView key={(block as DrawingBlock).name} block={block} drawings={drawings} />
+        ))}
+      </div>
+    );
+  });
+}
+
+function BlockView({ block, drawings }: { block: Block; drawings: Drawings }) {
+  switch (block.b) {
+    case 'say':
+      return (
+        <p className="say">
+          <Spans spans={block.spans} />
+        </p>
+      );
+    case 'table':
+      return <TableView table={block} />;
+    case 'finding':
+      return <FindingView finding={block.finding} />;
+    case 'caution':
+      return (
+        <div className="caution">
+          <h3>{block.title}</h3>
+          <p>{block.text}</p>
+        </div>
+      );
+    case 'refusal':
+      return (
+        <div className="refusal">
+          <h3>This could not be done</h3>
+          <p>{block.why}</p>
+          <p className="refusal-try">{block.tryThis}</p>
+          <p className="code">{block.code}</p>
+        </div>
+      );
+    case 'drawing':
+      return <DrawingView block={block} svg={drawings[block.name]} />;
+    case 'strip':
+      return <StripView strip={block} />;
+  }
+}
+
+const SEVERITY: Readonly<Record<Finding['severity'], string>> = { note: 'Note', caution: 'Look here', fault: 'Fault' };
+
+function FindingView({ finding }: { finding: Finding }) {
+  return (
+    <div className={`finding finding-${finding.severity}`}>
+      <h3>{SEVERITY[finding.severity]}</h3>
+      <p>{finding.say}</p>
+    </div>
+  );
+}
+
+/** A drawing not yet made leaves no hole. */
+function DrawingView({ block, svg }: { block: DrawingBlock; svg: string | undefined }) {
+  if (svg === undefined) return null;
+  return (
+    <figure className={isPiece(block) ? 'drawing drawing-piece' : 'drawing drawing-whole'}>
+      <DrawingLines svg={svg} />
+      <figcaption>{block.caption}</figcaption>
+    </figure>
+  );
+}
+
+function sheets(blocks: readonly Block[]): Block[][] {
+  const groups: Block[][] = [];
+  for (const block of blocks) {
+    const last = groups.at(-1);
+    if (isPiece(block) && last !== undefined && isPiece(last[0]!)) last.push(block);
+    else groups.push([block]);
+  }
+  return groups;
+}
+
+function isPiece(block: Block): boolean {
+  return block.b === 'drawing' && block.name.startsWith('piece-');
+}

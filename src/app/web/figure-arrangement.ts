@@ -1,0 +1,133 @@
+// Where each piece stands in the figure: together, drawn apart, or side by side as it lies on its machine.
+import { Matrix4, Quaternion, Vector3 } from 'three';
+import type { FigureData, FigurePart } from '../api/figure-codec.ts';
+
+/** How a piece is turned, and where its middle stands. */
+export interface PiecePose {
+  readonly turn: Quaternion;
+  readonly middle: Vector3;
+}
+
+export type Arrangement = 'together' | 'apart' | 'laid';
+
+/** The figure follows the chapter; the title page shows what the whole book is about: the pieces. */
+export function arrangementOf(chapter: string, { parts }: FigureData): Arrangement {
+  if (parts.length === 1) return 'together';
+  if (chapter === 'model' || chapter === 'wearer') return 'together';
+  if (chapter === 'printing') return parts.every((part) => part.toLaid !== null) ? 'laid' : 'apart';
+  return 'apart';
+}
+
+export interface PartShape {
+  readonly part: FigurePart;
+  /** Middle of its box, model space. */
+  readonly middle: Vector3;
+  /** A few hundred of its points, xyz, for fitting it into the view. */
+  readonly sample: Float32Array;
+}
+
+export function partShape(part: FigurePart): PartShape {
+  const { positions } = part;
+  const low = new Vector3(Infinity, Infinity, Infinity);
+  const high = new Vector3(-Infinity, -Infinity, -Infinity);
+  const point = new Vector3();
+  for (let i = 0; i < positions.length; i += 3) {
+    point.fromArray(positions, i);
+    low.min(point);
+    high.max(point);
+  }
+  return { part, middle: low.add(high).multiplyScalar(0.5), sample: sampled(positions, 400) };
+}
+
+function sampled(positions: Float32Array, wanted: number): Float32Array {
+  const verts = positions.length / 3;
+  const stride = Math.max(1, Math.floor(verts / wanted));
+  const out = new Float32Array(Math.ceil(verts / stride) * 3);
+  for (let vert = 0, at = 0; vert < verts; vert += stride, at += 3)
+    out.set(positions.subarray(vert * 3, vert * 3 + 3), at);
+  return out;
+}
+
+export function posesOf(shapes: readonly PartShape[], arrangement: Arrangement, apart: number): PiecePose[] {
+  if (arrangement === 'laid') return laidPoses(shapes);
+  const share = arrangement === 'apart' ? apart : 0;
+  return shapes.map(({ part, middle }) => ({
+    turn: new Quaternion(),
+    middle: new Vector3(...part.apart).multiplyScalar(part.apartMm * share).add(middle),
+  }));
+}
+
+const GAP_MM = 28;
+
+/** Rows from the back, each piece on the ground. */
+function laidPoses(shapes: readonly PartShape[]): PiecePose[] {
+  const laid = shapes.map(laidShape);
+  const area = laid.reduce((sum, { size }) => sum + (size.x + GAP_MM) * (size.y + GAP_MM), 0);
+  const rowMm = Math.max(Math.sqrt(area) * 1.25, ...laid.map(({ size }) => size.x));
+  const poses: PiecePose[] = [];
+  let x = 0;
+  let y = 0;
+  let deepest = 0;
+  for (const { size, turn, middle } of laid) {
+    if (x > 0 && x + size.x > rowMm) {
+      x = 0;
+      y -= deepest + GAP_MM;
+      deepest = 0;
+    }
+    poses.push({ turn, middle: new Vector3(x + middle.x, y - size.y + middle.y, middle.z) });
+    x += size.x + GAP_MM;
+    deepest = Math.max(deepest, size.y);
+  }
+  return poses;
+}
+
+function laidShape({ part, middle }: PartShape): { size: Vector3; turn: Quaternion; middle: Vector3 } {
+  const toLaid = laidMatrix(part.toLaid ?? [1, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, 0]);
+  const size = new Vector3();
+  const point = new Vector3();
+  for (let i = 0; i < part.positions.length; i += 3) {
+    point.fromArray(part.positions, i).applyMatrix4(toLaid);
+    size.max(point);
+  }
+  return {
+    size,
+    turn: new Quaternion().setFromRotationMatrix(toLaid),
+    middle: middle.clone().applyMatrix4(toLaid),
+  };
+}
+
+/** The record's rows are for row vectors; three wants columns. */
+function laidMatrix(t: readonly number[]): Matrix4 {
+  const at = (index: number): number => t[index]!;
+  return new Matrix4().set(
+    at(0),
+    at(3),
+    at(6),
+    at(9),
+    at(1),
+    at(4),
+    at(7),
+    at(10),
+    at(2),
+    at(5),
+    at(8),
+    at(11),
+    0,
+    0,
+    0,
+    1,
+  );
+}
+
+export function betweenPoses(from: PiecePose, to: PiecePose, share: number): PiecePose {
+  return {
+    turn: from.turn.clone().slerp(to.turn, share),
+    middle: from.middle.clone().lerp(to.middle, share),
+  };
+}
+
+/** Model space to where the piece stands. */
+export function poseMatrix(pose: PiecePose, { middle }: PartShape): Matrix4 {
+  const shift = middle.clone().negate().applyQuaternion(pose.turn).add(pose.middle);
+  return new Matrix4().makeRotationFromQuaternion(pose.turn).setPosition(shift);
+}

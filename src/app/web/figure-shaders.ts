@@ -1,0 +1,188 @@
+// The shaders of the figure: toned surfaces with hatching, then lines found in depth, then strokes given as segments.
+
+/** Piece surfaces: into a picture of tones and a picture of directions (with the piece's number). */
+export const SURFACE_VERTEX = /* glsl */ `
+precision highp float;
+in vec3 position;
+in vec3 normal;
+uniform mat4 modelViewMatrix;
+uniform mat4 projectionMatrix;
+uniform mat3 normalMatrix;
+uniform vec3 hollow;
+out vec3 vNormal;
+out vec3 vLocal;
+out float vInside;
+void main() {
+  vNormal = normalMatrix * normal;
+  vLocal = position;
+  vInside = -dot(normalize(position - hollow), normal);
+  gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0);
+}`;
+
+export const SURFACE_FRAGMENT = /* glsl */ `
+precision highp float;
+layout(location = 0) out vec4 outTone;
+layout(location = 1) out vec4 outWay;
+in vec3 vNormal;
+in vec3 vLocal;
+in float vInside;
+uniform vec3 tone;
+uniform vec3 steps;
+uniform vec3 hatch;
+uniform float hatchStrength;
+uniform vec3 hatchAxis;
+uniform float hatchMm;
+uniform vec3 paper;
+uniform float setBack;
+uniform float id;
+const vec3 LIGHT = normalize(vec3(-0.55, 0.72, 0.62));
+
+float strokes(float spacing, float width) {
+  float at = dot(vLocal, hatchAxis) / spacing;
+  float perTexel = fwidth(at);
+  float away = abs(fract(at) - 0.5) / max(perTexel, 1e-6);
+  // Where strokes would run together they turn into an even tone.
+  return (1.0 - smoothstep(width, width + 1.0, away)) * (1.0 - smoothstep(0.28, 0.5, perTexel));
+}
+
+void main() {
+  vec3 n = normalize(vNormal);
+  float lit = dot(n, LIGHT);
+  float inside = smoothstep(0.2, 0.4, vInside);
+  lit -= 0.25 * inside;
+  float half_ = 1.0 - smoothstep(0.36, 0.46, lit);
+  float full = 1.0 - smoothstep(-0.02, 0.10, lit);
+  vec3 colour = tone * mix(mix(1.0, steps.x, half_), steps.y, full) * mix(1.0, steps.z, inside);
+  float line = max(strokes(hatchMm, 0.45) * full, strokes(hatchMm * 2.0, 0.3) * half_ * 0.55);
+  colour = mix(colour, hatch, line * hatchStrength);
+  outTone = vec4(mix(colour, paper, setBack * 0.72), 1.0);
+  outWay = vec4(n * 0.5 + 0.5, id / 255.0);
+}`;
+
+export const SCREEN_VERTEX = /* glsl */ `
+precision highp float;
+in vec3 position;
+out vec2 vUv;
+void main() {
+  vUv = position.xy * 0.5 + 0.5;
+  gl_Position = vec4(position.xy, 0.0, 1.0);
+}`;
+
+/** Heavy outlines against nothing, lighter ones where something lies before something else, and shade in the corners. */
+export const LINES_FRAGMENT = /* glsl */ `
+precision highp float;
+uniform sampler2D tones;
+uniform sampler2D ways;
+uniform sampler2D depths;
+uniform vec2 texel;
+uniform float depthMm;
+uniform float mmPerTexel;
+uniform float heavy;
+uniform float fine;
+uniform float corner;
+uniform vec3 ink;
+in vec2 vUv;
+out vec4 outColour;
+
+float depthAt(vec2 uv) { return texture(depths, uv).r * depthMm; }
+
+/** How far the neighbour stands before the plane of this point, mm. */
+float before(vec2 offset, vec3 n, float depth) {
+  float there = depthAt(vUv + offset * texel);
+  float plane = depth + dot(n.xy, offset) * mmPerTexel / max(n.z, 0.22);
+  return plane - there;
+}
+
+void main() {
+  vec4 way = texture(ways, vUv);
+  float depth = depthAt(vUv);
+  gl_FragDepth = depth / depthMm;
+  vec3 n = way.xyz * 2.0 - 1.0;
+  float outer = 0.0;
+  float inner = 0.0;
+  for (int i = 0; i < 12; i++) {
+    float turn = float(i) * 0.5235988;
+    vec2 dir = vec2(cos(turn), sin(turn));
+    if (way.a == 0.0) {
+      outer = max(outer, step(0.001, texture(ways, vUv + dir * heavy * texel).a));
+      outer = max(outer, step(0.001, texture(ways, vUv + dir * heavy * 0.5 * texel).a));
+    } else {
+      vec2 offset = dir * fine;
+      inner = max(inner, step(max(1.3, 2.4 * fine * mmPerTexel), before(offset, n, depth)));
+    }
+  }
+  if (way.a == 0.0) {
+    outColour = vec4(ink, 1.0) * outer;
+    return;
+  }
+  float shade = 0.0;
+  for (int i = 0; i < 18; i++) {
+    float turn = float(i) * 2.399963;
+    vec2 offset = vec2(cos(turn), sin(turn)) * corner * sqrt((float(i) + 0.7) / 18.0);
+    float gap = before(offset, n, depth);
+    shade += smoothstep(1.0, 9.0, gap) * (1.0 - smoothstep(50.0, 110.0, gap));
+  }
+  vec3 colour = texture(tones, vUv).rgb * (1.0 - 0.3 * smoothstep(0.08, 0.75, shade / 18.0));
+  outColour = vec4(mix(colour, ink, inner), 1.0);
+}`;
+
+/** Strokes of constant width from segments a-b, drawn as quads. */
+export const STROKE_VERTEX = /* glsl */ `
+precision highp float;
+in vec3 position;
+in vec3 from;
+in vec3 to;
+uniform mat4 modelViewMatrix;
+uniform mat4 projectionMatrix;
+uniform vec2 halfSize;
+uniform float width;
+uniform float liftMm;
+out float vAlong;
+void main() {
+  vec4 a = modelViewMatrix * vec4(from, 1.0);
+  vec4 b = modelViewMatrix * vec4(to, 1.0);
+  a.z += liftMm;
+  b.z += liftMm;
+  vec4 ca = projectionMatrix * a;
+  vec4 cb = projectionMatrix * b;
+  vec2 along = (cb.xy - ca.xy) * halfSize;
+  float size = length(along);
+  along = size > 0.0 ? along / size : vec2(1.0, 0.0);
+  vec2 across = vec2(-along.y, along.x);
+  vec4 c = mix(ca, cb, position.x);
+  c.xy += (across * position.y + along * (position.x - 0.5)) * 0.5 * width / halfSize;
+  vAlong = position.x * size;
+  gl_Position = c;
+}`;
+
+export const STROKE_FRAGMENT = /* glsl */ `
+precision highp float;
+uniform vec3 colour;
+uniform vec3 paper;
+uniform float setBack;
+uniform float dash;
+in float vAlong;
+out vec4 outColour;
+void main() {
+  if (dash > 0.0 && fract(vAlong / dash) > 0.6) discard;
+  outColour = vec4(mix(colour, paper, setBack * 0.65), 1.0);
+}`;
+
+/** Which piece is seen where, and at which of its own points: for the labels. */
+export const PICK_VERTEX = /* glsl */ `
+precision highp float;
+in vec3 position;
+uniform mat4 modelViewMatrix;
+uniform mat4 projectionMatrix;
+out vec3 vLocal;
+void main() {
+  vLocal = position;
+  gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0);
+}`;
+
+export const PICK_FRAGMENT = /* glsl */ `
+precision highp float;
+in vec3 vLocal;
+uniform float id;
+out vec4 outPick;
+void main() { outPick = vec4(id, vLocal); }`;

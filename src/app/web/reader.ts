@@ -1,0 +1,32 @@
+// What every part of the book's text asks about its reader: measure, whether numbers can be changed, what is held.
+import { createContext, useContext } from 'react';
+import type { Problem } from '../api/api.ts';
+import type { Measure } from './format.ts';
+
+/** Changing the build in place; absent in book.html. */
+export interface Editing {
+  /** What stands at a path now, edits on their way included; undefined when the build does not say. */
+  valueAt(path: string): unknown;
+  set(path: string, value: unknown): void;
+  /** Why the last change at this path was not taken. */
+  problemAt(path: string): Problem | undefined;
+}
+
+/** Picking out a piece of the figure from the text. */
+export interface Holding {
+  readonly ids: ReadonlySet<string>;
+  readonly held: string | null;
+  hold(id: string | null): void;
+}
+
+export interface Reader {
+  readonly measure: Measure;
+  readonly editing: Editing | null;
+  readonly holding: Holding | null;
+}
+
+export const ReaderContext = createContext<Reader>({ measure: 'mm', editing: null, holding: null });
+
+export function useReader(): Reader {
+  return useContext(ReaderContext);
+}

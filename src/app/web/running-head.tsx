@@ -1,0 +1,93 @@
+// The running head: the way back to all builds, the contents with how each chapter stands, and the line of work.
+import type { Computing } from '../api/api.ts';
+import { type ContentsEntry, computingWords } from './standings.ts';
+import type { LiveBuild } from './use-build.ts';
+
+export function RunningHead(props: {
+  readonly contents: readonly ContentsEntry[];
+  readonly current: string;
+  readonly live: LiveBuild;
+}) {
+  const { contents, current, live } = props;
+  return (
+    <header className="running-head">
+      <a className="home" href="/">
+        Helmwright
+      </a>
+      <nav aria-label="Contents">
+        <ol className="contents">
+          {contents.map((entry, index) => (
+            <li key={entry.name} className={`contents-${entry.tone}`}>
+              <a href={`#${entry.name}`} aria-current={entry.name === current ? 'location' : undefined}>
+                <span className="contents-number" aria-hidden="true">
+                  {index + 1}
+                </span>
+                <span className="contents-title">{entry.title}</span>
+                <span className="contents-says">{entry.says}</span>
+              </a>
+            </li>
+          ))}
+        </ol>
+      </nav>
+      <WorkLine live={live} />
+      <Progress computing={live.computing} />
+    </header>
+  );
+}
+
+function WorkLine({ live }: { live: LiveBuild }) {
+  const { state, computing, lost, step } = live;
+  return (
+    <div className="work-line">
+      <p className="work-says">{workWords(live)}</p>
+      {/* Progress by the percent would never stop talking: only the beginning and the end are read out. */}
+      <p className="unseen" role="status">
+        {lost ? 'The program does not answer.' : computing === null ? 'Everything is computed.' : 'Computing.'}
+      </p>
+      {computing !== null && (
+        <button type="button" className="word" onClick={() => step('cancel')}>
+          Stop
+        </button>
+      )}
+      <button
+        type="button"
+        className="word"
+        disabled={state?.canUndo !== true}
+        aria-keyshortcuts="Control+Z"
+        onClick={() => step('undo')}
+      >
+        Undo
+      </button>
+      <button
+        type="button"
+        className="word"
+        disabled={state?.canRedo !== true}
+        aria-keyshortcuts="Control+Shift+Z"
+        onClick={() => step('redo')}
+      >
+        Redo
+      </button>
+    </div>
+  );
+}
+
+function workWords({ state, computing, lost, problem }: LiveBuild): string {
+  if (lost) return 'The program does not answer; trying again.';
+  if (problem !== null) return problem.detail;
+  if (computing !== null) return computingWords(computing);
+  if (state === null) return 'Opening the book.';
+  if (state.trouble !== null) return 'The computation did not end well.';
+  if (state.stale.length > 0 || state.text === null) return 'Stopped; a change begins it again.';
+  return 'All is computed.';
+}
+
+function Progress({ computing }: { computing: Computing | null }) {
+  const share = computing === null ? 0 : Math.min(1, Math.max(0.01, computing.fraction));
+  return (
+    <div
+      className={computing === null ? 'progress progress-none' : 'progress'}
+      aria-hidden="true"
+      style={{ '--share': share } as React.CSSProperties}
+    />
+  );
+}

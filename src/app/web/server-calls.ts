@@ -1,0 +1,106 @@
+// Every call the page makes to its server; a refusal comes back as a value.
+import type { BuildChange, BuildState, BuildSummary, Problem } from '../api/api.ts';
+
+export type Answer<T> = { readonly ok: true; readonly value: T } | { readonly ok: false; readonly problem: Problem };
+
+export function listBuilds(): Promise<Answer<readonly BuildSummary[]>> {
+  return ask('/api/builds');
+}
+
+export function changeBuild(id: string, change: BuildChange): Promise<Answer<BuildState>> {
+  return ask(`${buildUrl(id)}`, {
+    method: 'PATCH',
+    headers: { 'content-type': 'application/json' },
+    body: JSON.stringify(change),
+  });
+}
+
+export function stepBuild(id: string, step: 'undo' | 'redo' | 'cancel'): Promise<Answer<BuildState>> {
+  return ask(`${buildUrl(id)}/${step}`, { method: 'POST' });
+}
+
+export async function fetchFigure(id: string): Promise<Answer<ArrayBuffer>> {
+  return download(`${buildUrl(id)}/figure`, (response) => response.arrayBuffer());
+}
+
+export async function fetchFile(url: string): Promise<Answer<Blob>> {
+  return download(url, (response) => response.blob());
+}
+
+export function buildUrl(id: string): string {
+  return `/api/builds/${encodeURIComponent(id)}`;
+}
+
+/** Sends a model; `onSent` hears the share that has left, 0 to 1. */
+export function sendModel(file: File, onSent: (share: number) => void): Promise<Answer<{ id: string }>> {
+  return new Promise((resolve) => {
+    const request = new XMLHttpRequest();
+    request.open('POST', `/api/builds?name=${encodeURIComponent(file.name)}`);
+    request.setRequestHeader('content-type', 'application/octet-stream');
+    request.upload.onprogress = (event) => {
+      if (event.lengthComputable) onSent(event.loaded / event.total);
+    };
+    request.onerror = () => resolve({ ok: false, problem: UNREACHED });
+    request.onload = () => {
+      const body = parsed(request.responseText);
+      if (request.status < 300) resolve({ ok: true, value: body as { id: string } });
+      else resolve({ ok: false, problem: problemFrom(body, request.status) });
+    };
+    request.send(file);
+  });
+}
+
+async function ask<T>(url: string, init?: RequestInit): Promise<Answer<T>> {
+  return download(url, async (response) => (await response.json()) as T, init);
+}
+
+async function download<T>(
+  url: string,
+  read: (response: Response) => Promise<T>,
+  init?: RequestInit,
+): Promise<Answer<T>> {
+  try {
+    const response = await fetch(url, init);
+    if (!response.ok) return { ok: false, problem: problemFrom(parsed(await response.text()), response.status) };
+    return { ok: true, value: await read(response) };
+  } catch {
+    return { ok: false, problem: UNREACHED };
+  }
+}
+
+const UNREACHED: Problem = {
+  type: 'urn:helmwright:unreached',
+  title: 'UNREACHED',
+  status: 0,
+  detail: 'The program does not answer.',
+  code: 'UNREACHED',
+  tryThis: 'See whether it still runs in its terminal, and start it again if not.',
+};
+
+function problemFrom(body: unknown, status: number): Problem {
+  if (body !== null && typeof body === 'object' && 'detail' in body) {
+    const { detail, tryThis, code, title, type } = body as Partial<Problem>;
+    return {
+      type: type ?? 'about:blank',
+      title: title ?? '',
+      status,
+      detail: detail ?? '',
+      code: code ?? '',
+      tryThis: tryThis ?? '',
+    };
+  }
+  return {
+    ...UNREACHED,
+    status,
+    detail: `The program answered with trouble (${status}).`,
+    tryThis: 'Reload the page.',
+  };
+}
+
+function parsed(text: string): unknown {
+  try {
+    return JSON.parse(text) as unknown;
+  } catch {
+    return null;
+  }
+}

@@ -1,0 +1,85 @@
+// Sets a table: rules as in a printed book, figures in columns, and letters of pieces that can be held in the figure.
+import type { Block, Span } from '../../workshop/book/book-text.ts';
+import { useReader } from './reader.ts';
+import { Spans } from './span-view.tsx';
+
+type TableBlock = Extract<Block, { b: 'table' }>;
+type Row = TableBlock['rows'][number];
+
+export function TableView({ table }: { table: TableBlock }) {
+  return (
+    // Wide tables scroll sideways on a narrow page; the keyboard must be able to.
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolling region needs focus
+    <section className="table" aria-label={table.caption} tabIndex={0}>
+      <table>
+        <caption>{table.caption}</caption>
+        <thead>
+          <tr>
+            {table.columns.map((column) => (
+              <th key={column.head} scope="col" className={column.align}>
+                {column.head}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {table.rows.map((row, index) => (
+            // biome-ignore lint/suspicious/noArrayIndexKey: rows have no identity but their order
+            <RowView key={index} row={row} table={table} />
+          ))}
+        </tbody>
+        {table.total !== undefined && (
+          <tfoot>
+            <RowView row={table.total} table={table} />
+          </tfoot>
+        )}
+      </table>
+    </section>
+  );
+}
+
+function RowView({ row, table }: { row: Row; table: TableBlock }) {
+  const { holding } = useReader();
+  const id = holding === null ? undefined : pieceOf(row, holding.ids);
+  return (
+    <tr
+      className={id !== undefined && holding?.held === id ? 'held' : undefined}
+      onPointerEnter={id === undefined ? undefined : () => holding?.hold(id)}
+      onPointerLeave={id === undefined ? undefined : () => holding?.hold(null)}
+    >
+      {row.map((cell, index) => {
+        const column = table.columns[index];
+        const Cell = index === 0 ? 'th' : 'td';
+        return (
+          <Cell key={column?.head} scope={index === 0 ? 'row' : undefined} className={column?.align}>
+            {index === 0 && id !== undefined ? <HeldCell id={id} spans={cell} /> : <Spans spans={cell} place="table" />}
+          </Cell>
+        );
+      })}
+    </tr>
+  );
+}
+
+function HeldCell({ id, spans }: { id: string; spans: readonly Span[] }) {
+  const { holding } = useReader();
+  return (
+    <>
+      <button
+        type="button"
+        className="letter"
+        aria-label={`Show piece ${id} in the figure`}
+        onFocus={() => holding?.hold(id)}
+        onBlur={() => holding?.hold(null)}
+        onClick={() => holding?.hold(id)}
+      >
+        {id}
+      </button>
+      <Spans spans={spans.slice(1)} place="table" />
+    </>
+  );
+}
+
+function pieceOf(row: Row, ids: ReadonlySet<string>): string | undefined {
+  const first = row[0]?.[0];
+  return first?.s === 'term' && ids.has(first.text) ? first.text : undefined;
+}
