@@ -94,11 +94,11 @@ function checkSeam(
   }
   region.delete();
   const written = mine.reduce((sum, facet) => sum + facet.area, 0);
-  return {
-    id: seam.id,
-    offSection: Math.abs(seam.areaMm2 / area - 1),
-    offWritten: Math.abs(seam.areaMm2 / written - 1),
-  };
+  // Two pieces may meet in several faces of one plane; they are compared together.
+  const said = plan.seams
+    .filter((other) => other.pieces.join() === seam.pieces.join() && isSamePlane(other.plane, seam.plane))
+    .reduce((sum, other) => sum + other.areaMm2, 0);
+  return { id: seam.id, offSection: Math.abs(said / area - 1), offWritten: Math.abs(said / written - 1) };
 }
 
 interface Frame {
@@ -254,7 +254,7 @@ function compareThreemf(dir: string, plan: Plan, pieces: ReadonlyMap<string, Flo
   let worst = 0;
   for (const [index, object] of objects.entries()) {
     const verts = [...object.matchAll(/<vertex x="([^"]+)" y="([^"]+)" z="([^"]+)"/g)].map(
-      (m) => [Number(m[1]), Number(m[2]), Number(m[3])] as const,
+      (m) => [Math.fround(Number(m[1])), Math.fround(Number(m[2])), Math.fround(Number(m[3]))] as const,
     );
     const tris = [...object.matchAll(/<triangle v1="(\d+)" v2="(\d+)" v3="(\d+)"/g)];
     const corners = Float64Array.from(tris.flatMap((m) => [m[1], m[2], m[3]].flatMap((v) => verts[Number(v)]!)));
