@@ -16,7 +16,7 @@ const NEAREST_SHARE = 1e-7;
 const BATCH = 8192;
 
 /** Distance from each triangle's centroid along its inward normal to the next surface, whichever side that shows; the triangle
- *  itself does not count. Space: that of the mesh. Cost: one ray a triangle, about 2 s per million.
+ *  itself does not count. Space: that of the mesh. Cost: one ray a triangle, about 3 s per million.
  *  Method: normal ray; docs/methods/wall-thickness.md. Weak: near a rim the normal runs along the wall and reports its length,
  *  and where the two sides are not parallel it is longer than the shortest way through. */
 export function wallThickness(mesh: Mesh, tree: BoundingTree, work: Work = QUIET_WORK): WallThickness {
@@ -37,7 +37,7 @@ export function wallThickness(mesh: Mesh, tree: BoundingTree, work: Work = QUIET
 }
 
 /** Thicknesses that the given shares (0 to 1) of the area do not exceed. Triangles without a hit or an area are left out; NaN when
- *  none remain. Cost: O(n), some 60 ms per million. */
+ *  none remain. Cost: O(n), some 90 ms per million. */
 export function areaPercentiles(wall: WallThickness, shares: readonly number[]): readonly number[] {
   const order = measuredInOrder(wall);
   if (order.length === 0) return shares.map(() => Number.NaN);
