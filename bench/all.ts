@@ -4,7 +4,9 @@ import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 
 const folder = new URL('.', import.meta.url).pathname;
-for (const name of readdirSync(folder).filter((file) => file.endsWith('.bench.ts')).sort()) {
+for (const name of readdirSync(folder)
+  .filter((file) => file.endsWith('.bench.ts'))
+  .sort()) {
   process.stdout.write(`\n== ${name}\n`);
   const { status } = spawnSync('npx', ['tsx', join(folder, name)], { stdio: 'inherit' });
   if (status !== 0) process.exitCode = 1;

@@ -1,6 +1,5 @@
 // Runs the built command as a maker would, in a process of its own.
 import { type ChildProcess, spawn } from 'node:child_process';
-import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
 
 export interface Ran {
@@ -9,10 +8,8 @@ export interface Ran {
   readonly err: string;
 }
 
+/** Built by `npm run check` before it tests. */
 const CLI = resolve('dist/cli.js');
-
-/** The command must have been built: `npm run check` builds before it tests. */
-export const isBuilt = existsSync(CLI);
 
 export function startCommand(
   args: readonly string[],

@@ -1,10 +1,6 @@
 // Reads the command line into one record, or says what is wrong with it.
 import { parseArgs } from 'node:util';
 
-export interface Bed {
-  readonly mm: readonly [number, number, number];
-}
-
 export interface Arguments {
   readonly command: 'check' | 'plan' | 'demo' | 'serve';
   /** A model file or a build file; empty for demo and serve. */

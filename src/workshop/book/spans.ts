@@ -10,12 +10,6 @@ export function say(...parts: readonly (string | Span)[]): Block {
   return { b: 'say', spans: parts.map((part) => (typeof part === 'string' ? text(part) : part)) };
 }
 
-/** "A, B and C". */
-export function listWords(words: readonly string[]): string {
-  if (words.length < 2) return words[0] ?? '';
-  return `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
-}
-
 const SMALL = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve'];
 
 /** Numbers up to twelve as words, as prose sets them. */
