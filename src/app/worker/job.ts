@@ -42,6 +42,7 @@ export function runJob(job: BookJob, means: EngineMeans, onChapter: (news: Chapt
   const chapters: ChapterNews[] = [];
   let begunAt = performance.now();
   const results = runBook(job.build, source.value, partOfWork(work, 0.02, 0.9), {
+    last: job.want === 'check' ? 'model' : 'printing',
     results: {
       get: (key) => means.records.get<ChapterRecords[ChapterName]>(key),
       put: (key, outcome) => means.records.put(key, outcome),
