@@ -58,30 +58,74 @@ export function posesOf(shapes: readonly PartShape[], arrangement: Arrangement, 
 }
 
 const GAP_MM = 28;
+/** Laid pieces are looked at from this high. */
+export const LAID_ELEVATION_DEG = 50;
+const RISE = (LAID_ELEVATION_DEG * Math.PI) / 180;
+/** A piece hides what lies behind it by about this share of its height. */
+const HIDES = 0.85;
+/** The plate beside the text, less its labels: width over height. */
+const PLATE_SHAPE = 0.66;
 
-/** Rows from the back, each piece on the ground. */
+/** Rows from the back to the front, each piece on the ground. */
 function laidPoses(shapes: readonly PartShape[]): PiecePose[] {
-  const laid = shapes.map(laidShape);
-  const area = laid.reduce((sum, { size }) => sum + (size.x + GAP_MM) * (size.y + GAP_MM), 0);
-  const rowMm = Math.max(Math.sqrt(area) * 1.25, ...laid.map(({ size }) => size.x));
   const poses: PiecePose[] = [];
-  let x = 0;
-  let y = 0;
-  let deepest = 0;
-  for (const { size, turn, middle } of laid) {
-    if (x > 0 && x + size.x > rowMm) {
-      x = 0;
-      y -= deepest + GAP_MM;
-      deepest = 0;
+  let front = 0;
+  for (const row of laidRows(shapes.map(laidShape))) {
+    const widthMm = row.reduce((sum, { size }) => sum + size.x + GAP_MM, -GAP_MM);
+    front -= Math.max(...row.map(({ size }) => size.y + HIDES * size.z)) + GAP_MM;
+    let x = -widthMm / 2;
+    for (const { size, turn, middle } of row) {
+      poses.push({ turn, middle: new Vector3(x + middle.x, front + middle.y, middle.z) });
+      x += size.x + GAP_MM;
     }
-    poses.push({ turn, middle: new Vector3(x + middle.x, y - size.y + middle.y, middle.z) });
-    x += size.x + GAP_MM;
-    deepest = Math.max(deepest, size.y);
   }
   return poses;
 }
 
-function laidShape({ part, middle }: PartShape): { size: Vector3; turn: Quaternion; middle: Vector3 } {
+interface LaidShape {
+  readonly size: Vector3;
+  readonly turn: Quaternion;
+  readonly middle: Vector3;
+}
+
+/** Of rows of several widths those that come out largest on the plate. */
+function laidRows(laid: readonly LaidShape[]): LaidShape[][] {
+  const widest = Math.max(...laid.map(({ size }) => size.x));
+  const total = laid.reduce((sum, { size }) => sum + size.x + GAP_MM, 0);
+  let best: { rows: LaidShape[][]; extent: number } | null = null;
+  for (let share = 1; share <= laid.length; share++) {
+    const rows = rowsOf(laid, Math.max(widest, total / share));
+    const extent = extentOf(rows);
+    if (best === null || extent < best.extent) best = { rows, extent };
+  }
+  return best?.rows ?? [];
+}
+
+function rowsOf(laid: readonly LaidShape[], rowMm: number): LaidShape[][] {
+  const rows: LaidShape[][] = [];
+  let x = Infinity;
+  for (const each of laid) {
+    if (x + each.size.x > rowMm) {
+      rows.push([]);
+      x = 0;
+    }
+    rows.at(-1)!.push(each);
+    x += each.size.x + GAP_MM;
+  }
+  return rows;
+}
+
+/** Height on the plate that the rows need, by depth or by width. */
+function extentOf(rows: readonly (readonly LaidShape[])[]): number {
+  const width = Math.max(...rows.map((row) => row.reduce((sum, { size }) => sum + size.x + GAP_MM, 0)));
+  const depth = rows.reduce(
+    (sum, row) => sum + GAP_MM + Math.max(...row.map(({ size }) => size.y + HIDES * size.z)),
+    0,
+  );
+  return Math.max(depth * Math.sin(RISE), width / PLATE_SHAPE);
+}
+
+function laidShape({ part, middle }: PartShape): LaidShape {
   const toLaid = laidMatrix(part.toLaid ?? [1, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, 0]);
   const size = new Vector3();
   const point = new Vector3();

@@ -23,7 +23,7 @@ export interface FitInput {
 const EDGE_PX = 18;
 /** Room for a letter, and for the name of a piece when there is plenty. */
 const LETTER_PX = 44;
-const NAME_PX = 96;
+const NAME_PX = 84;
 
 /** Sets the camera. No perspective: a drawing keeps lengths. */
 export function fitView({ shapes, poses, view, size, labelled, camera }: FitInput): ViewFit {

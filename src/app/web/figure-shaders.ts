@@ -35,7 +35,7 @@ uniform float hatchMm;
 uniform vec3 paper;
 uniform float setBack;
 uniform float id;
-const vec3 LIGHT = normalize(vec3(-0.55, 0.72, 0.62));
+const vec3 LIGHT = normalize(vec3(-0.42, 0.62, 0.86));
 
 float strokes(float spacing, float width) {
   float at = dot(vLocal, hatchAxis) / spacing;
@@ -100,6 +100,9 @@ void main() {
   vec3 n = way.xyz * 2.0 - 1.0;
   float outer = 0.0;
   float inner = 0.0;
+  // Near the rim the plane of a point says little about its neighbours.
+  float steep = sqrt(1.0 - n.z * n.z) / max(n.z, 0.12);
+  float stands = max(1.3, 2.4 * fine * mmPerTexel) + 1.1 * fine * mmPerTexel * steep;
   for (int i = 0; i < 12; i++) {
     float turn = float(i) * 0.5235988;
     vec2 dir = vec2(cos(turn), sin(turn));
@@ -108,7 +111,7 @@ void main() {
       outer = max(outer, step(0.001, texture(ways, vUv + dir * heavy * 0.5 * texel).a));
     } else {
       vec2 offset = dir * fine;
-      inner = max(inner, step(max(1.3, 2.4 * fine * mmPerTexel), before(offset, n, depth)));
+      inner = max(inner, step(stands, before(offset, n, depth)));
     }
   }
   if (way.a == 0.0) {

@@ -51,7 +51,8 @@ export interface Stage {
   /** Segments (xyz xyz) of the broken lines, where the pieces stand now. */
   setWays(segments: Float32Array): void;
   setTones(tones: FigureTones): void;
-  setHatch(hatch: { readonly axis: Tone; readonly mm: number }): void;
+  /** Strokes of hatching stand square to `axes`, one for each piece in its own space, `mm` apart. */
+  setHatch(hatch: { readonly axes: readonly Tone[]; readonly mm: number }): void;
   resize(widthPx: number, heightPx: number): void;
   draw(mmPerPx: number): void;
   /** The small picture for the labels: the piece's number and its own point at every pixel. */
@@ -104,9 +105,9 @@ export function openStage(data: FigureData): Stage {
       setTone(ways.material, 'paper', tones.paper);
       setTone(lines.material, 'ink', tones.outline);
     },
-    setHatch({ axis, mm }) {
-      for (const { surface } of parts) {
-        (surface.material.uniforms.hatchAxis!.value as Vector3).set(...axis);
+    setHatch({ axes, mm }) {
+      for (const [index, { surface }] of parts.entries()) {
+        (surface.material.uniforms.hatchAxis!.value as Vector3).set(...axes[index]!);
         surface.material.uniforms.hatchMm!.value = mm;
       }
     },

@@ -25,9 +25,9 @@ const hex = (code: string): Tone =>
 export const FIGURE_TONES: Readonly<Record<FigureTheme, FigureTones>> = {
   light: {
     pieces: ['fffcf4', 'e4dccb', 'f4ecdb', 'd6ccb8', 'ece3d1', 'dcd5c6', 'faf4e6', 'cfc6b3'].map(hex),
-    steps: [0.93, 0.83, 0.86],
+    steps: [0.94, 0.85, 0.88],
     hatch: hex('3a3630'),
-    hatchStrength: 0.42,
+    hatchStrength: 0.34,
     outline: hex('211f1b'),
     crease: hex('4d4841'),
     seam: hex('a3301c'),

@@ -6,6 +6,7 @@ import {
   type Arrangement,
   arrangementOf,
   betweenPoses,
+  LAID_ELEVATION_DEG,
   type PiecePose,
   partShape,
   poseMatrix,
@@ -34,7 +35,7 @@ export interface Figure {
 const VIEWS: Readonly<Record<Arrangement, Omit<View, 'zoom'>>> = {
   together: { azimuthDeg: 32, elevationDeg: 14 },
   apart: { azimuthDeg: 32, elevationDeg: 14 },
-  laid: { azimuthDeg: 18, elevationDeg: 38 },
+  laid: { azimuthDeg: 12, elevationDeg: LAID_ELEVATION_DEG },
 };
 const MOVE_MS = 650;
 const SETTLE_MS = 120;
@@ -55,6 +56,10 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: { r
   const labels = labelLayer(element);
   const shapes = data.parts.map(partShape);
   const ways = waysBetween(data.parts);
+  const acrossAxes = data.parts.map(() => HATCH_AXIS);
+  const layerAxes = data.parts.map(
+    ({ toLaid }): Tone => (toLaid === null ? HATCH_AXIS : [toLaid[2]!, toLaid[5]!, toLaid[8]!]),
+  );
   const still = matchMedia('(prefers-reduced-motion: reduce)');
   let arrangement = arrangementOf('front', data);
   let apart = 0.6;
@@ -105,7 +110,7 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: { r
     const seen = look();
     // Steps of the square root of two, so that hatching does not swim while the view breathes.
     const pitch = 2 ** (Math.round(Math.log2(seen.mmPerPx * HATCH_PX) * 2) / 2);
-    stage.setHatch({ axis: HATCH_AXIS, mm: pitch });
+    stage.setHatch({ axes: arrangement === 'laid' ? layerAxes : acrossAxes, mm: pitch });
     stage.draw(seen.mmPerPx);
     placeLabels(seen);
     settle();

@@ -6,15 +6,34 @@ import { showQuantity, showSetting } from './format.ts';
 import { NumberField } from './number-field.tsx';
 import { type Editing, useReader } from './reader.ts';
 
-export function Spans({ spans, place = 'sentence' }: { spans: readonly Span[]; place?: 'sentence' | 'table' }) {
+export type SpanPlace = 'sentence' | 'table' | 'column with its unit in the head';
+
+export function Spans({ spans, place = 'sentence' }: { spans: readonly Span[]; place?: SpanPlace }) {
   // Spans have no identity but their order, which never changes within a block.
   return spans.map((span, index) => (
-    // biome-ignore lint/suspicious/noArrayIndexKey: see above
-    <SpanView key={`${index}-${'path' in span ? span.path : span.s}`} span={span} place={place} />
+    <SpanView
+      // biome-ignore lint/suspicious/noArrayIndexKey: see above
+      key={`${index}-${'path' in span ? span.path : span.s}`}
+      span={span}
+      place={place}
+      bare={isSide(spans, index)}
+    />
   ));
 }
 
-function SpanView({ span, place }: { span: Span; place: 'sentence' | 'table' }) {
+/** In "212 × 140 × 98 mm" only the last side carries the unit. */
+function isSide(spans: readonly Span[], index: number): boolean {
+  const [span, times, next] = spans.slice(index, index + 3);
+  return (
+    span?.s === 'quantity' &&
+    next?.s === 'quantity' &&
+    span.unit === next.unit &&
+    times?.s === 'text' &&
+    times.text.trim() === '×'
+  );
+}
+
+function SpanView({ span, place, bare }: { span: Span; place: SpanPlace; bare: boolean }) {
   const { measure, editing } = useReader();
   switch (span.s) {
     case 'text':
@@ -22,8 +41,10 @@ function SpanView({ span, place }: { span: Span; place: 'sentence' | 'table' }) 
     case 'term':
       return <span className="term">{span.text}</span>;
     case 'quantity': {
-      const shown = showQuantity(span.value, span.unit, { digits: span.digits, measure, place });
-      return <span className="quantity">{`${shown.number}${shown.unit}`}</span>;
+      const inTable = place === 'sentence' ? 'sentence' : 'table';
+      const shown = showQuantity(span.value, span.unit, { digits: span.digits, measure, place: inTable });
+      const unit = bare || place === 'column with its unit in the head' ? '' : shown.unit;
+      return <span className="quantity">{`${shown.number}${unit}`}</span>;
     }
     case 'number':
       return editing === null ? <PlainNumber span={span} /> : <LiveNumber span={span} editing={editing} />;

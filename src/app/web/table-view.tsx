@@ -1,5 +1,6 @@
 // Sets a table: rules as in a printed book, figures in columns, and letters of pieces that can be held in the figure.
 import type { Block, Span } from '../../workshop/book/book-text.ts';
+import { type Measure, showQuantity } from './format.ts';
 import { useReader } from './reader.ts';
 import { Spans } from './span-view.tsx';
 
@@ -7,6 +8,8 @@ type TableBlock = Extract<Block, { b: 'table' }>;
 type Row = TableBlock['rows'][number];
 
 export function TableView({ table }: { table: TableBlock }) {
+  const { measure } = useReader();
+  const units = table.columns.map((_column, index) => columnUnit(table, index, measure));
   return (
     // Wide tables scroll sideways on a narrow page; the keyboard must be able to.
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolling region needs focus
@@ -15,9 +18,10 @@ export function TableView({ table }: { table: TableBlock }) {
         <caption>{table.caption}</caption>
         <thead>
           <tr>
-            {table.columns.map((column) => (
+            {table.columns.map((column, index) => (
               <th key={column.head} scope="col" className={column.align}>
                 {column.head}
+                {units[index] !== '' && <span className="head-unit">{units[index]}</span>}
               </th>
             ))}
           </tr>
@@ -25,12 +29,12 @@ export function TableView({ table }: { table: TableBlock }) {
         <tbody>
           {table.rows.map((row, index) => (
             // biome-ignore lint/suspicious/noArrayIndexKey: rows have no identity but their order
-            <RowView key={index} row={row} table={table} />
+            <RowView key={index} row={row} table={table} units={units} />
           ))}
         </tbody>
         {table.total !== undefined && (
           <tfoot>
-            <RowView row={table.total} table={table} />
+            <RowView row={table.total} table={table} units={units} />
           </tfoot>
         )}
       </table>
@@ -38,7 +42,7 @@ export function TableView({ table }: { table: TableBlock }) {
   );
 }
 
-function RowView({ row, table }: { row: Row; table: TableBlock }) {
+function RowView({ row, table, units }: { row: Row; table: TableBlock; units: readonly string[] }) {
   const { holding } = useReader();
   const id = holding === null ? undefined : pieceOf(row, holding.ids);
   return (
@@ -52,7 +56,11 @@ function RowView({ row, table }: { row: Row; table: TableBlock }) {
         const Cell = index === 0 ? 'th' : 'td';
         return (
           <Cell key={column?.head} scope={index === 0 ? 'row' : undefined} className={column?.align}>
-            {index === 0 && id !== undefined ? <HeldCell id={id} spans={cell} /> : <Spans spans={cell} place="table" />}
+            {index === 0 && id !== undefined ? (
+              <HeldCell id={id} spans={cell} />
+            ) : (
+              <Spans spans={cell} place={units[index] === '' ? 'table' : 'column with its unit in the head'} />
+            )}
           </Cell>
         );
       })}
@@ -82,4 +90,14 @@ function HeldCell({ id, spans }: { id: string; spans: readonly Span[] }) {
 function pieceOf(row: Row, ids: ReadonlySet<string>): string | undefined {
   const first = row[0]?.[0];
   return first?.s === 'term' && ids.has(first.text) ? first.text : undefined;
+}
+
+/** The unit that every quantity of a column shares, to be set once in its head; '' when there is none. */
+function columnUnit({ rows, total = [] }: TableBlock, column: number, measure: Measure): string {
+  const spans = [...rows, total].flatMap((row) => row[column] ?? []);
+  const quantities = spans.filter((span) => span.s === 'quantity');
+  if (quantities.length === 0) return '';
+  const units = new Set(quantities.map(({ unit }) => showQuantity(0, unit, { measure, place: 'table' }).unit));
+  const plain = spans.every((span) => span.s === 'quantity' || (span.s === 'text' && /^[\s×]*$/.test(span.text)));
+  return units.size === 1 && plain && quantities.every(({ unit }) => unit !== 's') ? [...units][0]! : '';
 }
