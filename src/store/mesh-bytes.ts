@@ -17,7 +17,9 @@ export function meshFromBytes(bytes: Uint8Array): Mesh {
   const view = new DataView(bytes.buffer, bytes.byteOffset, 8);
   const positionBytes = view.getUint32(0, true) * 24;
   const triangleBytes = view.getUint32(4, true) * 12;
-  const own = bytes.slice(8, 8 + positionBytes + triangleBytes);
+  // A copy at the start of a buffer of its own: what a file read returns may be a view into a shared one.
+  const own = new Uint8Array(positionBytes + triangleBytes);
+  own.set(bytes.subarray(8, 8 + own.length));
   return meshOf(
     new Float64Array(own.buffer, 0, positionBytes / 8),
     new Uint32Array(own.buffer, positionBytes, triangleBytes / 4),
