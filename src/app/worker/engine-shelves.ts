@@ -44,7 +44,7 @@ export function openMeshStore(shelf: Shelf | null, keep = 1.5e9): MeshStore {
   };
 }
 
-/** Outcomes of chapters by fingerprint. Damaged files count as absent. */
+/** Outcomes of chapters by fingerprint. Files appear whole, so what is there is taken as it stands. */
 export interface Records {
   get<T>(key: string): Outcome<T> | undefined;
   put<T>(key: string, outcome: Outcome<T>): void;

@@ -58,12 +58,7 @@ export function fingerprints(build: Build, source: Source, kernel: string): Reco
 
 /** Computes the book. Results already in the store are taken from it; a chapter whose needs were refused waits.
  *  Throws Cancelled through work.tick; whatever was finished by then stays in the store. */
-export function runBook(
-  build: Build,
-  source: Source,
-  work: ChapterWork,
-  outside: BookOutside,
-): BookResults {
+export function runBook(build: Build, source: Source, work: ChapterWork, outside: BookOutside): BookResults {
   const prints = fingerprints(build, source, work.solid.version);
   const known = {} as Record<ChapterName, ChapterResult>;
   const { last = 'printing' } = outside;

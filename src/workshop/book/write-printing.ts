@@ -48,7 +48,7 @@ export function writePrinting(
       (print): Block => ({
         b: 'drawing',
         name: `piece-${print.piece}`,
-        caption: `${print.piece} as it lies, on its ${print.lies}.`,
+        caption: `${print.piece} as it lies, ${LIES[print.lies]}.`,
       }),
     ),
     say(
@@ -57,6 +57,12 @@ export function writePrinting(
   );
   return blocks;
 }
+
+const LIES: Readonly<Record<Print['lies'], string>> = {
+  'mating face': 'on its mating face',
+  'hull face': 'on the side it rests on',
+  level: 'level with the model',
+};
 
 export const PRINTING_CAUTION: Block = {
   b: 'caution',
@@ -152,7 +158,7 @@ function printTable(build: Build, pieces: PiecesRecord, printing: PrintingRecord
     caption: 'Prints',
     columns: [
       { head: 'Piece', align: 'start' },
-      { head: 'Lies on', align: 'start' },
+      { head: 'Lies', align: 'start' },
       { head: 'Layers', align: 'end' },
       { head: 'Time', align: 'end' },
       { head: 'Material', align: 'end' },
@@ -160,7 +166,7 @@ function printTable(build: Build, pieces: PiecesRecord, printing: PrintingRecord
     ],
     rows: printing.prints.map((print) => [
       [term(print.piece), text(` ${nameOf(print)}`)],
-      [text(build.machines.length > 1 ? `${machineOf(print)}, ${print.lies}` : `its ${print.lies}`)],
+      [text(build.machines.length > 1 ? `${machineOf(print)}, ${LIES[print.lies]}` : LIES[print.lies])],
       [quantity(print.layers, 'count')],
       [quantity(print.printS, 's')],
       [quantity(print.filamentG, 'g')],
