@@ -69,6 +69,7 @@ export function BookPage({ id }: { id: string }) {
             drawings={state.drawings}
             chapter={current}
             held={held}
+            stale={state.stale.some((name) => name !== 'printing')}
             measure={preferences.measure}
             onPieces={onPieces}
           />
@@ -82,16 +83,19 @@ export function BookPage({ id }: { id: string }) {
 function Unopened({ live }: { live: LiveBuild }) {
   return (
     <main className="builds">
-      {live.problem === null ? (
-        <p className="quiet">{live.lost ? 'The program does not answer; trying again.' : 'Opening the book.'}</p>
-      ) : (
-        <>
-          <ProblemView problem={live.problem} />
-          <p>
-            <a href="/">All builds</a>
-          </p>
-        </>
-      )}
+      <header className="front">
+        <p className="imprint">
+          <a href="/">All builds</a>
+        </p>
+        {live.problem === null ? (
+          <p className="quiet">{live.lost ? 'The program does not answer; trying again.' : 'Opening the book.'}</p>
+        ) : (
+          <>
+            <h1>No such book</h1>
+            <ProblemView problem={live.problem} />
+          </>
+        )}
+      </header>
     </main>
   );
 }

@@ -23,6 +23,7 @@ import {
   WebGLRenderTarget,
 } from 'three';
 import type { FigureData } from '../api/figure-codec.ts';
+import { drawnCreases } from './figure-creases.ts';
 import { cornerGeometry } from './figure-geometry.ts';
 import {
   LINES_FRAGMENT,
@@ -70,7 +71,7 @@ export function openStage(data: FigureData): Stage {
   renderer.autoClear = false;
   renderer.setClearColor(0x000000, 0);
   // Two texels a pixel at least: lines found in a picture are only as smooth as the picture is fine.
-  const density = Math.min(3, Math.max(2, window.devicePixelRatio));
+  const density = Math.min(3, Math.max(2, window.devicePixelRatio * 1.25));
   renderer.setPixelRatio(density);
   const camera = new OrthographicCamera();
   const hollow = new Vector3(0, 0, data.sizeMm[2] * 0.45);
@@ -202,7 +203,7 @@ function stagePart(data: FigureData, index: number, hollow: Vector3): StagePart 
   });
   const surface = new Mesh(geometry, material);
   const strokes = [
-    strokeMesh(part.creases, { liftMm: 0.45, dash: 0 }),
+    strokeMesh(drawnCreases(part.creases, part.seams), { liftMm: 0.45, dash: 0 }),
     strokeMesh(part.seams, { liftMm: 0.8, dash: 0 }),
   ];
   for (const each of [surface, ...strokes]) {

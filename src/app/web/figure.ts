@@ -31,6 +31,13 @@ export interface Figure {
   dispose(): void;
 }
 
+export interface FigureOptions {
+  readonly theme: FigureTheme;
+  /** What it shows from the beginning, see setChapter and setApart. */
+  readonly chapter?: string;
+  readonly apart?: number;
+}
+
 /** The view each arrangement begins with, as long as the reader has not turned it. */
 const VIEWS: Readonly<Record<Arrangement, Omit<View, 'zoom'>>> = {
   together: { azimuthDeg: 32, elevationDeg: 14 },
@@ -46,7 +53,7 @@ const HATCH_PX = 3.4;
 const HATCH_AXIS: Tone = [0.32, -0.2, 0.926];
 
 /** Throws when the browser cannot draw it. Takes up to some 200 thousand triangles with ease. */
-export function mountFigure(element: HTMLElement, data: FigureData, options: { readonly theme: FigureTheme }): Figure {
+export function mountFigure(element: HTMLElement, data: FigureData, options: FigureOptions): Figure {
   const stage = openStage(data);
   stage.canvas.className = 'figure-canvas';
   element.append(stage.canvas);
@@ -61,8 +68,8 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: { r
     ({ toLaid }): Tone => (toLaid === null ? HATCH_AXIS : [toLaid[2]!, toLaid[5]!, toLaid[8]!]),
   );
   const still = matchMedia('(prefers-reduced-motion: reduce)');
-  let arrangement = arrangementOf('front', data);
-  let apart = 0.6;
+  let arrangement = arrangementOf(options.chapter ?? 'front', data);
+  let apart = options.apart ?? 0.6;
   let held: string | null = null;
   let poses = posesOf(shapes, arrangement, apart);
   let move: { from: PiecePose[]; to: PiecePose[]; view: View; start: number } | null = null;
@@ -160,8 +167,9 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: { r
   return {
     setApart(share) {
       apart = share;
-      poses = posesOf(shapes, arrangement, apart);
-      move = null;
+      const to = posesOf(shapes, arrangement, apart);
+      if (move === null) poses = to;
+      else move.to = to;
       ask();
     },
     setChapter(name) {

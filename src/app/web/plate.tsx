@@ -16,6 +16,8 @@ export interface PlateProps {
   readonly drawings: Drawings;
   readonly chapter: string;
   readonly held: string | null;
+  /** The figure is from before the last change. */
+  readonly stale: boolean;
   readonly measure: Measure;
   readonly onPieces: (ids: readonly string[]) => void;
 }
@@ -47,6 +49,7 @@ export function Plate(props: PlateProps) {
         )}
         <figcaption>
           {data !== null && <span>{plateCaption(shows, data)} </span>}
+          {data !== null && props.stale && <b className="standing">From before the change. </b>}
           {data !== null &&
             data.parts.length > 1 &&
             shows !== 'printing' &&
@@ -119,6 +122,8 @@ interface Showing {
 function useFigure(room: React.RefObject<HTMLDivElement | null>, data: FigureData | null, showing: Showing): boolean {
   const [figure, setFigure] = useState<Figure | null>(null);
   const [failed, setFailed] = useState(false);
+  const latest = useRef(showing);
+  latest.current = showing;
   useEffect(() => {
     if (data === null || room.current === null) return;
     const element = room.current;
@@ -127,7 +132,8 @@ function useFigure(room: React.RefObject<HTMLDivElement | null>, data: FigureDat
     import('./figure.ts')
       .then(({ mountFigure }) => {
         if (!wanted) return;
-        mounted = mountFigure(element, data, { theme: themeNow() });
+        const { shows: chapter, apart } = latest.current;
+        mounted = mountFigure(element, data, { theme: themeNow(), chapter, apart });
         setFigure(mounted);
       })
       .catch(() => setFailed(true));

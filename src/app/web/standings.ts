@@ -22,14 +22,25 @@ export function contentsOf(state: BuildState, computing: Computing | null): read
   return CHAPTER_NAMES.map((name) => {
     const chapter = state.text?.chapters.find((each) => each.name === name);
     const title = chapter?.title ?? TITLES[name];
-    if (computing?.chapter === name)
-      return { name, title, says: `computing, ${percent(computing.fraction)}`, tone: 'computing' };
+    if (computing?.chapter === name) return { name, title, says: 'computing', tone: 'computing' };
     if (state.stale.includes(name) || chapter === undefined)
-      return { name, title, says: computing === null ? 'not computed' : 'waiting', tone: 'waiting' };
+      return { name, title, says: notYet(name, computing), tone: 'waiting' };
     if (chapter.state === 'refused') return { name, title, says: 'refused', tone: 'refused' };
     if (chapter.state === 'waiting') return { name, title, says: 'waiting', tone: 'waiting' };
     return { name, title, says: 'computed', tone: 'computed' };
   });
+}
+
+function notYet(name: ChapterName, computing: Computing | null): string {
+  if (computing === null) return 'not computed';
+  return isBehind(name, computing) ? 'done' : 'waiting';
+}
+
+/** Whether the work has passed this chapter; the text comes when all of it has ended. */
+function isBehind(name: ChapterName, { chapter }: Computing): boolean {
+  if (chapter === 'book') return true;
+  const at = (CHAPTER_NAMES as readonly string[]).indexOf(chapter);
+  return at > CHAPTER_NAMES.indexOf(name);
 }
 
 /** The chapters whose text is older than the build. */
@@ -40,15 +51,17 @@ export function standingsOf(
   const standings: Partial<Record<ChapterName, ChapterStanding>> = {};
   for (const name of CHAPTER_NAMES) {
     if (!state.stale.includes(name)) continue;
-    const says =
-      computing === null
-        ? 'The computation was stopped; what follows is from before the last change.'
-        : computing.chapter === name
-          ? 'Being computed again; what follows is from before the change.'
-          : 'Waits to be computed again; what follows is from before the change.';
+    const says = staleWords(name, computing);
     standings[name] = { stale: true, says };
   }
   return standings;
+}
+
+function staleWords(name: ChapterName, computing: Computing | null): string {
+  if (computing === null) return 'The computation was stopped; what follows is from before the last change.';
+  if (computing.chapter === name) return 'Being computed again; what follows is from before the change.';
+  if (isBehind(name, computing)) return 'Computed again; the new text comes when the others are done.';
+  return 'Waits to be computed again; what follows is from before the change.';
 }
 
 /** "Pieces: searching divisions, 41%". */
