@@ -6,22 +6,11 @@ import { type Browser, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { BuildState } from '../../src/app/api/api.ts';
 import { writeStl } from '../../src/documents/stl/write-stl.ts';
+import { CHROMIUM_FLAGS } from '../support/chromium.ts';
 import { startCommand } from '../support/command.ts';
 import { quickHelm } from '../support/quick-helm.ts';
 
 const PICTURES = 'test/out/pictures';
-const FLAGS = [
-  '--no-sandbox',
-  '--disable-quic',
-  '--no-first-run',
-  '--disable-background-networking',
-  '--disable-component-update',
-  '--disable-sync',
-  '--use-angle=swiftshader',
-  '--enable-unsafe-swiftshader',
-  '--ignore-gpu-blocklist',
-];
-
 describe('the page', () => {
   const folder = mkdtempSync(join(tmpdir(), 'helmwright-page-'));
   const model = join(folder, 'storm-dome.stl');
@@ -53,7 +42,7 @@ describe('the page', () => {
       });
       void server.ended.then(({ err }) => lost(new Error(err)));
     });
-    browser = await chromium.launch({ executablePath: '/usr/bin/chromium', args: FLAGS });
+    browser = await chromium.launch({ executablePath: '/usr/bin/chromium', args: [...CHROMIUM_FLAGS] });
     page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
     page.on('console', (message) => {
       if (message.type() === 'error') complaints.push(message.text());
