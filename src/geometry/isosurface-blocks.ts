@@ -41,7 +41,8 @@ export function findBlocks(field: Field, options: IsosurfaceOptions, work: Work)
   for (let i = 0; i < queue.length; i++) {
     if ((i & 63) === 0) work.tick(i / queue.length, 'sampling the shape');
     const at = queue[i]!;
-    const values = sampleBlock(field, grid, at);
+    const values = knownBorders(grid, at, { keptAt, samples });
+    sampleBlock(field, grid, at, values);
     const ways = openFaces(values);
     if (ways === NOT_CROSSED) continue;
     keptAt[at] = place.length;
@@ -89,20 +90,44 @@ function nearBlocks(field: Field, grid: Grid, steepest: number): number[] {
   return out;
 }
 
-function sampleBlock(field: Field, grid: Grid, at: number): Float32Array {
+/** A block's values, those on its faces taken from kept neighbours, the others unknown (NaN). */
+function knownBorders(
+  grid: Grid,
+  at: number,
+  known: { keptAt: Int32Array; samples: readonly Float32Array[] },
+): Float32Array {
+  const values = new Float32Array(BLOCK_POINTS).fill(Number.NaN);
+  for (let face = 0; face < 6; face++) {
+    const next = neighbour(grid, at, face);
+    const kept = next === NONE ? NONE : known.keptAt[next]!;
+    if (kept === NONE) continue;
+    const axis = face >> 1;
+    const from = known.samples[kept]!;
+    const here = (face & 1) * SIDE * FACE_STEPS[axis]!;
+    const there = (1 - (face & 1)) * SIDE * FACE_STEPS[axis]!;
+    const first = FACE_STEPS[(axis + 1) % 3]!;
+    const second = FACE_STEPS[(axis + 2) % 3]!;
+    for (let b = 0; b < POINTS; b++) {
+      for (let a = 0; a < POINTS; a++) values[here + a * first + b * second] = from[there + a * first + b * second]!;
+    }
+  }
+  return values;
+}
+
+function sampleBlock(field: Field, grid: Grid, at: number, values: Float32Array): void {
   const { cellMm } = grid;
   const [i0, j0, k0] = firstCell(grid, at);
   const [ox, oy, oz] = grid.originMm;
-  const values = new Float32Array(BLOCK_POINTS);
   let n = 0;
   for (let k = 0; k < POINTS; k++) {
     const z = oz + (k0 + k) * cellMm;
     for (let j = 0; j < POINTS; j++) {
       const y = oy + (j0 + j) * cellMm;
-      for (let i = 0; i < POINTS; i++) values[n++] = field(ox + (i0 + i) * cellMm, y, z);
+      for (let i = 0; i < POINTS; i++, n++) {
+        if (Number.isNaN(values[n]!)) values[n] = field(ox + (i0 + i) * cellMm, y, z);
+      }
     }
   }
-  return values;
 }
 
 /** Lowest cell of the block at a place. */

@@ -27,6 +27,7 @@ const ROOT_ROUNDS = 2;
 const SLOPE_SHARE = 0.004;
 
 const STEPS = [1, POINTS, POINTS * POINTS] as const;
+const CELL_STEPS = [1, SIDE, SIDE * SIDE] as const;
 /** Offsets (first, second) of the four cells round an edge, counter-clockwise seen from its far end. */
 const AROUND = [0, 0, 1, 0, 1, 1, 0, 1] as const;
 
@@ -81,7 +82,6 @@ interface Linking {
   readonly edge: CrossedEdge;
   readonly ring: Int32Array;
   readonly ringCell: Int32Array;
-  readonly local: Float64Array;
   /** Where the field is zero on an edge, xyz mm, and its unit slope there. */
   readonly hit: Float64Array;
 }
@@ -102,7 +102,6 @@ function startLinking(field: Field, blocks: Blocks, given: { cases: CellCases; c
     edge: { block: 0, i: 0, j: 0, k: 0, axis: 0, low: 0, high: 0, t: 0 },
     ring: new Int32Array(4),
     ringCell: new Int32Array(4),
-    local: new Float64Array(3),
     hit: new Float64Array(6),
   };
 }
@@ -135,44 +134,43 @@ function linkBlock(state: Linking, block: number): void {
   }
 }
 
-/** The four cells round the edge and in each the vertex whose patch the edge crosses. */
+/** The four cells round the edge and in each the vertex whose patch the edge crosses. i, j, k: the edge's lower end in its block. */
 function findRing(state: Linking, i: number, j: number, k: number): void {
-  const { blocks, cells, cases, ring, ringCell, edge } = state;
+  const { cells, cases, ring, ringCell, edge } = state;
   const { axis } = edge;
+  const here = edge.block * BLOCK_CELLS + i + SIDE * (j + SIDE * k);
+  const stepFirst = CELL_STEPS[(axis + 1) % 3]!;
+  const stepSecond = CELL_STEPS[(axis + 2) % 3]!;
+  const isInner = i > 0 && j > 0 && k > 0;
   for (let r = 0; r < 4; r++) {
     const first = AROUND[2 * r]!;
     const second = AROUND[2 * r + 1]!;
-    const di = axis === 1 ? second : axis === 2 ? first : 0;
-    const dj = axis === 0 ? first : axis === 2 ? second : 0;
-    const dk = axis === 0 ? second : axis === 1 ? first : 0;
-    const cell = cellAt(blocks, edge.block, [i - di, j - dj, k - dk]);
+    let cell = here - first * stepFirst - second * stepSecond;
+    if (!isInner) {
+      const di = axis === 1 ? second : axis === 2 ? first : 0;
+      const dj = axis === 0 ? first : axis === 2 ? second : 0;
+      const dk = axis === 0 ? second : axis === 1 ? first : 0;
+      if (i < di || j < dj || k < dk) cell += wayBack(state.blocks, edge.block, [i - di, j - dj, k - dk]);
+    }
     ringCell[r] = cell;
     const patch = cases.patchOfEdge[cells.mask[cell]! * 12 + 4 * axis + first + 2 * second]!;
     ring[r] = cells.firstVert[cell]! + patch;
   }
 }
 
-/** Number of a cell counted from a kept block; coordinates may be -1, which lies in the block before. */
-function cellAt(blocks: Blocks, block: number, at: readonly [number, number, number]): number {
-  let [i, j, k] = at;
-  if (i >= 0 && j >= 0 && k >= 0) return block * BLOCK_CELLS + i + SIDE * (j + SIDE * k);
+/** What to add to the number of a cell that lies before its block (a coordinate is -1) to find it in the block before. */
+function wayBack(blocks: Blocks, block: number, at: readonly [number, number, number]): number {
   const [nx, ny] = blocks.grid.numBlocks;
   let place = blocks.place[block]!;
-  if (i < 0) {
-    place -= 1;
-    i += SIDE;
-  }
-  if (j < 0) {
-    place -= nx;
-    j += SIDE;
-  }
-  if (k < 0) {
-    place -= nx * ny;
-    k += SIDE;
+  let add = 0;
+  for (let axis = 0; axis < 3; axis++) {
+    if (at[axis]! >= 0) continue;
+    place -= axis === 0 ? 1 : axis === 1 ? nx : nx * ny;
+    add += SIDE * CELL_STEPS[axis]!;
   }
   const kept = blocks.keptAt[place] ?? NONE;
   invariant(kept !== NONE, 'the surface runs through kept blocks only');
-  return kept * BLOCK_CELLS + i + SIDE * (j + SIDE * k);
+  return (kept - block) * BLOCK_CELLS + add;
 }
 
 /** Where the field is zero on the edge: false position, twice, from the sampled ends; then its slope there by four values. */
@@ -223,23 +221,31 @@ function slopeAt(field: Field, hit: Float64Array, e: number): void {
 
 /** Adds the tangent plane at the hit to the four vertices round the edge. */
 function gather(state: Linking): void {
-  const { gathered, ring, hit, edge, local } = state;
+  const { gathered, ring, hit } = state;
+  const { axis, t } = state.edge;
   const nx = hit[3]!;
   const ny = hit[4]!;
   const nz = hit[5]!;
+  const xx = nx * nx;
+  const xy = nx * ny;
+  const xz = nx * nz;
+  const yy = ny * ny;
+  const yz = ny * nz;
+  const zz = nz * nz;
   for (let r = 0; r < 4; r++) {
-    local[edge.axis] = edge.t;
-    local[(edge.axis + 1) % 3] = AROUND[2 * r]!;
-    local[(edge.axis + 2) % 3] = AROUND[2 * r + 1]!;
-    const [x, y, z] = local as unknown as [number, number, number];
+    const first = AROUND[2 * r]!;
+    const second = AROUND[2 * r + 1]!;
+    const x = axis === 0 ? t : axis === 1 ? second : first;
+    const y = axis === 1 ? t : axis === 2 ? second : first;
+    const z = axis === 2 ? t : axis === 0 ? second : first;
     const along = nx * x + ny * y + nz * z;
     const g = ring[r]! * GATHERED;
-    gathered[g]! += nx * nx;
-    gathered[g + 1]! += nx * ny;
-    gathered[g + 2]! += nx * nz;
-    gathered[g + 3]! += ny * ny;
-    gathered[g + 4]! += ny * nz;
-    gathered[g + 5]! += nz * nz;
+    gathered[g]! += xx;
+    gathered[g + 1]! += xy;
+    gathered[g + 2]! += xz;
+    gathered[g + 3]! += yy;
+    gathered[g + 4]! += yz;
+    gathered[g + 5]! += zz;
     gathered[g + 6]! += nx * along;
     gathered[g + 7]! += ny * along;
     gathered[g + 8]! += nz * along;

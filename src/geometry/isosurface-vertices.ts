@@ -4,11 +4,11 @@ import { GATHERED, type Quads } from './isosurface-quads.ts';
 
 /** Pull toward the mean of the hits, against planes of weight 1: keeps flat places even and hardly rounds an edge. */
 const PULL = 0.004;
-/** Vertices stay this share of a cell inside it. */
-const MARGIN = 0.01;
+/** Vertices may leave their cell by this share of it, to reach an edge that passes close by. */
+const SLACK = 0.25;
 
 /** numVerts x 3, mm. Solves (sum n n' + PULL) x = sum n (n . p) + PULL * mean per vertex (positive definite); a vertex that would
- *  leave its cell goes toward the mean until it is inside. Cost: O(numVerts). Source: Ju et al. 2002; the pull as in Schmitz et al. 2009. */
+ *  leave its cell takes the best place in and close to it. Cost: O(numVerts). Source: Ju et al. 2002; the pull as in Schmitz et al. 2009. */
 export function placeVertices(grid: Grid, quads: Quads): Float64Array {
   const { cells, place, gathered, middles } = quads;
   const num = cells.cellOfVert.length;
@@ -50,16 +50,34 @@ function solve(g: Float64Array, o: number, out: Float64Array): void {
   const dx = (cxx * bx + cxy * by + cxz * bz) / det;
   const dy = (cxy * bx + (xx * zz - xz * xz) * by + (xy * xz - xx * yz) * bz) / det;
   const dz = (cxz * bx + (xy * xz - xx * yz) * by + (xx * yy - xy * xy) * bz) / det;
-  const share = Math.min(1, room(mx, dx), room(my, dy), room(mz, dz));
-  out[0] = mx + share * dx;
-  out[1] = my + share * dy;
-  out[2] = mz + share * dz;
+  out[0] = mx + dx;
+  out[1] = my + dy;
+  out[2] = mz + dz;
+  if (!isInside(out)) {
+    out[0] = mx;
+    out[1] = my;
+    out[2] = mz;
+    descend(out, [xx, xy, xz, yy, yz, zz], [g[o + 6]! + w * mx, g[o + 7]! + w * my, g[o + 8]! + w * mz]);
+  }
 }
 
-/** How much of a step from `at` stays within the cell. */
-function room(at: number, step: number): number {
-  const from = Math.min(1 - MARGIN, Math.max(MARGIN, at));
-  if (from !== at) return 0;
-  if (step > 0) return (1 - MARGIN - at) / step;
-  return step < 0 ? (MARGIN - at) / step : 1;
+function isInside(p: Float64Array): boolean {
+  const high = 1 + SLACK;
+  return p[0]! >= -SLACK && p[0]! <= high && p[1]! >= -SLACK && p[1]! <= high && p[2]! >= -SLACK && p[2]! <= high;
+}
+
+/** The best place within the cell: one coordinate after another, each kept within it, until they settle. */
+function descend(p: Float64Array, [xx, xy, xz, yy, yz, zz]: Six, [bx, by, bz]: Three): void {
+  for (let round = 0; round < 16; round++) {
+    p[0] = within((bx - xy * p[1]! - xz * p[2]!) / xx);
+    p[1] = within((by - xy * p[0]! - yz * p[2]!) / yy);
+    p[2] = within((bz - xz * p[0]! - yz * p[1]!) / zz);
+  }
+}
+
+type Three = readonly [number, number, number];
+type Six = readonly [number, number, number, number, number, number];
+
+function within(t: number): number {
+  return Math.min(1 + SLACK, Math.max(-SLACK, t));
 }

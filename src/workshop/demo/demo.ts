@@ -3,7 +3,9 @@ import { partOfWork, QUIET_WORK, type Work } from '../../base/work.ts';
 import { type Field, isosurface } from '../../geometry/isosurface.ts';
 import { simplifyClosed } from '../../geometry/simplify.ts';
 import { type Bounds, type Mesh, numTris } from '../../mesh/mesh.ts';
+import { HALF_MASK_BOUNDS, halfMask } from './half-mask.ts';
 import { KEEPERS_HELM_BOUNDS, keepersHelm } from './keepers-helm.ts';
+import { SHOULDER_GUARD_BOUNDS, shoulderGuard } from './shoulder-guard.ts';
 
 export type DemoShape = 'keepers-helm' | 'half-mask' | 'shoulder-guard';
 export const DEMO_SHAPES: readonly DemoShape[] = ['keepers-helm', 'half-mask', 'shoulder-guard'];
@@ -23,9 +25,9 @@ interface Pattern {
 }
 
 const PATTERNS: Record<DemoShape, Pattern> = {
-  'keepers-helm': { title: "Keeper's helm", field: keepersHelm, bounds: KEEPERS_HELM_BOUNDS, areaMm2: 620_000 },
-  'half-mask': { title: 'Tern mask', field: keepersHelm, bounds: KEEPERS_HELM_BOUNDS, areaMm2: 620_000 },
-  'shoulder-guard': { title: 'Shoulder guard', field: keepersHelm, bounds: KEEPERS_HELM_BOUNDS, areaMm2: 620_000 },
+  'keepers-helm': { title: "Keeper's helm", field: keepersHelm, bounds: KEEPERS_HELM_BOUNDS, areaMm2: 444_000 },
+  'half-mask': { title: 'Tern mask', field: halfMask, bounds: HALF_MASK_BOUNDS, areaMm2: 29_500 },
+  'shoulder-guard': { title: 'Shoulder guard', field: shoulderGuard, bounds: SHOULDER_GUARD_BOUNDS, areaMm2: 86_000 },
 };
 
 /** What the piece is called in its book. */
@@ -38,13 +40,19 @@ export function demoTitle(shape: DemoShape): string {
 export function demoModel(shape: DemoShape, options: Partial<DemoOptions> = {}, work: Work = QUIET_WORK): Mesh {
   const { triangles } = { ...DEMO_DEFAULTS, ...options };
   const { field, bounds, areaMm2 } = PATTERNS[shape];
-  const cellMm = Math.min(COARSEST_MM, Math.sqrt((3 * areaMm2) / (SPARE * triangles)));
-  const fine = isosurface(field, { within: bounds, cellMm }, partOfWork(work, 0, 0.7));
-  work.tick(0.7, `simplifying ${numTris(fine)} triangles`);
-  return simplifyClosed(fine, { triangles }, partOfWork(work, 0.7, 1));
+  let cellMm = Math.min(COARSEST_MM, Math.sqrt((TRIANGLES_PER_CELL_FACE * areaMm2) / (SPARE * triangles)));
+  let fine = isosurface(field, { within: bounds, cellMm }, partOfWork(work, 0, 0.7));
+  if (numTris(fine) < triangles) {
+    cellMm *= Math.sqrt(numTris(fine) / (SPARE * triangles));
+    fine = isosurface(field, { within: bounds, cellMm }, partOfWork(work, 0.7, 0.8));
+  }
+  work.tick(0.8, 'simplifying');
+  return simplifyClosed(fine, { triangles }, partOfWork(work, 0.8, 1));
 }
 
+/** Triangles that a grid makes per area of a cell's face, over all slants of a surface; as measured on the helm. */
+const TRIANGLES_PER_CELL_FACE = 2.75;
 /** Half the thinnest wall: a coarser grid would tear it. */
-const COARSEST_MM = 1.15;
+const COARSEST_MM = 1.3;
 /** Share of triangles made beyond those asked for. */
-const SPARE = 1.12;
+const SPARE = 1.08;

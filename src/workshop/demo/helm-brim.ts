@@ -1,15 +1,14 @@
 // The rain brim, long to the back, and the rope above it.
-import { commonBevelled, joined } from './field.ts';
 import type { Place } from './helm-form.ts';
 
 /** Height of the brim's middle over a point of the plan: high in front, drooping to the sides, sloping down behind. */
 export function brimZ(ax: number, y: number): number {
   const behind = y < 10 ? y - 10 : 0;
-  return 163.5 + 0.03 * y - FALL.side * ax * ax - FALL.back * behind * behind;
+  return 164.5 + 0.03 * y - FALL.side * ax * ax - FALL.back * behind * behind;
 }
 
 /** How the brim falls away to the sides and behind, 1/mm. */
-const FALL = { side: 0.0013, back: 0.0018 } as const;
+const FALL = { side: 0.0019, back: 0.0018 } as const;
 
 /** Half width and reach of its outline. */
 const OUTLINE = { side: 125, front: 139, back: 161 } as const;
@@ -27,9 +26,10 @@ export function brimAt({ ax, y, z }: Place): number {
   const v = y / reach;
   const size = Math.sqrt(u * u + v * v);
   const edge = size < 0.2 ? -100 : ((size - 1) * size) / Math.hypot(u / OUTLINE.side, v / reach);
-  const sheet = commonBevelled(Math.abs(up) - HALF_THICK, edge + 2, 0.5);
-  const roll = Math.hypot(edge + 2.6, up + 0.9) - 2.6;
-  return joined(sheet, roll, 1);
+  const sheet = Math.max(Math.abs(up) - HALF_THICK, edge + 3);
+  const roll = Math.hypot(edge + 3.2, up + 0.4) - 3.2;
+  const welt = Math.hypot(edge + 11.5, up - 0.4) - 2.5;
+  return Math.min(sheet, roll, welt);
 }
 
 /** The rope lies on the brow this far above the brim. */
@@ -57,11 +57,12 @@ export function ropeAt({ ax, y, z, round, way, out }: Place): number {
 
 /** Round plates over the ends of the rope: a lens in front with its rings, a plain button behind. */
 export function lensAt({ ax, y, z, out }: Place): number {
+  if (ax > 45) return ax - 26;
   const level = brimZ(0, y > 0 ? 117 : -118) + ROPE.above + (y > 0 ? 3 : 1.5);
   const r = Math.hypot(ax, z - level);
   if (r > 30) return r - 26;
   const size = y > 0 ? 15 : 11;
-  const plate = commonBevelled(r - size, out - 7.2, 1.2);
+  const plate = Math.max(r - size, out - 7.2);
   const rings = Math.max(Math.abs(toRing(r)) - 1.05, r - size + 2.6, 5.6 - out);
   const boss = Math.hypot(r, out - 3) - 6.2;
   return Math.min(y > 0 ? Math.max(plate, -rings) : plate, boss);

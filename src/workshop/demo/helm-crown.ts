@@ -1,5 +1,5 @@
 // The crown that recalls a lantern room: glazing ribs, a gallery, a little lantern with panes, and a weather vane.
-import { bar2, commonBevelled, commonRounded, joined, polygon2, roundedRectangle, toNearestTurn } from './field.ts';
+import { bar2, commonRounded, joined, polygon2, roundedRectangle, toNearestTurn } from './field.ts';
 import { brimZ } from './helm-brim.ts';
 import { LANTERN, type Place } from './helm-form.ts';
 
@@ -12,21 +12,30 @@ export function ribsAt(place: Place): number {
   const turn = Math.atan2(ax * 1.175, y);
   const aside = Math.abs(toNearestTurn(turn, RIBS)) * round;
   const slim = 1.9 + 1.6 * Math.min(1, round / 110);
-  const rib = commonBevelled(aside - slim, out - 4.2, 1.1);
+  const rib = Math.max(aside - slim, out - 4.2);
   const low = brimZ(ax, y) + 8 - z;
-  return joined(Math.max(rib, low, 24 - round), hoopsAt(place), 0.8);
+  return Math.min(Math.max(rib, low, 27 - round), hoopsAt(place));
 }
 
+/** Hoops at two heights: where on the dome, and how far its slope looks up there (vertical part of the unit normal). */
+const HOOPS = [
+  { z: 205, up: 0.5 },
+  { z: 228, up: 0.82 },
+] as const;
+
 function hoopsAt({ z, out }: Place): number {
-  const high = Math.hypot(out + 0.4, (z - 232) * 1.15) - 2.6;
-  const mid = Math.hypot(out + 0.4, (z - 205) * 1.02) - 2.6;
-  return Math.min(high, mid);
+  let least = Infinity;
+  for (const hoop of HOOPS) {
+    const along = Math.abs(z - hoop.z - out * hoop.up) / Math.sqrt(1 - hoop.up ** 2);
+    least = Math.min(least, Math.max(along - 2, out - 2.8));
+  }
+  return least;
 }
 
 /** Gallery, panes and eaves of the lantern; and everything that stands on its roof. */
 export function lanternTrimAt(place: Place): number {
   const { ax, y, z, round } = place;
-  const far = Math.max(242 - z, round - 48);
+  const far = Math.max(236 - z, round - 52);
   if (far > 12) return far;
   const turn = Math.atan2(ax, y);
   const trim = Math.min(galleryAt(round, z, turn), eavesAt(round, z, turn));
@@ -35,21 +44,21 @@ export function lanternTrimAt(place: Place): number {
 
 /** A floor with a parapet round it and a post on the parapet over every rib. */
 function galleryAt(round: number, z: number, turn: number): number {
-  const floor = roundedRectangle(round - 30, z - 253.5, { halfX: 9, halfY: 2.6, round: 1 });
-  const parapet = roundedRectangle(round - 37.4, z - 257, { halfX: 1.7, halfY: 5, round: 0.8 });
+  const floor = roundedRectangle(round - 33, z - 247.6, { halfX: 9.5, halfY: 3, round: 1 });
+  const parapet = roundedRectangle(round - 41, z - 251, { halfX: 1.7, halfY: 5, round: 0.8 });
   const aside = toNearestTurn(turn, RIBS) * round;
-  const post = Math.hypot(aside, round - 37.4, (z - 262.4) * 0.9) - 2.5;
-  return joined(Math.min(floor, parapet), post, 0.8);
+  const post = Math.hypot(aside, round - 41, (z - 256.6) * 0.9) - 2.6;
+  return Math.min(floor, parapet, post);
 }
 
 /** Glazing bars on the drum, and a roof edge that stands out over them. */
 function eavesAt(round: number, z: number, turn: number): number {
   const { radius, roofZ } = LANTERN;
   const aside = Math.abs(toNearestTurn(turn, RIBS)) * round;
-  const bars = Math.max(commonBevelled(aside - 1.5, round - radius - 1.6, 0.6), z - roofZ, 250 - z);
+  const bars = Math.max(Math.max(aside - 1.6, round - radius - 2.2), z - roofZ, 245 - z);
   const eaves = roundedRectangle(round - radius + 3, z - roofZ - 0.6, { halfX: 8, halfY: 1.7, round: 1 });
   const seam = Math.max(Math.hypot(aside, roofAbove(round, z)) - 1.3, 8 - round, round - radius);
-  return Math.min(bars, joined(eaves, seam, 0.5));
+  return Math.min(bars, eaves, seam);
 }
 
 /** Height above the lantern's roof. */

@@ -1,9 +1,9 @@
 // The face: one wide eye opening under a drip ledge, cheek panels, and the breathing holes at the mouth.
-import { commonBevelled, joined, polygon2, toNearestTurn } from './field.ts';
+import { commonBevelled, polygon2, toNearestTurn } from './field.ts';
 import type { Place } from './helm-form.ts';
 
 /** The eye opening, laid on the wall: half its straight part, radius of its ends, height of its middle. */
-const EYES = { half: 66, radius: 15, z: 125, drop: 0.0014 } as const;
+const EYES = { half: 66, radius: 15, z: 124, drop: 0.0016 } as const;
 
 /** Distance from the rim of the eye opening, along the wall; negative in the opening. */
 export function eyesAt({ way, y, z }: Place): number {
@@ -21,7 +21,7 @@ export function eyeCut(eyes: number, out: number): number {
 /** A raised lip round the opening and a drip ledge over it, whose ends hang down like the stops of a hood mould. */
 export function lipAndLedge({ way, z, out }: Place, eyes: number): number {
   if (eyes > 30 || out > 30) return Math.max(eyes - 18, out - 13);
-  const lip = commonBevelled(eyes - 6, out - 2.4, 1);
+  const lip = Math.max(eyes - 6, out - 2.4);
   const middle = EYES.z - EYES.drop * way * way;
   const reach = 1.25 - 0.35 * Math.min(1, (way / 85) ** 2);
   const wedge = polygon2(out / reach, eyes, [-3, 8.4, 9, 7.4, 9.6, 9.4, -3, 17]) * 0.9;
@@ -29,7 +29,7 @@ export function lipAndLedge({ way, z, out }: Place, eyes: number): number {
 }
 
 /** Outline of a cheek panel: way and height, counter-clockwise. */
-const CHEEK = [35, 56, 47, 39, 60, 37, 104, 47, 125, 80, 118, 89, 60, 95, 36, 96] as const;
+const CHEEK = [35, 56, 47, 39, 60, 37, 104, 45, 125, 72, 117, 83, 36, 92] as const;
 const GROOVES = { first: 12, apart: 10.5, num: 4, half: 1.7, deepTo: 0.3, inset: 7.5 } as const;
 
 /** A raised panel with a bevelled edge and four grooves that follow its lower edge's slant. */
@@ -45,15 +45,23 @@ export function cheekAt({ way, y, z, out }: Place): number {
 }
 
 /** The mouth: a round plate with a rim and a boss, and between them a ring of holes. */
-const MOUTH = { z: 60, plate: 25, ring: 17.4, hole: 2.5, num: 12 } as const;
+const MOUTH = { z: 63, plate: 25, ring: 17.4, hole: 2.5, num: 12 } as const;
 
 export function mouthAt({ ax, y, z, out }: Place): number {
   const r = Math.hypot(ax, z - MOUTH.z);
   if (y < 0 || r > 45 || out > 16) return Math.max(20 - y, r - 28, out - 6);
-  const plate = commonBevelled(r - MOUTH.plate, out - 1.6, 1);
+  const plate = Math.max(r - MOUTH.plate, out - 1.6);
   const rim = Math.hypot(r - MOUTH.plate + 0.8, out - 1) - 2.3;
-  const boss = Math.hypot(r, out + 12) - 16.5;
-  return Math.min(joined(plate, rim, 0.6), boss);
+  const turn = Math.atan2(ax, z - MOUTH.z);
+  const star = Math.max(starAt(r, toNearestTurn(turn, 4), 13.6), starAt(r, toNearestTurn(turn + Math.PI / 4, 4), 10.5));
+  return Math.min(plate, rim, (out - star) / 1.5);
+}
+
+/** Height over the plate of one of the four points of a compass star: a ridge that falls to its edges and its tip. */
+function starAt(r: number, turn: number, tip: number): number {
+  const along = r * Math.cos(turn);
+  const aside = Math.abs(r * Math.sin(turn));
+  return 1.2 + 0.95 * ((tip - along) * 0.32 - aside);
 }
 
 /** The holes, straight through along y; positive elsewhere. */

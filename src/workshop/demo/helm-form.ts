@@ -4,9 +4,11 @@ import { joined } from './field.ts';
 
 /** Height above which the drum turns into the dome, and of the top of the dome, mm. */
 export const BROW_Z = 165;
-export const DOME_Z = 255;
+export const DOME_Z = 250;
 /** The lantern: radius of its drum, and where its roof begins and would end in a point. */
-export const LANTERN = { radius: 27, roofZ: 271, tipZ: 287 } as const;
+export const LANTERN = { radius: 29, roofZ: 270, tipZ: 287 } as const;
+
+const DOME_MM = DOME_Z - BROW_Z;
 
 /** Half width, and depth to the front and to the back, by height. */
 const HALF_WIDTH = smoothCurve([
@@ -51,7 +53,7 @@ export function domeAt(ax: number, y: number, z: number): number {
   const b = depth.at(z);
   const u = ax / a;
   const v = Math.abs(y) / b;
-  const w = z > BROW_Z ? (z - BROW_Z) / (DOME_Z - BROW_Z) : 0;
+  const w = z > BROW_Z ? (z - BROW_Z) / DOME_MM : 0;
   const pu = power(u);
   const pv = power(v);
   const pw = power(w);
@@ -62,7 +64,7 @@ export function domeAt(ax: number, y: number, z: number): number {
   const share = size / sum;
   const gx = u > 0 ? (share * pu) / (u * a) : 0;
   const gy = v > 0 ? (share * pv) / (v * b) : 0;
-  let gz = w > 0 ? (share * pw) / (w * (DOME_Z - BROW_Z)) : 0;
+  let gz = w > 0 ? (share * pw) / (w * DOME_MM) : 0;
   if (z < BROW_Z) gz -= share * ((pu * HALF_WIDTH.slope(z)) / a + (pv * depth.slope(z)) / b);
   return (size - 1) / Math.sqrt(gx * gx + gy * gy + gz * gz);
 }

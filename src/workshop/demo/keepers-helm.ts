@@ -35,10 +35,9 @@ export const KEEPERS_HELM_BOUNDS = { minMm: [-127, -163, -2], maxMm: [127, 141, 
 function ornamented(form: number): number {
   const wall = planksAt(place, form);
   const crown = Math.min(ribsAt(place), lanternTrimAt(place));
-  const brow = Math.min(joined(joined(wall, crown, 1), ropeAt(place), 0.6), lensAt(place));
-  const brimmed = joined(brow, brimAt(place), 2.5);
+  const brimmed = Math.min(joined(wall, brimAt(place), 4), crown, ropeAt(place), lensAt(place));
   const face = Math.min(cheekAt(place), mouthAt(place), lipAndLedge(place, eyesAt(place)));
-  return joined(Math.min(brimmed, edgeTrim(place, aboveEdge(place))), face, 0.8);
+  return Math.min(brimmed, edgeTrim(place, aboveEdge(place)), face);
 }
 
 const place: Place = { ax: 0, y: 0, z: 0, round: 0, turn: 0, way: 0, out: 0 };
