@@ -2,7 +2,7 @@
 import { invariant } from '../base/invariant.ts';
 import type { Work } from '../base/work.ts';
 import { NONE, type Vec3 } from '../mesh/mesh.ts';
-import type { Field, IsosurfaceOptions } from './isosurface.ts';
+import type { Field, IsosurfaceOptions } from './isosurface-field.ts';
 
 /** Cells along a block, samples along a block, cells and samples in a block. */
 export const SIDE = 8;

@@ -2,10 +2,10 @@
 import { invariant } from '../base/invariant.ts';
 import type { Work } from '../base/work.ts';
 import { NONE } from '../mesh/mesh.ts';
-import type { Field } from './isosurface.ts';
 import { BLOCK_CELLS, type Blocks, firstCell, POINTS, SIDE } from './isosurface-blocks.ts';
 import { type CellCases, cellCases } from './isosurface-cases.ts';
 import { type Cells, doubledFaces, numberCells } from './isosurface-cells.ts';
+import type { Field } from './isosurface-field.ts';
 import { triangulate } from './isosurface-triangles.ts';
 
 /** Numbers a vertex gathers: sum of n n' (6), of n (n . p) (3), of p (3), and how many. Positions in cells from its cell's corner. */

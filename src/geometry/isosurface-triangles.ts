@@ -1,5 +1,5 @@
 // Cuts rings of four vertices in two triangles along the diagonal that lies closer to the surface.
-import type { Field } from './isosurface.ts';
+import type { Field } from './isosurface-field.ts';
 
 export interface Rings {
   /** Four vertices each. */

@@ -1,23 +1,14 @@
 // From a field that is negative inside a solid to the closed triangle mesh around it.
 import { invariant } from '../base/invariant.ts';
 import { partOfWork, QUIET_WORK, type Work } from '../base/work.ts';
-import { type Bounds, type Mesh, meshOf } from '../mesh/mesh.ts';
+import { type Mesh, meshOf } from '../mesh/mesh.ts';
 import { findBlocks } from './isosurface-blocks.ts';
+import type { Field, IsosurfaceOptions } from './isosurface-field.ts';
 import { linkQuads } from './isosurface-quads.ts';
 import { largestShell } from './isosurface-shell.ts';
 import { placeVertices } from './isosurface-vertices.ts';
 
-/** Signed distance-like: negative inside, positive outside, mm; its slope should stay near 1 close to the surface. */
-export type Field = (x: number, y: number, z: number) => number;
-
-export interface IsosurfaceOptions {
-  /** Encloses the solid; the grid is laid a little wider. */
-  readonly within: Bounds;
-  /** Side of a cell, mm. Nothing thinner than a cell is sure to be kept. */
-  readonly cellMm: number;
-  /** Steepest slope of the field anywhere; blocks farther from the surface than this allows are passed over. */
-  readonly steepest: number;
-}
+export type { Field, IsosurfaceOptions };
 
 export const ISOSURFACE_DEFAULTS = { steepest: 1.3 } as const;
 
