@@ -71,15 +71,15 @@ function ChapterView(props: {
         <p className="asks">{chapter.asks}</p>
         {standing.says !== null && <p className="standing">{standing.says}</p>}
       </header>
-      <div className="chapter-text">
-        <Blocks blocks={chapter.blocks} drawings={drawings} />
-        {end}
-      </div>
       {chapter.margin.length > 0 && (
         <aside className="margin" aria-label={`Notes on ${chapter.title}`}>
           <Blocks blocks={chapter.margin} drawings={drawings} />
         </aside>
       )}
+      <div className="chapter-text">
+        <Blocks blocks={chapter.blocks} drawings={drawings} />
+      </div>
+      {end !== undefined && <div className="chapter-end">{end}</div>}
     </section>
   );
 }

@@ -47,7 +47,7 @@ export function Plate(props: PlateProps) {
         ) : (
           <div className="plate-room" ref={room} />
         )}
-        <figcaption>
+        <figcaption hidden={data === null}>
           {data !== null && <span>{plateCaption(shows, data)} </span>}
           {data !== null && props.stale && <b className="standing">From before the change. </b>}
           {data !== null &&

@@ -7,7 +7,8 @@ import type { Measure } from './format.ts';
 export interface Editing {
   /** What stands at a path now, edits on their way included; undefined when the build does not say. */
   valueAt(path: string): unknown;
-  set(path: string, value: unknown): void;
+  /** `follows`: the chapters that will have to be computed again. */
+  set(path: string, value: unknown, follows: readonly string[]): void;
   /** Why the last change at this path was not taken. */
   problemAt(path: string): Problem | undefined;
 }

@@ -77,7 +77,7 @@ function LiveNumber({ span, editing }: { span: NumberSpan; editing: Editing }) {
       measure={measure}
       follows={followsWords(span.follows)}
       problem={problem === undefined ? null : `${problem.detail} ${problem.tryThis}`}
-      onSet={(value) => editing.set(span.path, value)}
+      onSet={(value) => editing.set(span.path, value, span.follows)}
     />
   );
 }
@@ -92,7 +92,7 @@ function LiveChoice({ span, editing }: { span: ChoiceSpan; editing: Editing }) {
       options={span.options}
       follows={followsWords(span.follows)}
       problem={problem === undefined ? null : `${problem.detail} ${problem.tryThis}`}
-      onSet={(value) => editing.set(span.path, JSON.parse(value) as unknown)}
+      onSet={(value) => editing.set(span.path, JSON.parse(value) as unknown, span.follows)}
     />
   );
 }

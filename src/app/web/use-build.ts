@@ -17,12 +17,18 @@ export interface LiveBuild {
 
 type ByPath<T> = ReadonlyMap<string, T>;
 
+/** An edit on its way. */
+interface Pending {
+  readonly value: unknown;
+  readonly follows: readonly string[];
+}
+
 export function useBuild(id: string): LiveBuild {
   const [state, setState] = useState<BuildState | null>(null);
   const [computing, setComputing] = useState<Computing | null>(null);
   const [problem, setProblem] = useState<Problem | null>(null);
   const [lost, setLost] = useState(false);
-  const [pending, setPending] = useState<ByPath<unknown>>(new Map());
+  const [pending, setPending] = useState<ByPath<Pending>>(new Map());
   const [problems, setProblems] = useState<ByPath<Problem>>(new Map());
   const latest = useRef<BuildState | null>(null);
 
@@ -56,13 +62,14 @@ export function useBuild(id: string): LiveBuild {
   }, [id, take]);
 
   const set = useCallback(
-    (path: string, value: unknown) => {
-      setPending((old) => new Map(old).set(path, value));
+    (path: string, value: unknown, follows: readonly string[]) => {
+      const edit: Pending = { value, follows };
+      setPending((old) => new Map(old).set(path, edit));
       setProblems((old) => without(old, path));
       void changeBuild(id, { path, value: value as never }).then((answer) => {
         if (answer.ok) take(answer.value, 'answer');
         else setProblems((old) => new Map(old).set(path, answer.problem));
-        setPending((old) => (Object.is(old.get(path), value) ? without(old, path) : old));
+        setPending((old) => (old.get(path) === edit ? without(old, path) : old));
       });
     },
     [id, take],
@@ -81,13 +88,21 @@ export function useBuild(id: string): LiveBuild {
 
   const editing = useMemo<Editing>(
     () => ({
-      valueAt: (path) => (pending.has(path) ? pending.get(path) : valueAt(state?.build, path)),
+      valueAt: (path) => (pending.has(path) ? pending.get(path)?.value : valueAt(state?.build, path)),
       set,
       problemAt: (path) => problems.get(path),
     }),
     [pending, problems, state, set],
   );
-  return { state, computing, problem, lost, editing, step };
+  const shown = useMemo(() => (state === null ? null : withPending(state, pending)), [state, pending]);
+  return { state: shown, computing, problem, lost, editing, step };
+}
+
+/** What an edit will make stale is set back at once, before the server has answered. */
+function withPending(state: BuildState, pending: ByPath<Pending>): BuildState {
+  if (pending.size === 0) return state;
+  const stale = new Set([...state.stale, ...[...pending.values()].flatMap(({ follows }) => follows)]);
+  return { ...state, stale: [...stale] };
 }
 
 async function plainState(id: string): Promise<Answer<BuildState>> {
