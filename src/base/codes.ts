@@ -87,8 +87,15 @@ export const CODES = {
     'The shell cannot be divided into the allowed number of pieces for these beds.',
     'Name a larger machine, a smaller margin, or allow more pieces.',
   ),
+  PIECES_SLIVER: refusal(
+    'Every division found leaves a crumb or a strip narrower than allowed.',
+    'Allow a smaller least section, or name another machine or margin.',
+  ),
   // model
-  LEVEL_CONTRADICTS: refusal('Up and front were given the same way.', 'Give two directions that are square to each other.'),
+  LEVEL_CONTRADICTS: refusal(
+    'Up and front were given the same way.',
+    'Give two directions that are square to each other.',
+  ),
   UP_UNSURE: finding('caution', 'Which way is up is a guess.'),
   FRONT_UNSURE: finding('caution', 'Which way is front is a guess.'),
   SYMMETRY_NONE: finding('note', 'No plane mirrors the left of the model to its right.'),
@@ -98,7 +105,10 @@ export const CODES = {
     'A size by head needs a hollow that a head goes into.',
     'Give the size by its height or by a factor.',
   ),
-  WALL_THIN_AFTER_SCALE: finding('caution', 'At the size it is worn, part of the wall is thinner than two contour passes.'),
+  WALL_THIN_AFTER_SCALE: finding(
+    'caution',
+    'At the size it is worn, part of the wall is thinner than two contour passes.',
+  ),
   SCALE_ODD: finding('caution', 'The worn size is less than half or more than twice that of the file.'),
   // printing
   PRINT_LONG: finding('caution', 'One print runs longer than 40 hours.'),

@@ -7,6 +7,7 @@ import {
   type DivisionTask,
   dot,
   downsOf,
+  MIRRORED_CUTS,
   OUTERMOST_SAMPLES,
   type ProxyPart,
   reachPoints,
@@ -22,6 +23,14 @@ export interface Cut {
   /** The same and what its two sides are expected to cost still. */
   readonly expectedMm: number;
   readonly sides: SplitPart;
+  /** The mirror image of this cut, made in what the first leaves of the same part; null for a cut that stands alone. */
+  readonly pair: PartCut | null;
+}
+
+/** One part cut by one plane; the plane ends where the part ends. */
+export interface PartCut {
+  readonly part: ProxyPart;
+  readonly cut: Cut;
 }
 
 /** Offers that are split on the samples. */
@@ -37,13 +46,9 @@ export interface CutSearch {
 /** The most promising cuts, cheapest expected cost first. Cuts that leave crumbs are left out.
  *  All directions are swept on a quarter of the points, the best of them on all, and the best offers are split on the samples.
  *  Cost: directions x points x directions of extents; docs/methods/division-search.md has the seconds. */
-export function candidateCuts(
-  task: DivisionTask,
-  part: ProxyPart,
-  directions: readonly Vec3[],
-  tick: () => void,
-): CutSearch {
+export function candidateCuts(task: DivisionTask, part: ProxyPart, all: readonly Vec3[], tick: () => void): CutSearch {
   const points = reachPoints(task, part.samples, part.rim, OUTERMOST_SAMPLES);
+  const directions = directionsFor(task, part, all);
   const rough = sweepAll(task, part, directions, { points: everyFourth(points), tick });
   const ranked = directions.map((_, i) => i).sort((i, j) => rough.best[i]! - rough.best[j]! || i - j);
   const best = ranked.slice(0, FINE_DIRECTIONS).map((i) => directions[i]!);
@@ -52,7 +57,7 @@ export function candidateCuts(
   const cuts: Cut[] = [];
   for (const offer of spreadOut(task, fine.offers)) {
     tick();
-    const cut = tryNear(task, part, offer);
+    const cut = offer.small === null ? tryNear(task, part, offer) : tryPair(task, part, offer, offer.small);
     if (cut !== null) cuts.push(cut);
   }
   cuts.sort((a, b) => a.expectedMm - b.expectedMm);
@@ -60,6 +65,16 @@ export function candidateCuts(
 }
 
 const FINE_DIRECTIONS = 36;
+
+/** Whether the part has to stay its own mirror image. */
+function mustMirror(task: DivisionTask, part: ProxyPart): boolean {
+  return task.tries === MIRRORED_CUTS && isSelfMirrored(task, part);
+}
+
+/** Of directions that are mirror images of each other a part that has to stay mirrored needs one. */
+function directionsFor(task: DivisionTask, part: ProxyPart, all: readonly Vec3[]): readonly Vec3[] {
+  return mustMirror(task, part) ? all.filter((normal) => normal[0] > -1e-9) : all;
+}
 
 function everyFourth(points: Float64Array): Float64Array {
   const out = new Float64Array(Math.ceil(points.length / 12) * 3);
@@ -110,6 +125,8 @@ interface Offer {
   readonly expectedMm: number;
   readonly below: BoxNeed;
   readonly above: BoxNeed;
+  /** The side that a cut and its mirror image both cut off, of a cut that comes in a pair. */
+  readonly small: 0 | 1 | null;
 }
 
 const OFFERS_A_DIRECTION = 3;
@@ -122,20 +139,31 @@ function bestOffers(
   const { sweep, numDowns } = of;
   const offers: Offer[] = [];
   const middle = middlePlane(task, part, sweep);
+  const across =
+    mustMirror(task, part) && !isMirrorDirection(sweep.normal) ? reachInMiddle(task, part, sweep.normal) : null;
   for (let k = 0; k < sweep.num; k++) {
     const below = boxNeed(sweep.extents[0], numDowns, task.boxes, emptyNeed(), k * sweep.numExtents);
     const above = boxNeed(sweep.extents[1], numDowns, task.boxes, emptyNeed(), k * sweep.numExtents);
     const offsetMm = k === middle ? middleOffset(task, sweep) : sweep.firstMm + k * sweep.stepMm;
     const plane = { normal: sweep.normal, offsetMm };
+    if (across !== null && k !== middle) {
+      if (offsetMm < across.lowMm || offsetMm > across.highMm) {
+        const small = offsetMm < across.lowMm ? 0 : 1;
+        offers.push(pairOffer(task, part, { sweep, k, plane, small, needs: [below, above] }));
+      }
+      continue;
+    }
     const costMm = cutCost(task, part, { sweep, k, plane });
     const expectedMm =
       costMm +
       sideCost(task, below, sweep.weighedMm2[k * 2]!) +
       sideCost(task, above, sweep.weighedMm2[k * 2 + 1]!) +
       chipCost(task, sweep.areaMm2[k * 2]! / part.areaMm2, below.pieces, above.pieces);
-    offers.push({ plane, costMm, expectedMm, below, above });
+    offers.push({ plane, costMm, expectedMm, below, above, small: null });
   }
-  const kept: Offer[] = middle >= 0 && middle < offers.length ? [offers[middle]!] : [];
+  const inMiddle =
+    middle >= 0 ? offers.find((offer) => isMirrorPlane(task, offer.plane) && offer.small === null) : undefined;
+  const kept: Offer[] = inMiddle === undefined ? [] : [inMiddle];
   offers.sort((a, b) => a.expectedMm - b.expectedMm);
   for (const offer of offers) {
     if (kept.length >= OFFERS_A_DIRECTION) break;
@@ -143,6 +171,51 @@ function bestOffers(
       kept.push(offer);
   }
   return kept;
+}
+
+function isMirrorDirection(normal: Vec3): boolean {
+  return Math.abs(normal[0]) < 1e-9;
+}
+
+/** How far the part reaches along a direction where it crosses the plane of symmetry: planes beyond do not cross it there. */
+function reachInMiddle(task: DivisionTask, part: ProxyPart, normal: Vec3): { lowMm: number; highMm: number } {
+  const { points, spacingMm } = task.samples;
+  let lowMm = Infinity;
+  let highMm = -Infinity;
+  for (const s of part.samples) {
+    if (Math.abs(points[s * 3]! - task.mirrorX!) > spacingMm) continue;
+    const d = points[s * 3]! * normal[0] + points[s * 3 + 1]! * normal[1] + points[s * 3 + 2]! * normal[2];
+    lowMm = Math.min(lowMm, d);
+    highMm = Math.max(highMm, d);
+  }
+  return { lowMm, highMm };
+}
+
+/** A cut and its mirror image: two small sides alike, and what is left in the middle, which the second cut makes smaller still. */
+function pairOffer(
+  task: DivisionTask,
+  part: ProxyPart,
+  at: {
+    readonly sweep: PlaneSweep;
+    readonly k: number;
+    readonly plane: Plane;
+    readonly small: 0 | 1;
+    readonly needs: readonly [BoxNeed, BoxNeed];
+  },
+): Offer {
+  const { sweep, k, plane, small } = at;
+  const costMm = seamCost(task, { seamMm: sweep.seamMm[k]!, grazingMm2: sweep.grazingMm2[k]! });
+  const large = small === 0 ? 1 : 0;
+  const weighed = [sweep.weighedMm2[k * 2]!, sweep.weighedMm2[k * 2 + 1]!] as const;
+  const left = { ...at.needs[large], pieces: Math.max(1, at.needs[large].pieces - 1) };
+  const share = sweep.areaMm2[k * 2 + small]! / part.areaMm2;
+  const pieces = left.pieces + 2 * at.needs[small].pieces;
+  const expectedMm =
+    2 * costMm +
+    2 * sideCost(task, at.needs[small], weighed[small]) +
+    sideCost(task, left, Math.max(0, weighed[large] - weighed[small])) +
+    2 * chipOf(task, (share / at.needs[small].pieces) * pieces);
+  return { plane, costMm, expectedMm, below: at.needs[0], above: at.needs[1], small };
 }
 
 function emptyNeed(): BoxNeed {
@@ -175,11 +248,19 @@ function cutCost(
   part: ProxyPart,
   at: { readonly sweep: PlaneSweep; readonly k: number; readonly plane: Plane },
 ): number {
+  const { sweep, k, plane } = at;
+  const lopsided = isLopsided(task, part, plane) ? task.weights.lopsided : 0;
+  return seamCost(task, { seamMm: sweep.seamMm[k]!, grazingMm2: sweep.grazingMm2[k]! }) + lopsided;
+}
+
+/** Whether the plane crosses a part that is its own mirror image other than evenly. */
+export function isLopsided(task: DivisionTask, part: ProxyPart, plane: Plane): boolean {
+  return isSelfMirrored(task, part) && !isMirrorPlane(task, plane);
+}
+
+export function seamCost(task: DivisionTask, of: { readonly seamMm: number; readonly grazingMm2: number }): number {
   const { weights } = task;
-  const seam = at.sweep.seamMm[at.k]! * weights.seam;
-  const feather = (at.sweep.grazingMm2[at.k]! / task.leastSectionMm) * weights.feather;
-  const lopsided = isSelfMirrored(task, part) && !isMirrorPlane(task, at.plane) ? weights.lopsided : 0;
-  return seam + feather + lopsided;
+  return of.seamMm * weights.seam + (of.grazingMm2 / task.leastSectionMm) * weights.feather;
 }
 
 /** What a part is expected to cost still: its pieces, and for each further cut about pi/4 of its weighted area over its length
@@ -206,7 +287,9 @@ function spreadOut(task: DivisionTask, offers: readonly Offer[]): Offer[] {
   const kept: Offer[] = [];
   for (const offer of offers) {
     if (kept.length >= SHORTLIST) break;
-    if (!kept.some((known) => areAlike(task, known.plane, offer.plane, 0.35))) kept.push(offer);
+    const isKnown = (known: Offer) =>
+      (known.small === null) === (offer.small === null) && areAlike(task, known.plane, offer.plane, 0.35);
+    if (!kept.some(isKnown)) kept.push(offer);
   }
   return kept;
 }
@@ -248,5 +331,45 @@ function tryCut(task: DivisionTask, part: ProxyPart, offer: Offer, byMm: number)
   for (const p of parts) {
     expectedMm += sideCost(task, p.need, p.weighedMm2) + chipOf(task, p.areaMm2 / p.need.pieces / mean);
   }
-  return { plane, costMm: offer.costMm, expectedMm, sides };
+  return { plane, costMm: offer.costMm, expectedMm, sides, pair: null };
+}
+
+/** Both cuts of a pair; null when the first crosses the middle after all, or crumbs are left. */
+function tryPair(task: DivisionTask, part: ProxyPart, offer: Offer, small: 0 | 1): Cut | null {
+  const first = splitPart(task, part, offer.plane);
+  const [cutOff, rest] = small === 0 ? [first.below, first.above] : [first.above, first.below];
+  if (rest.length !== 1 || cutOff.length === 0 || !isAside(task, cutOff)) return null;
+  const plane = mirroredPlane(offer.plane, task.mirrorX!);
+  const second = splitPart(task, rest[0]!, plane);
+  const cutOffToo = small === 0 ? second.below : second.above;
+  if (cutOffToo.length !== cutOff.length || second.below.length === 0 || second.above.length === 0) return null;
+  const parts = [...cutOff, ...second.below, ...second.above];
+  const pieces = parts.reduce((sum, p) => sum + p.need.pieces, 0);
+  const mean = part.areaMm2 / pieces;
+  if (parts.some((p) => p.areaMm2 < 2 * CRUMB_SHARE * mean)) return null;
+  const { costMm } = offer;
+  let expectedMm = 2 * costMm;
+  for (const p of parts) {
+    expectedMm += sideCost(task, p.need, p.weighedMm2) + chipOf(task, p.areaMm2 / p.need.pieces / mean);
+  }
+  const pair = { part: rest[0]!, cut: { plane, costMm, expectedMm: 0, sides: second, pair: null } };
+  return { plane: offer.plane, costMm, expectedMm, sides: first, pair };
+}
+
+/** Whether all lie on one side of the plane of symmetry. */
+function isAside(task: DivisionTask, parts: readonly ProxyPart[]): boolean {
+  let left = 0;
+  let right = 0;
+  for (const part of parts) {
+    for (const s of part.samples) {
+      if (task.samples.points[s * 3]! > task.mirrorX!) left++;
+      else right++;
+    }
+  }
+  return left === 0 || right === 0;
+}
+
+export function mirroredPlane(plane: Plane, mirrorX: number): Plane {
+  const [x, y, z] = plane.normal;
+  return { normal: [-x, y, z], offsetMm: plane.offsetMm - 2 * x * mirrorX };
 }

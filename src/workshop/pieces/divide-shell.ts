@@ -15,12 +15,14 @@ import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
 import type { FittingPose, PiecesRecord } from '../process/pieces-record.ts';
 import { CRUMB_SHARE } from './candidate-cuts.ts';
-import { type Division, searchDivisions } from './division-search.ts';
+import { type Division, type DivisionSearch, searchDivisions } from './division-search.ts';
 import { type CutPart, type CutState, crumbsOf, cutByDivision, type MadeCut, matingNormals } from './exact-division.ts';
 import { fittingPoses } from './fitting-pose.ts';
 import { type OutsideView, outsideView } from './outside-view.ts';
+import { widthOf } from './piece-measures.ts';
 import type { PiecesSettings } from './pieces-settings.ts';
-import type { DivisionTask } from './proxy-part.ts';
+import { ANY_CUTS, type DivisionTask, MIRRORED_CUTS } from './proxy-part.ts';
+import { refineDivision, withPlaneMoved } from './refine-division.ts';
 
 export interface Divided {
   readonly parts: readonly CutPart[];
@@ -34,10 +36,14 @@ export interface Divided {
 
 /** Room left to what samples cannot know: about the sagitta of a spacing on a helmet's curvature. */
 const SEARCH_SLACK_MM = 0.6;
+/** Divisions carried out before one with faults is mended. */
+const MOST_TRIED = 4;
+/** How far a plane that leaves a crumb is moved, in turn. */
+const NUDGES_MM = [1.5, -1.5, 4, -4, 7, -7] as const;
 /** How often a part that came out too large is searched again. */
 const MOST_ROUNDS = 3;
 
-/** Divides a shell that fits no bed whole. Refuses PIECES_TOO_MANY, and what exact cuts refuse. */
+/** Divides a shell that fits no bed whole. Refuses PIECES_TOO_MANY, PIECES_SLIVER, and what exact cuts refuse. */
 export function divideShell(
   whole: MeshPart,
   symmetry: Plane | null,
@@ -46,20 +52,11 @@ export function divideShell(
 ): Outcome<Divided> {
   const { samples, view } = sampledShell(whole.mesh, partOfWork(work, 0, 0.25), SAMPLE_DEFAULTS.aimNum);
   const task = taskOf(samples, view, symmetry, settings);
-  const found = searchDivisions(task, evenDirections(3), partOfWork(work, 0.25, 0.7));
+  const found = searchBothWays(task, partOfWork(work, 0.25, 0.6));
   if (found.complete.length === 0) return tooMany(settings, found.mostSeen);
-  let best: Tried | null = null;
-  for (const division of found.complete.slice(0, 3)) {
-    const tried = tryDivision(whole, division, samples, {
-      settings,
-      work: partOfWork(work, 0.7, 0.95),
-      mirrorX: task.mirrorX,
-    });
-    if (!tried.ok) return tried;
-    if (best === null || tried.value.faults < best.faults) best = tried.value;
-    if (best.faults === 0) break;
-  }
-  const settled = settle(best!, symmetry, settings, work);
+  const tried = triedInTurn(whole, task, found.complete, { settings, work: partOfWork(work, 0.6, 0.95) });
+  if (!tried.ok) return tried;
+  const settled = settleOneOf(tried.value, symmetry, settings, work);
   if (!settled.ok) return settled;
   const { parts, poses, state } = settled.value;
   if (parts.length > settings.mostPieces) return tooMany(settings, parts.length);
@@ -68,8 +65,118 @@ export function divideShell(
     cuts: state.cuts,
     poses,
     isOuterTri: outerTriangles(samples, view),
-    search: { planesTried: found.planesTried, divisions: found.divisions, cost: found.complete[0]!.expectedMm },
+    search: { planesTried: found.planesTried, divisions: found.divisions, cost: settled.value.expectedMm },
   });
+}
+
+/** Searches among all cuts and, on a mirrored shell, among those that keep it mirrored. Complete divisions with at most one piece
+ *  more than the fewest, cheapest first: a mirrored one wins by what broken symmetry is charged. */
+function searchBothWays(task: DivisionTask, work: ChapterWork): DivisionSearch {
+  const directions = evenDirections(3);
+  const any = searchDivisions(task, directions, partOfWork(work, 0, task.mirrorX === null ? 1 : 0.6));
+  const mirrored =
+    task.mirrorX === null
+      ? null
+      : searchDivisions({ ...task, tries: MIRRORED_CUTS }, directions, partOfWork(work, 0.6, 1));
+  const all = [...any.complete, ...(mirrored?.complete ?? [])];
+  const fewest = Math.min(...all.map((one) => one.leaves.length));
+  const complete = all.filter((one) => one.leaves.length <= fewest + 1).sort((a, b) => a.expectedMm - b.expectedMm);
+  return {
+    complete,
+    planesTried: any.planesTried + (mirrored?.planesTried ?? 0),
+    divisions: any.divisions + (mirrored?.divisions ?? 0),
+    mostSeen: Math.max(any.mostSeen, mirrored?.mostSeen ?? 0),
+  };
+}
+
+/** Carries divisions out, each settled and as it was found, until one comes out without fault: that one alone, or all without crumbs
+ *  that were tried, with the fewest faults first. Refuses PIECES_SLIVER when all leave crumbs. */
+function triedInTurn(
+  whole: MeshPart,
+  task: DivisionTask,
+  divisions: readonly Division[],
+  by: { readonly settings: PiecesSettings; readonly work: ChapterWork },
+): Outcome<Tried[]> {
+  const all: Tried[] = [];
+  let crumbs: readonly CutPart[] = [];
+  for (const division of divisions.slice(0, MOST_TRIED)) {
+    const refined = refineDivision(task, division, partOfWork(by.work, 0, 0.7));
+    for (const one of refined === division ? [division] : [refined, division]) {
+      const tried = withoutCrumbs(whole, task, one, { settings: by.settings, work: partOfWork(by.work, 0.7, 1) });
+      if (!tried.ok) return tried;
+      if (tried.value.crumbs.length > 0) {
+        crumbs = tried.value.crumbs;
+        continue;
+      }
+      if (tried.value.faults === 0) return done([tried.value]);
+      all.push(tried.value);
+    }
+  }
+  return all.length > 0 ? done(all.sort((a, b) => a.faults - b.faults)) : tooNarrow(crumbs, by.settings);
+}
+
+/** Carries a division out; where it leaves crumbs, the plane that made them is moved a little and it is carried out again. */
+function withoutCrumbs(
+  whole: MeshPart,
+  task: DivisionTask,
+  division: Division,
+  by: { readonly settings: PiecesSettings; readonly work: ChapterWork },
+): Outcome<Tried> {
+  const about = { ...by, mirrorX: task.mirrorX };
+  let now = division;
+  let tried = tryDivision(whole, division, task.samples, about);
+  for (const byMm of NUDGES_MM) {
+    if (!tried.ok || tried.value.crumbs.length === 0) return tried;
+    for (const asked of planesOf(tried.value.crumbs[0]!, tried.value.state)) {
+      const moved = withPlaneMoved(task, now, asked, byMm);
+      if (moved === null) continue;
+      const again = tryDivision(whole, moved, task.samples, about);
+      if (!again.ok) return again;
+      if (again.value.crumbs.length >= tried.value.crumbs.length) continue;
+      now = moved;
+      tried = again;
+      break;
+    }
+  }
+  return tried;
+}
+
+/** Planes of the cut faces of a part, but for those square to x that keep the shell mirrored. */
+function planesOf({ part }: CutPart, state: CutState): Plane[] {
+  const cuts = new Set<number>();
+  for (const source of part.sourceTri) if (source < 0) cuts.add(-1 - source);
+  return [...cuts]
+    .map((cut) => state.cuts[cut]!.asked)
+    .filter((plane) => state.mirrorX === null || Math.abs(plane.normal[0]) < 0.9999);
+}
+
+function tooNarrow(crumbs: readonly CutPart[], settings: PiecesSettings): Outcome<never> {
+  const widths = crumbs.map((one) => widthOf(one.part.mesh).toFixed(1)).join(', ');
+  return refuse(
+    'PIECES_SLIVER',
+    `Every division found leaves a piece under ${100 * CRUMB_SHARE} percent of the middle one or narrower than ${settings.leastSectionMm} mm (${widths} mm wide).`,
+  );
+}
+
+/** The first that has no fault left once its parts that fit no bed are searched again. Refuses PIECES_SLIVER when all keep one. */
+function settleOneOf(
+  all: readonly Tried[],
+  symmetry: Plane | null,
+  settings: PiecesSettings,
+  work: ChapterWork,
+): Outcome<Tried> {
+  let why: Outcome<Tried> | null = null;
+  for (const tried of all) {
+    const settled = tried.faults === 0 ? done(tried) : settle(tried, symmetry, settings, work);
+    if (!settled.ok) {
+      why ??= settled;
+      continue;
+    }
+    const crumbs = crumbsOf(settled.value.parts, CRUMB_SHARE, settings.leastSectionMm);
+    if (crumbs.length === 0) return settled;
+    why = tooNarrow(crumbs, settings);
+  }
+  return why!;
 }
 
 function sampledShell(
@@ -94,6 +201,8 @@ function taskOf(
     weight: view.seen.map((seen) => hidden + (1 - hidden) * seen),
     boxes: settings.beds.map((bed) => boxOf(bed.bedMm, settings.marginMm)),
     weights: settings.weights,
+    tries: ANY_CUTS,
+    supports: new Map(),
     leastSectionMm: settings.leastSectionMm,
     beamWidth: settings.beamWidth,
     mostPieces: settings.mostPieces,
@@ -122,7 +231,11 @@ interface Tried {
   readonly parts: readonly CutPart[];
   readonly poses: readonly (readonly FittingPose[])[];
   readonly state: CutState;
-  /** Parts that fit no bed, and crumbs. */
+  /** What the division was thought to cost. */
+  readonly expectedMm: number;
+  /** Crumbs and slivers; when there are any, poses are not looked for. */
+  readonly crumbs: readonly CutPart[];
+  /** Parts that fit no bed. */
   readonly faults: number;
 }
 
@@ -136,9 +249,10 @@ function tryDivision(
   const cut = cutByDivision({ part: whole, path: [] }, division, samples.triSample, { work: by.work, state });
   if (!cut.ok) return cut;
   const parts = cut.value;
-  const poses = parts.map((one) => posesOf(one, state.cuts, by));
-  const faults = poses.filter((list) => list.length === 0).length + crumbsOf(parts, CRUMB_SHARE);
-  return done({ parts, poses, state, faults });
+  const crumbs = crumbsOf(parts, CRUMB_SHARE, by.settings.leastSectionMm);
+  const poses = crumbs.length > 0 ? [] : parts.map((one) => posesOf(one, state.cuts, by));
+  const faults = poses.filter((list) => list.length === 0).length;
+  return done({ parts, poses, state, crumbs, faults, expectedMm: division.expectedMm });
 }
 
 function posesOf(
@@ -177,7 +291,7 @@ function settle(tried: Tried, symmetry: Plane | null, settings: PiecesSettings, 
     poses = nextPoses;
   }
   if (poses.some((list) => list.length === 0)) return tooMany(settings, parts.length);
-  return done({ parts, poses, state, faults: 0 });
+  return done({ parts, poses, state, crumbs: [], faults: 0, expectedMm: tried.expectedMm });
 }
 
 function searchAgain(

@@ -1,7 +1,6 @@
 // The search for a division: a beam of binary plane trees, all judged on samples of the surface.
 import { invariant } from '../../base/invariant.ts';
 import type { Work } from '../../base/work.ts';
-import type { Plane } from '../../geometry/plane.ts';
 import type { Vec3 } from '../../mesh/mesh.ts';
 import {
   areAlike,
@@ -10,15 +9,12 @@ import {
   chipOf,
   isMirrorPlane,
   isSelfMirrored,
+  mirroredPlane,
+  type PartCut,
   sideCost,
 } from './candidate-cuts.ts';
-import { type DivisionTask, type ProxyPart, splitPart, wholePart } from './proxy-part.ts';
-
-/** One part cut by one plane; the plane ends where the part ends. */
-export interface PartCut {
-  readonly part: ProxyPart;
-  readonly cut: Cut;
-}
+import { type DivisionTask, MIRRORED_CUTS, type ProxyPart, splitPart, wholePart } from './proxy-part.ts';
+import { supportOf } from './sample-support.ts';
 
 /** A division: the cuts in the order they are made, and what is left. */
 export interface Division {
@@ -62,7 +58,7 @@ export function searchDivisions(task: DivisionTask, directions: readonly Vec3[],
     beam = keepDifferent(task, open.sort(byCost));
   }
   return {
-    complete: complete.slice(0, 2 * task.beamWidth),
+    complete,
     planesTried: tally.planesTried,
     divisions: tally.divisions,
     mostSeen: tally.mostSeen,
@@ -95,10 +91,11 @@ function cutLargest(
   }
   const twin = twinOf(task, part, division.leaves);
   const out: Division[] = [];
+  if (twin === null && task.tries === MIRRORED_CUTS && !isSelfMirrored(task, part)) return out;
   for (const cut of cuts) {
     const made =
       twin === null
-        ? [{ part, cut }]
+        ? [{ part, cut }, ...(cut.pair === null ? [] : [cut.pair])]
         : [
             { part, cut },
             { part: twin, cut: mirroredCut(task, twin, cut) },
@@ -124,7 +121,7 @@ function twinOf(task: DivisionTask, part: ProxyPart, leaves: readonly ProxyPart[
   if (task.mirrorX === null || isSelfMirrored(task, part)) return null;
   const near = 1.5 * task.samples.spacingMm;
   for (const leaf of leaves) {
-    if (leaf === part || leaf.need.pieces === 1) continue;
+    if (leaf === part || (leaf.need.pieces === 1 && task.tries !== MIRRORED_CUTS)) continue;
     const [x, y, z] = leaf.centreMm;
     const away = Math.hypot(2 * task.mirrorX - x - part.centreMm[0], y - part.centreMm[1], z - part.centreMm[2]);
     if (away < near && Math.abs(leaf.areaMm2 / part.areaMm2 - 1) < 0.06) return leaf;
@@ -132,24 +129,22 @@ function twinOf(task: DivisionTask, part: ProxyPart, leaves: readonly ProxyPart[
   return null;
 }
 
-export function mirroredPlane(plane: Plane, mirrorX: number): Plane {
-  const [x, y, z] = plane.normal;
-  return { normal: [-x, y, z], offsetMm: plane.offsetMm - 2 * x * mirrorX };
-}
-
 function mirroredCut(task: DivisionTask, twin: ProxyPart, cut: Cut): Cut {
   const plane = isMirrorPlane(task, cut.plane) ? cut.plane : mirroredPlane(cut.plane, task.mirrorX ?? 0);
-  return { ...cut, plane, sides: splitPart(task, twin, plane) };
+  return { ...cut, plane, sides: splitPart(task, twin, plane), pair: null };
 }
 
 function withCuts(task: DivisionTask, division: Division, made: readonly PartCut[]): Division {
   const gone = new Set(made.map((one) => one.part));
   const leaves = division.leaves.filter((leaf) => !gone.has(leaf));
-  for (const { cut } of made) leaves.push(...cut.sides.below, ...cut.sides.above);
+  for (const { cut } of made) {
+    for (const leaf of [...cut.sides.below, ...cut.sides.above]) if (!gone.has(leaf)) leaves.push(leaf);
+  }
   return divisionOf(task, division.whole, [...division.cuts, ...made], leaves);
 }
 
-function divisionOf(
+/** A division with its cost: seams, pieces and support decided, and estimates of what its unfit parts will still take. */
+export function divisionOf(
   task: DivisionTask,
   whole: ProxyPart,
   cuts: readonly PartCut[],
@@ -159,7 +154,7 @@ function divisionOf(
   for (const { cut } of cuts) expectedMm += cut.costMm;
   const pieces = leaves.reduce((sum, leaf) => sum + leaf.need.pieces, 0);
   for (const leaf of leaves) {
-    expectedMm += sideCost(task, leaf.need, leaf.weighedMm2);
+    expectedMm += sideCost(task, leaf.need, leaf.weighedMm2) + task.weights.support * supportOf(task, leaf);
     expectedMm += chipOf(task, (leaf.areaMm2 / leaf.need.pieces / whole.areaMm2) * pieces);
   }
   return { whole, cuts, leaves, expectedMm, isComplete: leaves.every((leaf) => leaf.need.pieces === 1) };

@@ -6,13 +6,17 @@ import { type MeshPart, splitByPlane } from '../../geometry/plane-split.ts';
 import type { SolidWork } from '../../geometry/solid/solid.ts';
 import { splitComponents } from '../../geometry/split-components.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
-import { type Division, mirroredPlane } from './division-search.ts';
-import { volumeOf } from './piece-measures.ts';
+import { mirroredPlane } from './candidate-cuts.ts';
+import type { Division } from './division-search.ts';
+import { volumeOf, widthOf } from './piece-measures.ts';
 import type { ProxyPart } from './proxy-part.ts';
+import { turnedPlane } from './refine-division.ts';
 
 /** A plane that was cut by, in the order of cutting. Cut faces carry sourceTri = -1 - its index. */
 export interface MadeCut {
   readonly plane: Plane;
+  /** The plane of the division, before it was moved away from vertices. */
+  readonly asked: Plane;
 }
 
 /** Which side of a cut a part lies on: 0 below, 1 above. */
@@ -69,7 +73,7 @@ export function cutByDivision(
       capSourceOf: () => -1 - index,
     });
     if (!split.ok) return split;
-    by.state.cuts.push({ plane: split.value.plane });
+    by.state.cuts.push({ plane: split.value.plane, asked: cut.plane });
     for (const side of [0, 1] as const) {
       const half = side === 0 ? split.value.below : split.value.above;
       if (half.sourceTri.length === 0) continue;
@@ -83,6 +87,8 @@ export function cutByDivision(
 
 function planeToCut(asked: Plane, state: CutState): Plane {
   for (const known of state.moved) if (isSamePlane(known.asked, asked)) return known.plane;
+  const turned = turnedPlane(asked);
+  for (const known of state.moved) if (isSamePlane(known.asked, turned)) return turnedPlane(known.plane);
   const twin = mirroredFromTwin(asked, state);
   if (twin !== null) return twin;
   const { plane } = planeAwayFromVerts(state.shell, asked, CUT_SLACK_MM);
@@ -133,9 +139,9 @@ export function matingNormals(path: readonly PathStep[], cuts: readonly MadeCut[
   });
 }
 
-/** Parts that are crumbs: less than `share` of the mean volume. */
-export function crumbsOf(parts: readonly CutPart[], share: number): number {
+/** Parts that are crumbs, less than `share` of the mean volume, or slivers, narrower than `leastMm` in two directions. */
+export function crumbsOf(parts: readonly CutPart[], share: number, leastMm: number): CutPart[] {
   const volumes = parts.map((one) => volumeOf(one.part.mesh));
   const mean = volumes.reduce((sum, v) => sum + v, 0) / parts.length;
-  return volumes.filter((v) => v < share * mean).length;
+  return parts.filter((one, i) => volumes[i]! < share * mean || widthOf(one.part.mesh) < leastMm);
 }

@@ -60,7 +60,7 @@ export function outsideView(
       looked[i] = looked[i]! + lookedFrom(d[0], d[1], d[2]) / options.numRays;
     }
     const hit = raycast(tree, liftedPoint(samples, i, n, -lift), [-n[0], -n[1], -n[2]]);
-    if (hit !== null) opposite[i] = samples.triSample[hit.tri]!;
+    if (hit !== null && isLeft(samples, samples.triSample[hit.tri]!, n)) opposite[i] = samples.triSample[hit.tri]!;
   }
   const isOuter = smoothed(samples, sidesOf(open, opposite, options.openShare));
   const acrossWall: number[] = [];
@@ -76,6 +76,13 @@ export function outsideView(
 const GOLDEN = 0.6180339887498949;
 /** A face in full view from the front reaches about 0.8 of the rays' weight: brought up to 1. */
 const FULL_VIEW = 1.25;
+
+/** Whether a ray against `n` leaves the solid at this sample. Where it enters, the ray had set out beside a part thinner than a sample, and
+ *  what it met is another part of the shell. */
+function isLeft(samples: SurfaceSamples, at: number, n: Vec3): boolean {
+  const { normals } = samples;
+  return normals[at * 3]! * n[0] + normals[at * 3 + 1]! * n[1] + normals[at * 3 + 2]! * n[2] < 0;
+}
 
 function liftedPoint(samples: SurfaceSamples, i: number, n: Vec3, lift: number): Vec3 {
   const p = samples.points;

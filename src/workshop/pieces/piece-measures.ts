@@ -1,4 +1,5 @@
 // Volume, area, middle and box of a piece, in one pass.
+import { principalAxes } from '../../geometry/three-by-three.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
 
 export interface PieceMeasures {
@@ -68,4 +69,24 @@ export function volumeOf(mesh: Mesh): number {
     six += ax * (by * cz - bz * cy) + ay * (bz * cx - bx * cz) + az * (bx * cy - by * cx);
   }
   return six / 6;
+}
+
+/** Width of a piece, mm: the middle side of its box along the axes in which its vertices spread most, middling and least (a strip
+ *  of wall has thickness, width and length). Cost: O(vertices). Weak: a bent strip counts as wider than it is. */
+export function widthOf(mesh: Mesh): number {
+  const { positions: p } = mesh;
+  const num = p.length / 3;
+  const middle: [number, number, number] = [0, 0, 0];
+  for (let i = 0; i < p.length; i += 3) for (const c of [0, 1, 2] as const) middle[c] += p[i + c]! / num;
+  const sides = principalAxes(p, middle).map((axis) => {
+    let low = Infinity;
+    let high = -Infinity;
+    for (let i = 0; i < p.length; i += 3) {
+      const along = p[i]! * axis[0] + p[i + 1]! * axis[1] + p[i + 2]! * axis[2];
+      if (along < low) low = along;
+      if (along > high) high = along;
+    }
+    return high - low;
+  });
+  return sides.sort((one, other) => one - other)[1]!;
 }

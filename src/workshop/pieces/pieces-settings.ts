@@ -14,9 +14,14 @@ export const DivisionWeights = z.strictObject({
   seam: weight(1, 100, 'One millimetre of seam in full view; lines in less view count in proportion'),
   hidden: weight(0.08, 1, 'Share that a line counts where nobody looks: it still has to be glued'),
   lopsided: weight(
-    250,
+    400,
     20000,
-    'A cut that breaks the left-right symmetry of the pattern: eyes find it before anything else',
+    'A cut that breaks the left-right symmetry of the pattern: eyes find it before anything else.',
+  ),
+  support: weight(
+    4,
+    1000,
+    'A gram of support: a few seconds of the hands to break off and sand, and two minutes of the machine, counted at a tenth; a millimetre of seam takes some six seconds to fill and sand',
   ),
   feather: weight(1, 100, 'Feather edges: area that a cut grazes, over the least section; they warp and break'),
   chip: weight(350, 20000, 'A piece much smaller than the middle one: a print and a seam for little'),

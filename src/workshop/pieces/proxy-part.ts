@@ -18,9 +18,16 @@ export interface DivisionTask {
   readonly mostPieces: number;
   /** Where the plane of symmetry stands (x of model space), null when there is none. */
   readonly mirrorX: number | null;
+  /** Whether only cuts that leave the left the mirror image of the right are tried. */
+  readonly tries: typeof ANY_CUTS | typeof MIRRORED_CUTS;
+  /** Grams of support of parts already asked for. */
+  readonly supports: Map<ProxyPart, number>;
   /** Length by which two offsets count as different: a tenth of the largest bed diagonal. */
   readonly apartMm: number;
 }
+
+export const ANY_CUTS = 'any cuts';
+export const MIRRORED_CUTS = 'mirrored cuts';
 
 export interface ProxyPart {
   readonly samples: Int32Array;

@@ -1,0 +1,211 @@
+// Settles a finished division: each plane moved and tilted a little to where it costs least, and nearly coplanar cuts made one plane.
+import type { Work } from '../../base/work.ts';
+import { type Plane, planeFrame } from '../../geometry/plane.ts';
+import type { Vec3 } from '../../mesh/mesh.ts';
+import { type Cut, isLopsided, isMirrorPlane, mirroredPlane, type PartCut, seamCost } from './candidate-cuts.ts';
+import { type Division, divisionOf } from './division-search.ts';
+import { type DivisionTask, dot, type ProxyPart, type SplitPart, splitPart } from './proxy-part.ts';
+
+const OFFSETS_MM = [-12, -8, -4, -2, 2, 4, 8, 12] as const;
+const TILTS_DEG = [-6, -3, 3, 6] as const;
+/** Cuts of different branches this near are tried as one plane. */
+const SNAP_DEG = 8;
+const SNAP_MM = 15;
+/** What one plane instead of two is worth, mm of visible seam: one line to follow with file and filler. */
+const SNAP_WORTH_MM = 80;
+const MOST_ROUNDS = 2;
+
+/** The division with its planes settled. Mirror images move together, planes already in one stay so, planes square to the symmetry
+ *  plane tilt about the x axis only. A move is kept when all parts still fit and the whole costs less, support included.
+ *  Cost: moves x splits below the moved plane, about 10 ms each. */
+export function refineDivision(task: DivisionTask, division: Division, work: Work): Division {
+  const replay = replayOf(task, division);
+  let planes: readonly Plane[] = division.cuts.map((one) => one.cut.plane);
+  let best = replay(planes) ?? null;
+  if (best === null) return division;
+  const start = best;
+  for (let round = 0; round < MOST_ROUNDS; round++) {
+    const before: number = best.costMm;
+    for (let i = 0; i < planes.length; i++) {
+      for (const plane of movesOf(task, division, planes, i)) {
+        work.tick(round / MOST_ROUNDS, 'settling the seams');
+        const moved = movedTogether(task, planes, i, plane);
+        const tried = replay(moved);
+        if (tried === null || tried.costMm > best.costMm - 1) continue;
+        best = tried;
+        planes = moved;
+      }
+    }
+    if (best.costMm > before - 20) break;
+  }
+  return best === start ? division : best.division;
+}
+
+/** The division with one of its planes put elsewhere, its mirror image and those in one plane with it alike; null when a part would not
+ *  fit any more, or would fall apart another way. */
+export function withPlaneMoved(task: DivisionTask, division: Division, was: Plane, byMm: number): Division | null {
+  const planes = division.cuts.map((one) => one.cut.plane);
+  const i = planes.findIndex((plane) => isSame(plane, was));
+  if (i < 0) return null;
+  const moved = movedTogether(task, planes, i, { normal: was.normal, offsetMm: was.offsetMm + byMm });
+  return replayOf(task, division)(moved)?.division ?? null;
+}
+
+interface Replayed {
+  readonly division: Division;
+  /** Cost of the division, less what coplanar cuts are worth. */
+  readonly costMm: number;
+}
+
+/** Where a cut's part comes from: a part on one side of an earlier cut; `from` is -1 for the whole. */
+interface Origin {
+  readonly from: number;
+  readonly side: 'below' | 'above';
+}
+
+function replayOf(task: DivisionTask, division: Division): (planes: readonly Plane[]) => Replayed | null {
+  const origins = division.cuts.map(({ part }) => originOf(division, part));
+  const splits = new Map<ProxyPart, Map<Plane, SplitPart>>();
+  const split = (part: ProxyPart, plane: Plane) => {
+    const known = splits.get(part) ?? new Map<Plane, SplitPart>();
+    splits.set(part, known);
+    const sides = known.get(plane) ?? splitPart(task, part, plane);
+    known.set(plane, sides);
+    return sides;
+  };
+  return (planes) => {
+    const cuts: PartCut[] = [];
+    for (let i = 0; i < planes.length; i++) {
+      const { from, side } = origins[i]!;
+      const was = division.cuts[i]!;
+      const part = from < 0 ? division.whole : mostOf(was.part, cuts[from]!.cut.sides[side]);
+      if (cuts.some((one) => one.part === part)) return null;
+      const sides = split(part, planes[i]!);
+      if (sides.below.length !== was.cut.sides.below.length || sides.above.length !== was.cut.sides.above.length)
+        return null;
+      const cut: Cut = {
+        plane: planes[i]!,
+        costMm: costOf(task, part, planes[i]!) + lopsidedOf(task, part, planes, i),
+        expectedMm: 0,
+        sides,
+        pair: null,
+      };
+      cuts.push({ part, cut });
+    }
+    const gone = new Set(cuts.map((one) => one.part));
+    const leaves = cuts
+      .flatMap(({ cut }) => [...cut.sides.below, ...cut.sides.above])
+      .filter((leaf) => !gone.has(leaf));
+    if (leaves.some((leaf) => leaf.need.pieces > 1)) return null;
+    const again = divisionOf(task, division.whole, cuts, leaves);
+    return { division: again, costMm: again.expectedMm - SNAP_WORTH_MM * numCoplanar(planes) };
+  };
+}
+
+function originOf(division: Division, part: ProxyPart): Origin {
+  for (let j = 0; j < division.cuts.length; j++) {
+    const { sides } = division.cuts[j]!.cut;
+    if (sides.below.includes(part)) return { from: j, side: 'below' };
+    if (sides.above.includes(part)) return { from: j, side: 'above' };
+  }
+  return { from: -1, side: 'below' };
+}
+
+/** The part that shares most samples with an earlier one. */
+function mostOf(was: ProxyPart, parts: readonly ProxyPart[]): ProxyPart {
+  if (parts.length === 1) return parts[0]!;
+  const own = new Set(was.samples);
+  let best = parts[0]!;
+  let most = -1;
+  for (const part of parts) {
+    let shared = 0;
+    for (const s of part.samples) if (own.has(s)) shared++;
+    if (shared > most) [best, most] = [part, shared];
+  }
+  return best;
+}
+
+/** Seam and feather edges of one plane, by the same formula as the sweep (coarea). */
+function costOf(task: DivisionTask, part: ProxyPart, plane: Plane): number {
+  const { middles: p, normals: n, areaMm2, spacingMm } = task.samples;
+  const [nx, ny, nz] = plane.normal;
+  let seamMm = 0;
+  let grazingMm2 = 0;
+  for (const s of part.samples) {
+    const away = Math.abs(p[s * 3]! * nx + p[s * 3 + 1]! * ny + p[s * 3 + 2]! * nz - plane.offsetMm);
+    if (away > spacingMm && away > task.leastSectionMm) continue;
+    const facing = n[s * 3]! * nx + n[s * 3 + 1]! * ny + n[s * 3 + 2]! * nz;
+    const across = Math.sqrt(Math.max(0, 1 - facing * facing));
+    const width = Math.max(3, spacingMm * across);
+    if (away < width / 2) seamMm += (areaMm2[s]! * across * task.weight[s]!) / width;
+    if (Math.abs(facing) > 0.9 && away < task.leastSectionMm) grazingMm2 += areaMm2[s]!;
+  }
+  return seamCost(task, { seamMm, grazingMm2 });
+}
+
+/** Broken symmetry; a plane whose mirror image is cut too breaks none. */
+function lopsidedOf(task: DivisionTask, part: ProxyPart, planes: readonly Plane[], i: number): number {
+  if (!isLopsided(task, part, planes[i]!)) return 0;
+  const image = mirroredPlane(planes[i]!, task.mirrorX!);
+  return planes.some((other) => isSame(other, image)) ? 0 : task.weights.lopsided;
+}
+
+function numCoplanar(planes: readonly Plane[]): number {
+  return planes.filter((plane, i) =>
+    planes.slice(0, i).some((other) => isSame(plane, other) || isSame(plane, turnedPlane(other))),
+  ).length;
+}
+
+/** The same plane with its sides exchanged. */
+export function turnedPlane({ normal: [x, y, z], offsetMm }: Plane): Plane {
+  return { normal: [-x, -y, -z], offsetMm: -offsetMm };
+}
+
+function isSame(a: Plane, b: Plane): boolean {
+  return a === b || (dot(a.normal, b.normal) > 1 - 1e-12 && Math.abs(a.offsetMm - b.offsetMm) < 1e-6);
+}
+
+function movesOf(task: DivisionTask, division: Division, planes: readonly Plane[], i: number): Plane[] {
+  const plane = planes[i]!;
+  const isSquare = task.mirrorX !== null && Math.abs(plane.normal[0]) < 1e-9;
+  if (isMirrorPlane(task, plane) && !isSquare) return [];
+  const { part } = division.cuts[i]!;
+  const out: Plane[] = OFFSETS_MM.map((by) => ({ normal: plane.normal, offsetMm: plane.offsetMm + by }));
+  const { u, v } = planeFrame(plane.normal);
+  const [x, y, z] = plane.normal;
+  for (const deg of TILTS_DEG) {
+    if (isSquare) out.push(tilted(plane, [0, -z, y], deg, part.centreMm));
+    else out.push(tilted(plane, u, deg, part.centreMm), tilted(plane, v, deg, part.centreMm));
+  }
+  for (const other of planes) {
+    const cos = dot(other.normal, [x, y, z]);
+    if (isSame(other, plane) || Math.abs(cos) < Math.cos((SNAP_DEG * Math.PI) / 180)) continue;
+    const apart =
+      dot(part.centreMm, other.normal) -
+      other.offsetMm -
+      Math.sign(cos) * (dot(part.centreMm, plane.normal) - plane.offsetMm);
+    if (Math.abs(apart) > SNAP_MM) continue;
+    // the sides of a cut keep their names: a plane the other way round is turned
+    out.push(cos > 0 ? other : turnedPlane(other));
+  }
+  return out;
+}
+
+/** The plane turned towards a direction that lies in it, about the point of it nearest to `about`. */
+function tilted(plane: Plane, towards: Vec3, deg: number, about: Vec3): Plane {
+  const [c, s] = [Math.cos((deg * Math.PI) / 180), Math.sin((deg * Math.PI) / 180)];
+  const n = plane.normal;
+  const normal: Vec3 = [c * n[0] + s * towards[0], c * n[1] + s * towards[1], c * n[2] + s * towards[2]];
+  const back = dot(about, n) - plane.offsetMm;
+  const pivot: Vec3 = [about[0] - back * n[0], about[1] - back * n[1], about[2] - back * n[2]];
+  return { normal, offsetMm: dot(pivot, normal) };
+}
+
+/** The plane put in place of the i-th, with those in one plane with it, and the mirror images of both. */
+function movedTogether(task: DivisionTask, planes: readonly Plane[], i: number, plane: Plane): Plane[] {
+  const was = planes[i]!;
+  const { mirrorX } = task;
+  const twin = mirrorX === null ? null : mirroredPlane(was, mirrorX);
+  const image = mirrorX === null ? plane : mirroredPlane(plane, mirrorX);
+  return planes.map((own) => (isSame(own, was) ? plane : twin !== null && isSame(own, twin) ? image : own));
+}
