@@ -13,8 +13,10 @@ export function drawnCreases(creases: Float32Array, seams: Float32Array): Float3
   let size = 0;
   for (let i = 0; i < creases.length; i += 6) {
     if (chains[i / 6]! < CRUMB_MM) continue;
-    const middle = [0, 1, 2].map((axis) => (creases[i + axis]! + creases[i + 3 + axis]!) / 2);
-    if (near.has(cellOf(middle[0]!, middle[1]!, middle[2]!, NEAR_MM))) continue;
+    const x = (creases[i]! + creases[i + 3]!) / 2;
+    const y = (creases[i + 1]! + creases[i + 4]!) / 2;
+    const z = (creases[i + 2]! + creases[i + 5]!) / 2;
+    if (near.has(cellOf(x, y, z, NEAR_MM))) continue;
     kept.set(creases.subarray(i, i + 6), size);
     size += 6;
   }
@@ -46,29 +48,37 @@ function chainLengths(segments: Float32Array): Float64Array {
   return Float64Array.from({ length: numSegments }, (_, s) => total[find(s)]!);
 }
 
+/** Cells within one cell of the segments. */
 function cellsAlong(segments: Float32Array): Set<number> {
   const cells = new Set<number>();
+  let last = Number.NaN;
   for (let i = 0; i < segments.length; i += 6) {
     const steps = Math.max(1, Math.ceil(segmentLength(segments, i) / NEAR_MM));
     for (let step = 0; step <= steps; step++) {
-      const [x, y, z] = [0, 1, 2].map(
-        (axis) => segments[i + axis]! + ((segments[i + 3 + axis]! - segments[i + axis]!) * step) / steps,
-      ) as [number, number, number];
-      for (let n = 0; n < 27; n++) {
-        const [dx, dy, dz] = [(n % 3) - 1, (Math.trunc(n / 3) % 3) - 1, Math.trunc(n / 9) - 1] as const;
-        cells.add(cellOf(x + dx * NEAR_MM, y + dy * NEAR_MM, z + dz * NEAR_MM, NEAR_MM));
-      }
+      const share = step / steps;
+      const x = segments[i]! + (segments[i + 3]! - segments[i]!) * share;
+      const y = segments[i + 1]! + (segments[i + 4]! - segments[i + 1]!) * share;
+      const z = segments[i + 2]! + (segments[i + 5]! - segments[i + 2]!) * share;
+      const own = cellOf(x, y, z, NEAR_MM);
+      if (own === last) continue;
+      last = own;
+      for (let dx = -NEAR_MM; dx <= NEAR_MM; dx += NEAR_MM)
+        for (let dy = -NEAR_MM; dy <= NEAR_MM; dy += NEAR_MM)
+          for (let dz = -NEAR_MM; dz <= NEAR_MM; dz += NEAR_MM) cells.add(cellOf(x + dx, y + dy, z + dz, NEAR_MM));
     }
   }
   return cells;
 }
 
 function segmentLength(s: Float32Array, i: number): number {
-  return Math.hypot(s[i + 3]! - s[i]!, s[i + 4]! - s[i + 1]!, s[i + 5]! - s[i + 2]!);
+  return Math.sqrt((s[i + 3]! - s[i]!) ** 2 + (s[i + 4]! - s[i + 1]!) ** 2 + (s[i + 5]! - s[i + 2]!) ** 2);
 }
 
 /** One exact number for a cell of a grid that reaches 32768 cells to each side. */
 function cellOf(x: number, y: number, z: number, size: number): number {
-  const index = (c: number): number => Math.min(65535, Math.max(0, Math.round(c / size) + 32768));
-  return (index(x) * 65536 + index(y)) * 65536 + index(z);
+  return (cellIndex(x, size) * 65536 + cellIndex(y, size)) * 65536 + cellIndex(z, size);
+}
+
+function cellIndex(c: number, size: number): number {
+  return Math.min(65535, Math.max(0, Math.round(c / size) + 32768));
 }
