@@ -1,10 +1,5 @@
 // The words in which the demo shapes are said: distances to simple bodies, and ways to join and cut them. All mm, negative inside.
 
-/** Where both overlap. */
-export function common(a: number, b: number): number {
-  return a > b ? a : b;
-}
-
 /** Union with a fillet of about `k` mm; exact where the two surfaces are farther apart than k. */
 export function joined(a: number, b: number, k: number): number {
   const h = k - Math.abs(a - b);
@@ -14,11 +9,6 @@ export function joined(a: number, b: number, k: number): number {
 /** Common part with its edge rounded by about `k` mm. */
 export function commonRounded(a: number, b: number, k: number): number {
   return -joined(-a, -b, k);
-}
-
-/** Common part with a flat of 45 degrees, `k` mm wide, at its edge. */
-export function commonBevelled(a: number, b: number, k: number): number {
-  return Math.max(a, b, (a + b + k * Math.SQRT1_2) * Math.SQRT1_2);
 }
 
 /** Rectangle about the origin with rounded corners. */

@@ -25,7 +25,7 @@ export function aboveEdge({ way, turn, z }: Place): number {
 }
 
 /** Rounds the meeting points of the scallops, where a sharp notch would tear. */
-const ROUNDING = 0.03;
+const ROUNDING = 0.014;
 
 /** A bead along the scallops, a rivet in each, and a half-round moulding above. */
 export function edgeTrim({ way, turn, z, out }: Place, above: number): number {
@@ -52,12 +52,13 @@ export function planksAt({ ax, y, way, turn, z, out }: Place, form: number): num
   const share = height / PLANKS.wide;
   const up = (share - Math.floor(share)) * PLANKS.wide;
   // A plank, whose lower side stands over the upper end of the one below.
-  const below = Math.max(height < PLANKS.wide ? out : out + PLANKS.half, up - 4);
+  const below = Math.max(out + PLANKS.half, up - 4);
   const here = Math.min(Math.max(out - PLANKS.half * (1 - (2 * up) / PLANKS.wide), -up), below);
   const next = Math.max(PLANKS.wide - up, out - PLANKS.half);
-  const planks = height < 0 ? Math.min(form, Math.max(-height, out - PLANKS.half)) : Math.min(here, next);
-  const inField = Math.min(way - PLANKS.from, -under);
+  const planks = Math.min(here, next);
+  const overFoot = z - meetZ(turn) - MOULDING_MM;
+  const inField = Math.min(way - PLANKS.from, -under, overFoot);
   const wall = inField > 0 ? planks : form;
-  const post = Math.max(Math.hypot(out, way - PLANKS.from) - PLANKS.post, under, meetZ(turn) + MOULDING_MM - z);
+  const post = Math.max(Math.hypot(out, way - PLANKS.from) - PLANKS.post, under, -overFoot);
   return Math.min(wall, post);
 }

@@ -1,5 +1,5 @@
 // The face: one wide eye opening under a drip ledge, cheek panels, and the breathing holes at the mouth.
-import { commonBevelled, polygon2, toNearestTurn } from './field.ts';
+import { polygon2, toNearestTurn } from './field.ts';
 import type { Place } from './helm-form.ts';
 
 /** The eye opening, laid on the wall: half its straight part, radius of its ends, height of its middle. */
@@ -30,13 +30,13 @@ export function lipAndLedge({ way, z, out }: Place, eyes: number): number {
 
 /** Outline of a cheek panel: way and height, counter-clockwise. */
 const CHEEK = [35, 56, 47, 39, 60, 37, 104, 45, 125, 72, 117, 83, 36, 92] as const;
-const GROOVES = { first: 12, apart: 10.5, num: 4, half: 1.7, deepTo: 0.3, inset: 7.5 } as const;
+const GROOVES = { first: 12.5, apart: 11, num: 3, half: 1.7, deepTo: 0.3, inset: 7.5 } as const;
 
 /** A raised panel with a bevelled edge and four grooves that follow its lower edge's slant. */
 export function cheekAt({ way, y, z, out }: Place): number {
   if (out > 16 || z < 20 || z > 115 || y < -70) return Math.max(out - 4, 25 - z, z - 108, -60 - y);
   const inside = polygon2(way, z, CHEEK) - 2;
-  const panel = commonBevelled(inside, out - 2.8, 2.4);
+  const panel = Math.max(out - 2.8, (inside + out) * Math.SQRT1_2);
   const along = z - 38 - 0.2 * (way - 58) - GROOVES.first;
   const which = Math.min(GROOVES.num - 1, Math.max(0, Math.round(along / GROOVES.apart)));
   const off = Math.abs(along - which * GROOVES.apart) * 0.98 - GROOVES.half;
