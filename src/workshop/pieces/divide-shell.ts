@@ -74,10 +74,15 @@ export function divideShell(
 function searchBothWays(task: DivisionTask, work: ChapterWork): DivisionSearch {
   const directions = evenDirections(3);
   const any = searchDivisions(task, directions, partOfWork(work, 0, task.mirrorX === null ? 1 : 0.6));
+  const fewestOfAny = Math.min(task.mostPieces - 1, ...any.complete.map((one) => one.leaves.length));
   const mirrored =
     task.mirrorX === null
       ? null
-      : searchDivisions({ ...task, tries: MIRRORED_CUTS }, directions, partOfWork(work, 0.6, 1));
+      : searchDivisions(
+          { ...task, tries: MIRRORED_CUTS, mostPieces: fewestOfAny + 1 },
+          directions,
+          partOfWork(work, 0.6, 1),
+        );
   const all = [...any.complete, ...(mirrored?.complete ?? [])];
   const fewest = Math.min(...all.map((one) => one.leaves.length));
   const complete = all.filter((one) => one.leaves.length <= fewest + 1).sort((a, b) => a.expectedMm - b.expectedMm);

@@ -53,7 +53,9 @@ export function searchDivisions(task: DivisionTask, directions: readonly Vec3[],
     tally.divisions += next.length;
     complete.sort(byCost);
     const limit = complete.length > 0 ? complete[0]!.expectedMm : Infinity;
-    const open = next.filter((d) => d.expectedMm < limit && d.leaves.length <= task.mostPieces);
+    const fewest = complete.reduce((least, d) => Math.min(least, d.leaves.length), Infinity);
+    const most = Math.min(task.mostPieces, fewest + 1);
+    const open = next.filter((d) => d.expectedMm < limit && d.leaves.length + (d.isComplete ? 0 : 1) <= most);
     for (const d of next) tally.mostSeen = Math.max(tally.mostSeen, d.leaves.length);
     beam = keepDifferent(task, open.sort(byCost));
   }

@@ -16,7 +16,7 @@ export const DivisionWeights = z.strictObject({
   lopsided: weight(
     400,
     20000,
-    'A cut that breaks the left-right symmetry of the pattern: eyes find it before anything else.',
+    'A cut that breaks the left-right symmetry of the pattern: eyes find it before anything else',
   ),
   support: weight(
     4,
