@@ -38,7 +38,7 @@ function beakAt(ax: number, y: number, z: number): number {
   const middle = BEAK.fromZ + (BEAK.toZ - BEAK.fromZ) * share ** 1.5;
   const thick = BEAK.thick + (BEAK.tip - BEAK.thick) * share;
   const beyond = Math.max(0, y - BEAK.toY, BEAK.fromY - y);
-  return (Math.hypot(ax * 1.15, z - middle, beyond) - thick) * 0.82;
+  return (Math.hypot(ax * 1.15, z - middle, 1.7 * beyond) - thick) * 0.82;
 }
 
 /** Distance outside the outline as seen from the front: swept up at the temples, cut high over the cheeks. */

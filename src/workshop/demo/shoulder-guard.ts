@@ -2,7 +2,7 @@
 import type { Field } from '../../geometry/isosurface.ts';
 import { clamp01, toNearestTurn } from './field.ts';
 
-const FORM = { halfX: 72, halfY: 88, high: 70 } as const;
+const FORM = { halfX: 72, halfY: 76, high: 70 } as const;
 /** Per plate, top first: how far out its middle lies, its lower and upper edge at the side of the arm, mm. */
 const PLATES = [
   { out: 5.2, low: 6, high: 400 },
@@ -15,7 +15,7 @@ const HALF_THICK = 1.5;
 export const shoulderGuard: Field = (x, y, z) => {
   const form = formAt(x, y, z);
   const arch = 0.0022 * y * y;
-  const turn = Math.atan2(y, x + 20);
+  const turn = Math.atan2(y, x);
   let solid = Infinity;
   for (const plate of PLATES) {
     const out = form - plate.out;
@@ -25,13 +25,12 @@ export const shoulderGuard: Field = (x, y, z) => {
     solid = Math.min(solid, sheet, Math.max(roll, out - 3.3));
     solid = Math.min(solid, rivetAt(turn, above - 11, out - HALF_THICK));
   }
-  const neck = -24 - 0.006 * y * y - x;
+  const neck = -22 - x;
   const ridge = Math.max(Math.abs(y) * 0.9 + (form - PLATES[0].out) * 0.9 - 5.2, 8 + arch - z, -(form - PLATES[0].out));
-  const ends = Math.abs(y) - 78;
-  return Math.max(Math.min(solid, ridge), neck, ends, -form - HALF_THICK);
+  return Math.max(Math.min(solid, ridge), neck, -form - HALF_THICK);
 };
 
-export const SHOULDER_GUARD_BOUNDS = { minMm: [-66, -84, -70], maxMm: [88, 84, 86] } as const;
+export const SHOULDER_GUARD_BOUNDS = { minMm: [-30, -88, -70], maxMm: [88, 88, 86] } as const;
 
 /** A dome over an upright arm. */
 function formAt(x: number, y: number, z: number): number {
@@ -43,10 +42,10 @@ function formAt(x: number, y: number, z: number): number {
   return slope < 1e-4 ? -60 : ((size - 1) * size) / slope;
 }
 
-const RIVETS = 18;
+const RIVETS = 20;
 
 function rivetAt(turn: number, above: number, out: number): number {
-  const aside = toNearestTurn(turn + Math.PI / RIVETS, RIVETS) * 90;
+  const aside = toNearestTurn(turn + Math.PI / RIVETS, RIVETS) * 80;
   const cap = Math.hypot(aside, above, out + 1) - 3.6;
-  return cap + 20 * clamp01((Math.abs(turn) - 1.15) * 10);
+  return cap + 20 * clamp01((Math.abs(turn) - 1.75) * 10);
 }
