@@ -5,6 +5,7 @@ import { basename, dirname, extname, join } from 'node:path';
 import { done, type Outcome, refuse } from '../../base/findings.ts';
 import { type Build, newBuild, readBuild } from '../../workshop/book/build-file.ts';
 import { ordinaryMachine } from '../../workshop/facts/machines.ts';
+import { titleOf } from '../title-of.ts';
 import type { Arguments } from './arguments.ts';
 
 export interface Input {
@@ -19,7 +20,7 @@ export function readInput(args: Arguments): Outcome<Input> {
   if (extname(args.input).toLowerCase() === '.json') return readBuildInput(args);
   const model = readBytes(args.input);
   if (!model.ok) return model;
-  return inputOf({ name: titleOf(args.input), file: basename(args.input), model: model.value }, args);
+  return inputOf({ name: titleOf(basename(args.input)), file: basename(args.input), model: model.value }, args);
 }
 
 /** A fresh build for model bytes, with the flags applied. */
@@ -102,9 +103,4 @@ function readBytes(path: string): Outcome<Uint8Array> {
       code === 'ENOENT' ? 'there is no such file' : code === 'EISDIR' ? 'it is a folder' : (error as Error).message;
     return refuse('FILE_UNREADABLE', `${path} cannot be read: ${reason}.`, { where: { path } });
   }
-}
-
-function titleOf(path: string): string {
-  const words = basename(path, extname(path)).replace(/[-_]+/g, ' ').trim();
-  return words === '' ? 'Untitled' : words.charAt(0).toUpperCase() + words.slice(1, 120);
 }

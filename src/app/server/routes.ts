@@ -5,6 +5,7 @@ import { zipSync } from 'fflate';
 import { type Outcome, refuse } from '../../base/findings.ts';
 import { newBuild } from '../../workshop/book/build-file.ts';
 import { BuildChange, type ServerEvent } from '../api/api.ts';
+import { titleOf } from '../title-of.ts';
 import { problemOf } from './problem.ts';
 import { modelHash, type Sessions } from './sessions.ts';
 
@@ -27,11 +28,8 @@ export function addRoutes(app: FastifyInstance, sessions: Sessions): void {
     if (!Buffer.isBuffer(body) || body.length === 0)
       return problem(reply, refuse('FILE_UNREADABLE', 'The model file is empty (0 bytes).'));
     const file = fileName(request.query.name ?? 'model');
-    const title = file
-      .replace(/\.[A-Za-z0-9]{1,5}$/, '')
-      .replace(/[-_]+/g, ' ')
-      .trim();
-    const build = newBuild({ name: title === '' ? 'Untitled' : title, file, sha256: modelHash(body) });
+    const title = titleOf(file);
+    const build = newBuild({ name: title, file, sha256: modelHash(body) });
     return reply.code(201).send({ id: sessions.add(build, body) });
   });
   app.get<WithId>('/api/builds/:id', async (request, reply) => answer(reply, sessions.state(request.params.id)));

@@ -34,7 +34,7 @@ export function labelLayer(element: HTMLElement): LabelLayer {
   const lines = document.createElementNS(SVG, 'svg');
   layer.append(lines);
   element.append(layer);
-  const known = new Map<string, { text: HTMLElement; halo: SVGElement; line: SVGElement; dot: SVGElement }>();
+  const known = new Map<string, { text: HTMLElement; clearing: SVGElement; line: SVGElement; dot: SVGElement }>();
 
   const make = (label: LabelPlace) => {
     const text = document.createElement('span');
@@ -43,14 +43,14 @@ export function labelLayer(element: HTMLElement): LabelLayer {
     const name = document.createElement('i');
     name.textContent = label.name;
     text.append(letter, name);
-    const halo = document.createElementNS(SVG, 'polyline');
-    halo.setAttribute('class', 'halo');
+    const clearing = document.createElementNS(SVG, 'polyline');
+    clearing.setAttribute('class', 'clearing');
     const line = document.createElementNS(SVG, 'polyline');
     const dot = document.createElementNS(SVG, 'circle');
     dot.setAttribute('r', '2.2');
     layer.append(text);
-    lines.append(halo, line, dot);
-    const made = { text, halo, line, dot };
+    lines.append(clearing, line, dot);
+    const made = { text, clearing, line, dot };
     known.set(label.id, made);
     return made;
   };
@@ -63,13 +63,13 @@ export function labelLayer(element: HTMLElement): LabelLayer {
         for (const each of Object.values(made)) each.toggleAttribute('hidden', !seen.has(id));
       for (const side of columns(labels, room)) {
         for (const { label, y } of side.rows) {
-          const { text, halo, line, dot } = known.get(label.id) ?? make(label);
+          const { text, clearing, line, dot } = known.get(label.id) ?? make(label);
           const { edge } = side;
           text.className = `label label-${side.side}${label.setBack ? ' label-set-back' : ''}`;
           text.style.transform = `translate(${edge}px, ${y}px) translate(${side.side === 'left' ? '-100%' : '0'}, -0.8em)`;
           const inward = side.side === 'left' ? 1 : -1;
           const points = `${edge + 5 * inward},${y} ${edge + 12 * inward},${y} ${label.x},${label.y}`;
-          for (const each of [halo, line]) each.setAttribute('points', points);
+          for (const each of [clearing, line]) each.setAttribute('points', points);
           dot.setAttribute('cx', String(label.x));
           dot.setAttribute('cy', String(label.y));
         }

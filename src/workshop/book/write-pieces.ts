@@ -18,9 +18,7 @@ export function writePieces(build: Build, pieces: PiecesRecord | null): readonly
   const outer = pieces.seams.reduce((sum, seam) => sum + seam.outerMm, 0);
   blocks.push(
     say(
-      `So the shell is divided into `,
-      quantity(pieces.pieces.length, 'count'),
-      ` pieces by ${countWord(pieces.seams.length)} seam${pieces.seams.length === 1 ? '' : 's'}; `,
+      `So the shell is divided into ${countWord(pieces.pieces.length)} pieces by ${countWord(pieces.seams.length)} seam${pieces.seams.length === 1 ? '' : 's'}; `,
       quantity(outer, 'mm', 0),
       ' of seam shows on the outside and will want filling.',
     ),

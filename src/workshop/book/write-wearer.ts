@@ -87,7 +87,7 @@ function girthSentence(wearer: WearerRecord): Block {
     quantity(girth.innerMm, 'mm', 0),
     '. With ',
     quantity(girth.clearanceMm, 'mm', 1),
-    ' of clearance all round (2π times that off the tape) a head of ',
+    ' of clearance all round (6.28 times that off the tape) a head of ',
     quantity(girth.headMm, 'mm', 0),
     ' sits in it.',
   );
