@@ -14,7 +14,7 @@ import { listingOrder, pieceLetter, pieceNames, type ShellBox } from './piece-na
 import type { PiecesSettings } from './pieces-settings.ts';
 import { seamFaces } from './seam-faces.ts';
 
-export { Bed, DivisionWeights, PiecesChoices, PiecesSettings } from './pieces-settings.ts';
+export { PiecesChoices, PiecesSettings } from './pieces-settings.ts';
 
 /** Divides the worn shell so that every piece fits one of the beds, less the margin, in a pose it can decently be printed in.
  *  A shell that fits whole stays whole. Space: model, at worn size. Same inputs and seed give the same bytes.
