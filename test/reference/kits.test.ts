@@ -25,7 +25,7 @@ async function planAndCheck(model: string, bed: string, out: string): Promise<vo
   expect(check.threemfOff).toBeLessThan(1e-12);
   for (const seam of check.seams) {
     expect(seam.offSection, `${seam.id} against the section of the input`).toBeLessThan(1e-6);
-    expect(seam.offWritten, `${seam.id} against the written facets`).toBeLessThan(1e-4);
+    expect(seam.offWritten, `${seam.id} against the written face`).toBeLessThan(1e-6);
   }
 }
 

@@ -93,12 +93,17 @@ function checkSeam(
     part.delete();
   }
   region.delete();
-  const written = mine.reduce((sum, facet) => sum + facet.area, 0);
   // Two pieces may meet in several faces of one plane; they are compared together.
-  const said = plan.seams
-    .filter((other) => other.pieces.join() === seam.pieces.join() && isSamePlane(other.plane, seam.plane))
-    .reduce((sum, other) => sum + other.areaMm2, 0);
-  return { id: seam.id, offSection: Math.abs(said / area - 1), offWritten: Math.abs(said / written - 1) };
+  const inPlane = plan.seams.filter((other) => isSamePlane(other.plane, seam.plane));
+  const said = sumOf(inPlane.filter((other) => other.pieces.join() === seam.pieces.join()));
+  // A facet of the written piece may lie over two neighbours, so its whole face is compared with all seams it takes part in.
+  const faceSaid = sumOf(inPlane.filter((other) => other.pieces.includes(seam.pieces[0])));
+  const written = facets.reduce((sum, facet) => sum + facet.area, 0);
+  return { id: seam.id, offSection: Math.abs(said / area - 1), offWritten: Math.abs(faceSaid / written - 1) };
+}
+
+function sumOf(seams: Plan['seams']): number {
+  return seams.reduce((sum, { areaMm2 }) => sum + areaMm2, 0);
 }
 
 interface Frame {
