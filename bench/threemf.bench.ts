@@ -17,7 +17,7 @@ console.log(`triangles ${mesh.triangles.length / 3}, xml ${mb(model.length)}, fi
 report(
   'write, xml only',
   best(() => writeThreemf(pieces, { deflate: stored })),
-  Number.NaN,
+  null,
 );
 report(
   'write, plain or native deflate',
@@ -32,7 +32,7 @@ report(
 report(
   'read',
   best(() => readThreemf(file)),
-  Number.NaN,
+  null,
 );
 
 function modelBytes(): Uint8Array {
@@ -50,10 +50,10 @@ function mb(bytes: number): string {
   return `${(bytes / 1e6).toFixed(1)} MB`;
 }
 
-function report(what: string, ours: number, peer: number): void {
+function report(what: string, ours: number, peer: number | null): void {
   const peak = Math.round(process.resourceUsage().maxRSS / 1024);
   console.log(
-    `${what}: ours ${ours.toFixed(0)} ms, peer ${peer.toFixed(0)} ms, ratio ${(ours / peer).toFixed(2)}, peak ${peak} MB`,
+    `${what}: ours ${ours.toFixed(0)} ms, ${peer === null ? 'no peer' : `peer ${peer.toFixed(0)} ms, ratio ${(ours / peer).toFixed(2)}`}, peak ${peak} MB`,
   );
 }
 
