@@ -60,8 +60,8 @@ export function writePrinting(
 
 const LIES: Readonly<Record<Print['lies'], string>> = {
   'mating face': 'on its mating face',
-  'hull face': 'on the side it rests on',
-  level: 'level with the model',
+  'hull face': 'tilted',
+  level: 'level',
 };
 
 export const PRINTING_CAUTION: Block = {

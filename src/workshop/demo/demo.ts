@@ -25,7 +25,7 @@ interface Pattern {
 }
 
 const PATTERNS: Record<DemoShape, Pattern> = {
-  'keepers-helm': { title: "Keeper's helm", field: keepersHelm, bounds: KEEPERS_HELM_BOUNDS, areaMm2: 444_000 },
+  'keepers-helm': { title: 'Keeper’s helm', field: keepersHelm, bounds: KEEPERS_HELM_BOUNDS, areaMm2: 444_000 },
   'half-mask': { title: 'Tern mask', field: halfMask, bounds: HALF_MASK_BOUNDS, areaMm2: 29_500 },
   'shoulder-guard': { title: 'Shoulder guard', field: shoulderGuard, bounds: SHOULDER_GUARD_BOUNDS, areaMm2: 86_000 },
 };
