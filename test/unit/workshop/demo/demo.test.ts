@@ -77,7 +77,7 @@ describe('the smaller pieces', () => {
   });
 
   test('each has a title', () => {
-    expect(DEMO_SHAPES.map(demoTitle)).toEqual(["Keeper's helm", 'Tern mask', 'Shoulder guard']);
+    expect(DEMO_SHAPES.map(demoTitle)).toEqual(['Keeper’s helm', 'Tern mask', 'Shoulder guard']);
   });
 });
 
