@@ -5,7 +5,7 @@ import type { Vec3 } from '../mesh/mesh.ts';
 import { raycastMany } from '../mesh/ray.ts';
 import { blockedWays, NUM_WAYS } from './blocked-ways.ts';
 import { cellMiddle, FREE, type OccupancyGrid } from './occupancy-grid.ts';
-import { spiralDirections } from './spiral-directions.ts';
+import { spiralDirections } from './sphere-directions.ts';
 import { unit } from './three-by-three.ts';
 
 /** A way out of the hollow: a connected set of directions in which nothing is met. */

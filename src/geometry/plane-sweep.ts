@@ -1,7 +1,7 @@
 // One pass over a part's samples gives, for every offset of a plane of one direction, what a cut there would mean:
 // length of seam, grazing surface, area, and the extents of both sides along many directions.
 import type { Vec3 } from '../mesh/mesh.ts';
-import type { SurfaceSamples } from './surface-samples.ts';
+import type { SurfaceSamples } from './surface-patches.ts';
 
 /** A part's samples, and the points by which its extents are measured with their projections on the directions asked. */
 export interface SweptPart {

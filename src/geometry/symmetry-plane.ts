@@ -3,10 +3,10 @@ import type { Work } from '../base/work.ts';
 import type { BoundingTree } from '../mesh/bounding-tree.ts';
 import { closestPoints } from '../mesh/closest-point.ts';
 import { type Mesh, NONE, type Vec3 } from '../mesh/mesh.ts';
-import { evenDirections } from './even-directions.ts';
+import { evenDirections } from './half-sphere-directions.ts';
 import { cellIndex, type OccupancyGrid, occupancyGrid } from './occupancy-grid.ts';
 import { type Plane, planeFrame } from './plane.ts';
-import { type SurfacePoints, sampleSurface } from './sample-surface.ts';
+import { type SurfacePoints, sampleSurface } from './surface-points.ts';
 import { addEquation, dot, principalAxes, solve3, unit } from './three-by-three.ts';
 
 export interface MirrorPlane {

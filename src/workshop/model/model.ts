@@ -4,7 +4,7 @@ import { done, type Finding, finding, type Outcome } from '../../base/findings.t
 import { partOfWork } from '../../base/work.ts';
 import { findHollow, type Hollow } from '../../geometry/hollow.ts';
 import { occupancyGrid } from '../../geometry/occupancy-grid.ts';
-import { sampleSurface } from '../../geometry/sample-surface.ts';
+import { sampleSurface } from '../../geometry/surface-points.ts';
 import { symmetryPlane } from '../../geometry/symmetry-plane.ts';
 import { areaPercentiles, wallThickness } from '../../geometry/wall-thickness.ts';
 import { type BoundingTree, buildBoundingTree } from '../../mesh/bounding-tree.ts';

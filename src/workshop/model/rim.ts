@@ -1,6 +1,6 @@
 // How the rim of an opening lies, and whether it is one that a neck goes through.
 import type { Gap } from '../../geometry/hollow.ts';
-import type { SurfacePoints } from '../../geometry/sample-surface.ts';
+import type { SurfacePoints } from '../../geometry/surface-points.ts';
 import { axesOf, dot, scaled } from '../../geometry/three-by-three.ts';
 import type { Vec3 } from '../../mesh/mesh.ts';
 

@@ -1,6 +1,6 @@
 // For a body without a hollow: the ways it could stand on a table, the likeliest first.
 import type { SolidKernel } from '../../geometry/solid/solid.ts';
-import { spiralDirections } from '../../geometry/spiral-directions.ts';
+import { spiralDirections } from '../../geometry/sphere-directions.ts';
 import { angleDeg, cross, dot, minus, scaled, unit } from '../../geometry/three-by-three.ts';
 import { centreOfMass, surfaceArea } from '../../mesh/measure.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';

@@ -1,7 +1,7 @@
 // From a shell that does not fit to parts that do: search on samples, cut the mesh, check, and search again where it failed.
 import { done, type Outcome, refuse } from '../../base/findings.ts';
 import { partOfWork } from '../../base/work.ts';
-import { evenDirections } from '../../geometry/even-directions.ts';
+import { evenDirections } from '../../geometry/half-sphere-directions.ts';
 import type { PrintBox } from '../../geometry/laying-frames.ts';
 import type { Plane } from '../../geometry/plane.ts';
 import type { MeshPart } from '../../geometry/plane-split.ts';
@@ -10,7 +10,7 @@ import {
   type SurfaceSamples,
   surfaceSamples,
   withNeighbours,
-} from '../../geometry/surface-samples.ts';
+} from '../../geometry/surface-patches.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
 import type { FittingPose, PiecesRecord } from '../process/pieces-record.ts';

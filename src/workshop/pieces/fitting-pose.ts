@@ -2,7 +2,7 @@
 import { convexOutline, fitRectangle } from '../../geometry/min-rectangle.ts';
 import { planeFrame } from '../../geometry/plane.ts';
 import type { SolidWork } from '../../geometry/solid/solid.ts';
-import { type SurfaceSamples, surfaceSamples } from '../../geometry/surface-samples.ts';
+import { type SurfaceSamples, surfaceSamples } from '../../geometry/surface-patches.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
 import type { Transform } from '../../mesh/transform.ts';
 import type { FittingPose } from '../process/pieces-record.ts';

@@ -2,7 +2,7 @@
 import { randomStream } from '../../base/random.ts';
 import type { Work } from '../../base/work.ts';
 import { planeFrame } from '../../geometry/plane.ts';
-import type { SurfaceSamples } from '../../geometry/surface-samples.ts';
+import type { SurfaceSamples } from '../../geometry/surface-patches.ts';
 import { buildBoundingTree } from '../../mesh/bounding-tree.ts';
 import { type Mesh, NONE, type Vec3 } from '../../mesh/mesh.ts';
 import { raycast, rayHitsAny } from '../../mesh/ray.ts';

@@ -1,7 +1,7 @@
 // A part of the shell as the search sees it: some of the samples, and what is known about fitting them.
 import { type BoxNeed, boxNeed, layingFrames, type PrintBox } from '../../geometry/laying-frames.ts';
 import type { Plane } from '../../geometry/plane.ts';
-import type { SurfaceSamples } from '../../geometry/surface-samples.ts';
+import type { SurfaceSamples } from '../../geometry/surface-patches.ts';
 import type { Vec3 } from '../../mesh/mesh.ts';
 import type { DivisionWeights } from './pieces-settings.ts';
 

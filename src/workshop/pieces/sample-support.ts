@@ -1,8 +1,8 @@
 // How much support a part would take, told from samples of its surface: what the search and the poses are weighed by.
-import { evenDirections } from '../../geometry/even-directions.ts';
+import { evenDirections } from '../../geometry/half-sphere-directions.ts';
 import { boxNeed, layingFrames } from '../../geometry/laying-frames.ts';
 import { planeFrame } from '../../geometry/plane.ts';
-import type { SurfaceSamples } from '../../geometry/surface-samples.ts';
+import type { SurfaceSamples } from '../../geometry/surface-patches.ts';
 import { NONE, type Vec3 } from '../../mesh/mesh.ts';
 import { type DivisionTask, dot, downsOf, EVERY_SAMPLE, type ProxyPart, reachPoints } from './proxy-part.ts';
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { evenDirections } from '../../../src/geometry/even-directions.ts';
+import { evenDirections } from '../../../src/geometry/half-sphere-directions.ts';
 
 describe('even directions', () => {
   it.each([

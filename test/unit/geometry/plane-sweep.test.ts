@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { QUIET_WORK } from '../../../src/base/work.ts';
 import { layingFrames } from '../../../src/geometry/laying-frames.ts';
 import { type PlaneSweep, sweepPlanes, sweptPart } from '../../../src/geometry/plane-sweep.ts';
-import { type SurfaceSamples, surfaceSamples } from '../../../src/geometry/surface-samples.ts';
+import { type SurfaceSamples, surfaceSamples } from '../../../src/geometry/surface-patches.ts';
 import type { Mesh, Vec3 } from '../../../src/mesh/mesh.ts';
 import { blockMesh } from '../../support/pieces/block-mesh.ts';
 import { sphereMesh } from '../../support/pieces/round-shapes.ts';

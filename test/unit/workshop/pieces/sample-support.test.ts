@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { QUIET_WORK } from '../../../../src/base/work.ts';
-import { surfaceSamples } from '../../../../src/geometry/surface-samples.ts';
+import { surfaceSamples } from '../../../../src/geometry/surface-patches.ts';
 import type { Vec3 } from '../../../../src/mesh/mesh.ts';
 import { columnsUnder } from '../../../../src/workshop/pieces/sample-support.ts';
 import { blockMesh } from '../../../support/pieces/block-mesh.ts';
