@@ -64,6 +64,7 @@ export const CODES = {
     'The model is made of several separate surfaces.',
     'Join the parts to one solid before exporting.',
   ),
+  MODEL_SOLID: finding('caution', 'The model is a solid rather than a shell with a wall.'),
   MESH_INSIDE_OUT: finding('note', 'All triangles faced inward and were turned round.'),
   MESH_NOT_MANIFOLD: refusal(
     'Edges with more than two faces, faces that run against each other, or surfaces that touch in a single point.',

@@ -114,7 +114,10 @@ function markOf(bytes: Uint8Array): string | null {
 
 function refuseKind(bytes: Uint8Array): Refusal {
   const mark = markOf(bytes);
-  const seen = mark === null ? `Nothing known begins with the bytes ${firstBytes(bytes)}` : `This looks like ${mark}`;
+  const seen =
+    mark === null
+      ? `This is no model file that is known here (it begins with the bytes ${firstBytes(bytes)})`
+      : `This looks like ${mark}`;
   return refuse('FILE_KIND_UNKNOWN', `${seen}; STL (binary or text) and 3MF are read.`, { where: WHERE });
 }
 

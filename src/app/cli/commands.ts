@@ -13,7 +13,7 @@ import { reportLines } from './check-report.ts';
 import { type Input, inputOf, readInput } from './input.ts';
 import { openInBrowser } from './open-in-browser.ts';
 import { clearProgress, duration, progressHooks, refusalLines } from './terminal.ts';
-import { writeKit } from './write-kit.ts';
+import { inTheWay, isFree, writeKit } from './write-kit.ts';
 
 export const EXIT = { done: 0, bug: 1, usage: 2, refused: 3, cancelled: 130 } as const;
 
@@ -60,11 +60,12 @@ async function check(args: Arguments, engine: Engine): Promise<number> {
 
 async function plan(args: Arguments, engine: Engine, input: Outcome<Input>): Promise<number> {
   if (!input.ok) return sayRefusal(input, args);
+  const out = args.out ?? `${slug(input.value.build.name)}-kit`;
+  if (!isFree(out)) return sayRefusal(inTheWay(out), args);
   const answer = await engine.run({ ...input.value, want: 'kit' }, progressHooks());
   clearProgress();
   if ('ok' in answer) return sayRefusal(answer, args);
   if (answer.refusal !== null) return sayRefusal(answer.refusal, args);
-  const out = args.out ?? `${slug(input.value.build.name)}-kit`;
   const written = writeKit(out, answer.files);
   if (!written.ok) return sayRefusal(written, args);
   process.stdout.write(args.json ? `${JSON.stringify(answer.plan, null, 2)}\n` : `${summary(answer, out)}\n`);
@@ -117,8 +118,16 @@ function summary(answer: Answer, out: string): string {
   return [
     `${pieces.length} piece${pieces.length === 1 ? '' : 's'}, ${seams.length} seam${seams.length === 1 ? '' : 's'}, ${duration(totals.printS)}, ${totals.filamentG.toFixed(0)} g and ${totals.supportG.toFixed(0)} g of support:`,
     ...rows,
+    ...cautionLines(answer.plan as Plan),
     `Written to ${out}: book.html, kit.3mf, pieces/, plan.json, build.json.`,
   ].join('\n');
+}
+
+/** What the maker should look at before printing; the book says it at its place. */
+function cautionLines({ model }: Plan): readonly string[] {
+  return model.findings
+    .filter(({ severity }) => severity !== 'note')
+    .map(({ say, code }) => `  look: ${say} (${code})`);
 }
 
 function isDemoShape(word: string): word is DemoShape {

@@ -42,7 +42,7 @@ function WorkLine({ live }: { live: LiveBuild }) {
       <p className="work-says">{workWords(live)}</p>
       {/* Progress by the percent would never stop talking: only the beginning and the end are read out. */}
       <p className="unseen" role="status">
-        {lost ? 'The program does not answer.' : computing === null ? 'Everything is computed.' : 'Computing.'}
+        {lost ? 'The program does not answer.' : computing === null ? workWords(live) : 'Computing.'}
       </p>
       {computing !== null && (
         <button type="button" className="word" onClick={() => step('cancel')}>
@@ -78,6 +78,7 @@ function workWords({ state, computing, lost, problem }: LiveBuild): string {
   if (state === null) return 'Opening the book.';
   if (state.trouble !== null) return 'The computation did not end well.';
   if (state.stale.length > 0 || state.text === null) return 'Stopped; a change begins it again.';
+  if (state.text.chapters.some((chapter) => chapter.state === 'refused')) return 'A chapter is refused; it says why.';
   return 'All is computed.';
 }
 

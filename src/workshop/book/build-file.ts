@@ -50,8 +50,8 @@ export function newBuild(model: { name: string; file: string; sha256: string }):
 export function readBuild(value: unknown): Outcome<Build> {
   const parsed = Build.safeParse(value);
   if (parsed.success) return withDistinctMachines(parsed.data);
-  const problems = parsed.error.issues.map((issue) => `${pathOf(issue.path)}: ${issue.message}`);
-  return refuse('BUILD_INVALID', `The build file does not hold: ${problems.join('; ')}.`, {
+  const problems = parsed.error.issues.map((issue) => `${pathOf(issue.path)} ${problemOf(issue)}`);
+  return refuse('BUILD_INVALID', `This choice cannot be taken: ${problems.join('; ')}.`, {
     where: { path: pathOf(parsed.error.issues[0]?.path ?? []) },
   });
 }
@@ -68,6 +68,14 @@ function withDistinctMachines(build: Build): Outcome<Build> {
   return refuse('BUILD_INVALID', `The build file does not hold: machines: two machines have the id "${twice}".`, {
     where: { path: 'machines' },
   });
+}
+
+/** In plain words, with the limit; what has none keeps the checker's own words. */
+function problemOf(issue: z.core.$ZodIssue): string {
+  if (issue.code === 'too_small' && issue.origin === 'number') return `must be at least ${issue.minimum}`;
+  if (issue.code === 'too_big' && issue.origin === 'number') return `must be at most ${issue.maximum}`;
+  if (issue.code === 'unrecognized_keys') return `does not know ${issue.keys.join(', ')}`;
+  return `does not hold (${issue.message})`;
 }
 
 function pathOf(path: readonly PropertyKey[]): string {

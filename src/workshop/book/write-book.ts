@@ -85,7 +85,7 @@ function standfirst(build: Build, results: BookResults): readonly Block[] {
       quantity(printing.totals.printS, 's'),
       ' in all, from ',
       quantity(printing.totals.filamentG + printing.totals.supportG, 'g'),
-      ` of ${build.material.name}.`,
+      ` of ${build.material.name}, support included.`,
     ),
   ];
 }

@@ -3,6 +3,7 @@ import type { PiecesRecord } from '../process/pieces-record.ts';
 import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { editable } from './editable.ts';
+import { machineWords } from './machine-words.ts';
 import { countWord, quantity, say, term, text } from './spans.ts';
 
 export function writePieces(build: Build, pieces: PiecesRecord | null): readonly Block[] {
@@ -34,7 +35,7 @@ function bedSentence(build: Build, index: number): Block {
     editable(build, `machines.${index}.bedMm.${axis}`, { label, unit: 'mm', digits: 0, step: 5 });
   return say(
     index === 0 ? 'Every piece must lie within the bed of ' : 'or of ',
-    term(build.machines[index]!.name),
+    build.machines.length === 1 ? 'the machine' : term(machineWords(build, index)),
     ': ',
     side(0, 'Bed width'),
     ' wide, ',
@@ -61,13 +62,13 @@ function pieceTable(record: PiecesRecord): Block {
     columns: [
       { head: 'Piece', align: 'start' },
       { head: 'Where', align: 'start' },
-      { head: 'Size as laid', align: 'end' },
+      { head: 'Size as worn', align: 'end' },
       { head: 'Material', align: 'end' },
     ],
     rows: record.pieces.map((piece) => [
       [term(piece.id)],
       [text(piece.name)],
-      piece.poses[0]!.sizeMm.flatMap((side, index) => [...(index === 0 ? [] : [text(' × ')]), quantity(side, 'mm', 0)]),
+      piece.sizeMm.flatMap((side, index) => [...(index === 0 ? [] : [text(' × ')]), quantity(side, 'mm', 0)]),
       [quantity(piece.volumeMm3, 'mm3', 1)],
     ]),
   };

@@ -5,6 +5,7 @@ import type { Print, PrintingRecord } from '../process/printing-record.ts';
 import type { Block, Span, Unit } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { choice, editable } from './editable.ts';
+import { machineWords } from './machine-words.ts';
 import { countWord, quantity, say, term, text } from './spans.ts';
 
 export function writePrinting(
@@ -23,7 +24,7 @@ export function writePrinting(
   const longest = prints.reduce((most, print) => (print.printS > most.printS ? print : most), prints[0]!);
   blocks.push(
     say(
-      `Printed one after another, the ${countWord(prints.length)} piece${prints.length === 1 ? '' : 's'} take `,
+      `${prints.length === 1 ? 'The one piece takes' : `Printed one after another, the ${countWord(prints.length)} pieces take`} `,
       quantity(totals.printS, 's'),
       ' and ',
       quantity(totals.filamentG, 'g'),
@@ -110,8 +111,7 @@ function speedSentence(build: Build, index: number): Block {
   const at = (key: string, label: string, unit: Unit, step: number): Span =>
     editable(build, `machines.${index}.${key}`, { label, unit, digits: 0, step });
   return say(
-    'The ',
-    term(build.machines[index]!.name),
+    build.machines.length === 1 ? 'The machine' : term(`Machine ${index + 1}`),
     ' runs outer passes at ',
     at('outerWallSpeedMmS', 'Outer pass speed', 'mm/s', 5),
     ', the others at ',
@@ -152,14 +152,17 @@ function printTable(build: Build, pieces: PiecesRecord, printing: PrintingRecord
   const { totals } = printing;
   const nameOf = (print: Print): string => pieces.pieces.find((piece) => piece.id === print.piece)?.name ?? '';
   const machineOf = (print: Print): string =>
-    build.machines.find((machine) => machine.id === print.machine)?.name ?? print.machine;
+    machineWords(
+      build,
+      build.machines.findIndex((machine) => machine.id === print.machine),
+    );
   return {
     b: 'table',
     caption: 'Prints',
     columns: [
       { head: 'Piece', align: 'start' },
       { head: 'Lies', align: 'start' },
-      { head: 'Layers', align: 'end' },
+      { head: 'Size as laid', align: 'end' },
       { head: 'Time', align: 'end' },
       { head: 'Material', align: 'end' },
       { head: 'Support', align: 'end' },
@@ -167,7 +170,7 @@ function printTable(build: Build, pieces: PiecesRecord, printing: PrintingRecord
     rows: printing.prints.map((print) => [
       [term(print.piece), text(` ${nameOf(print)}`)],
       [text(build.machines.length > 1 ? `${machineOf(print)}, ${LIES[print.lies]}` : LIES[print.lies])],
-      [quantity(print.layers, 'count')],
+      print.sizeMm.flatMap((side, index) => [...(index === 0 ? [] : [text(' × ')]), quantity(side, 'mm')]),
       [quantity(print.printS, 's')],
       [quantity(print.filamentG, 'g')],
       [quantity(print.supportG, 'g')],

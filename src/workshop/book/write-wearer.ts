@@ -36,8 +36,8 @@ export const WEARER_CAUTION: Block = {
 
 function sizeSpans(build: Build, wearer: WearerRecord | null): readonly (string | Span)[] {
   const size = build.wearer.size;
-  const headMm = Math.round(wearer?.girth?.headMm ?? 580);
-  const heightMm = Math.round(wearer?.sizeMm[2] ?? 300);
+  const headMm = within(Math.round(wearer?.girth?.headMm ?? 580), 450, 650);
+  const heightMm = within(Math.round(wearer?.sizeMm[2] ?? 300), 20, 1500);
   const by = choice(build, 'wearer.size', {
     label: 'How the size is given',
     chosen: size,
@@ -91,4 +91,9 @@ function girthSentence(wearer: WearerRecord): Block {
     quantity(girth.headMm, 'mm', 0),
     ' sits in it.',
   );
+}
+
+/** A choice begins with a value its own range allows, whatever the model measures. */
+function within(value: number, least: number, most: number): number {
+  return Math.min(most, Math.max(least, value));
 }

@@ -137,11 +137,24 @@ function findingsOf(record: ModelRecord): Finding[] {
     out.push(finding('FRONT_UNSURE', 'Which way is front is a guess: look at the figure and correct it.', { where }));
   if (record.symmetry === null)
     out.push(finding('SYMMETRY_NONE', 'No plane mirrors one half of the model to the other.', { where }));
+  const smallest = Math.min(...record.sizeMm);
+  if (record.wallMm.p50 > SOLID_SHARE * smallest) {
+    out.push(
+      finding(
+        'MODEL_SOLID',
+        `Half of the surface has more than ${record.wallMm.p50.toFixed(1)} mm of material behind it, on a smallest side of ${smallest.toFixed(1)} mm: this is a solid rather than a shell, and no head goes in. It is planned as it is.`,
+        { where, measured: record.wallMm.p50, limit: SOLID_SHARE * smallest, unit: 'mm' },
+      ),
+    );
+  }
   const thin = thinWall(record.wallMm);
   if (thin !== null)
     out.push(finding('WALL_THIN', thin.say, { where, measured: thin.mm, limit: THINNEST_WALL_MM, unit: 'mm' }));
   return out;
 }
+
+/** A middle wall above this share of the smallest side is no wall: helms and masks measured here stay under 0.05. */
+const SOLID_SHARE = 0.12;
 
 function thinWall({ p1, p5 }: ModelRecord['wallMm']): { say: string; mm: number } | null {
   const [share, mm] = p5 < THINNEST_WALL_MM ? ['twentieth', p5] : ['hundredth', p1];
