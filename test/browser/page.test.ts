@@ -25,7 +25,7 @@ describe('the page', () => {
       await page.request.get(page.url().replace('/builds/', '/api/builds/').replace(/#.*/, ''))
     ).json() as Promise<BuildState>;
   const settled = async (): Promise<BuildState> => {
-    await page.getByText('All is computed.').waitFor({ timeout: 90_000 });
+    await page.locator('.work-says', { hasText: 'All is computed.' }).waitFor({ timeout: 90_000 });
     return state();
   };
   const print = (of: BuildState, chapter: string): string | undefined =>
