@@ -20,7 +20,7 @@ export interface Piece {
   readonly id: string;
   /** In trade words: where it sits ("crown, left"). */
   readonly name: string;
-  /** Model space at worn size. Positions are already in single precision of the laid pose's order of size. */
+  /** Model space at worn size, double precision; rounded for its file in laid pose, when it is written. */
   readonly mesh: MeshId;
   /** numTris of the piece: triangle of the worn shell it comes from, or -1 - s for the mating face of seam index s. */
   readonly sourceTri: Int32Array;
