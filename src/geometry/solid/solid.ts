@@ -4,6 +4,7 @@ import type { Manifold, ManifoldToplevel } from 'manifold-3d';
 import { done, type Outcome, refuse } from '../../base/findings.ts';
 import type { Work } from '../../base/work.ts';
 import { type Mesh, meshOf, type Vec3 } from '../../mesh/mesh.ts';
+import { compactMesh } from '../../mesh/weld.ts';
 
 /** What the engine asks of the solid kernel. Every call is synchronous, deterministic, and frees what it used. */
 export interface SolidKernel {
@@ -15,6 +16,10 @@ export interface SolidKernel {
   /** Convex hull of points (n x 3). Positions come back in single precision (1e-7 of their size): good for directions and
    *  resting faces, not as a surface to print. */
   hull(points: Float64Array): Mesh;
+  /** The solid that all the given closed solids cover together. Each: every edge in two triangles that run opposite ways, facing
+   *  outward; crossings between them are what it is for, crossings of one with itself stay as they are. Positions come back in
+   *  single precision (1e-7 of their size). Throws when a mesh is no such solid. */
+  unite(solids: readonly Mesh[]): Mesh;
 }
 
 /** Work that may call the kernel. */
@@ -73,7 +78,40 @@ export function openSolidKernel(module: ManifoldToplevel, version: string): Soli
         for (let c = 0; c < 3; c++) positions[v * 3 + c] = mesh.vertProperties[v * mesh.numProp + c]!;
       return meshOf(positions, Uint32Array.from(mesh.triVerts));
     },
+    unite(solids) {
+      const parts: Manifold[] = [];
+      try {
+        for (const solid of solids) parts.push(new module.Manifold(kernelMesh(module, solid)));
+        return weldedMesh(readAndDelete(module.Manifold.union(parts)));
+      } finally {
+        for (const part of parts) part.delete();
+      }
+    },
   };
+}
+
+function kernelMesh(module: ManifoldToplevel, mesh: Mesh): InstanceType<ManifoldToplevel['Mesh']> {
+  return new module.Mesh({
+    numProp: 3,
+    vertProperties: Float32Array.from(mesh.positions),
+    triVerts: mesh.triangles,
+  });
+}
+
+/** The kernel doubles vertices where properties part; what it says belongs together is one vertex here. */
+function weldedMesh(mesh: ReturnType<Manifold['getMesh']>): Mesh {
+  const vertOf = Uint32Array.from({ length: mesh.numVert }, (_, v) => v);
+  const { mergeFromVert: from, mergeToVert: to } = mesh;
+  if (from !== undefined && to !== undefined) for (let i = 0; i < from.length; i++) vertOf[from[i]!] = to[i]!;
+  const positions = new Float64Array(mesh.numVert * 3);
+  for (let v = 0; v < mesh.numVert; v++)
+    for (let c = 0; c < 3; c++) positions[v * 3 + c] = mesh.vertProperties[v * mesh.numProp + c]!;
+  return compactMesh(
+    meshOf(
+      positions,
+      mesh.triVerts.map((v) => vertOf[v]!),
+    ),
+  );
 }
 
 function readAndDelete(solid: Manifold): ReturnType<Manifold['getMesh']> {

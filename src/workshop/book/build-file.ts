@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { done, type Outcome, refuse } from '../../base/findings.ts';
 import { ordinaryMachine } from '../facts/machines.ts';
 import { PLA } from '../facts/materials.ts';
-import { ModelLevel } from '../model/model.ts';
+import { ModelLevel, ModelMend } from '../model/model-settings.ts';
 import { PiecesChoices } from '../pieces/pieces.ts';
 import { Machine } from '../process/machine.ts';
 import { Material } from '../process/material.ts';
@@ -20,8 +20,12 @@ export const Build = z.strictObject({
       .string()
       .regex(/^[0-9a-f]{64}$/)
       .describe('Hash of the bytes of that file'),
-    unit: z.enum(['mm', 'cm', 'm', 'in']).nullable().describe('Unit of the file; null: what the file says, else mm'),
+    unit: z
+      .enum(['mm', 'cm', 'm', 'in'])
+      .nullable()
+      .describe('Unit of the file; null: what the file says, else guessed from its size'),
     level: ModelLevel,
+    mend: ModelMend.default(ModelMend.parse({})),
   }),
   wearer: WearerSettings,
   pieces: PiecesChoices,
@@ -37,7 +41,7 @@ export function newBuild(model: { name: string; file: string; sha256: string }):
     kind: 'helmwright-build',
     version: 1,
     name: model.name,
-    model: { file: model.file, sha256: model.sha256, unit: null, level: {} },
+    model: { file: model.file, sha256: model.sha256, unit: null, level: {}, mend: ModelMend.parse({}) },
     wearer: WearerSettings.parse({ size: { by: 'scale', scale: 1 } }),
     pieces: PiecesChoices.parse({}),
     machines: [ordinaryMachine([220, 220, 250])],

@@ -9,8 +9,8 @@ export const CHAPTERS = {
   model: defineChapter({
     name: 'model',
     needs: [],
-    revision: 1,
-    settingsOf: (build, source) => ({ mesh: source.mesh, level: build.model.level }),
+    revision: 2,
+    settingsOf: (build, source) => ({ mesh: source.mesh, level: build.model.level, mend: build.model.mend }),
     compute: (_inputs, settings, work) => computeModel(settings, work),
   }),
   wearer: defineChapter({

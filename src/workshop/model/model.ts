@@ -1,5 +1,4 @@
 // The door of the Model chapter: what did we get, is it sound, which way is up, where is it thin?
-import { z } from 'zod';
 import { done, type Finding, finding, type Outcome } from '../../base/findings.ts';
 import { partOfWork } from '../../base/work.ts';
 import { findHollow, type Hollow } from '../../geometry/hollow.ts';
@@ -15,33 +14,11 @@ import { THINNEST_WALL_MM } from '../facts/walls.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
 import type { ModelRecord, Opening } from '../process/model-record.ts';
 import { type Clues, findLevel, type Levelling } from './level.ts';
+import type { ModelSettings } from './model-settings.ts';
 import { type Pose, poseOf } from './pose.ts';
 import { meanPoint, neckLikeness } from './rim.ts';
 import { soundShell } from './soundness.ts';
 import { standingWays } from './standing.ts';
-
-const component = z.number().min(-1).max(1);
-const direction = z
-  .tuple([component, component, component])
-  .refine(([x, y, w]) => Math.hypot(x, y, w) > 1e-3, 'a direction is not all zeros');
-const turn = z.number().min(-180).max(180);
-
-/** How the maker corrects the levelling. Directions are in file space, of any length. */
-export const ModelLevel = z.strictObject({
-  up: direction.optional().describe('Which way of the file is up'),
-  front: direction.optional().describe('Which way of the file is front'),
-  turnDeg: z
-    .tuple([turn, turn, turn])
-    .optional()
-    .describe('Extra turns after levelling about X, Y, Z in this order: forward, to its left, to its right'),
-});
-export type ModelLevel = z.infer<typeof ModelLevel>;
-
-export const ModelSettings = z.strictObject({
-  mesh: z.string().describe('Id of the welded mesh, file space, mm'),
-  level: ModelLevel,
-});
-export type ModelSettings = z.infer<typeof ModelSettings>;
 
 /** Checks, measures and levels one shell. Refuses what is not one closed shell (soundness.ts) and LEVEL_CONTRADICTS.
  *  Cost: about 5 s per million triangles, most of it the bounding tree and the wall. */
