@@ -1,8 +1,8 @@
 // Where a surface crosses itself: every pair of triangles that meet where they should not.
 import { invariant } from '../base/invariant.ts';
 import { QUIET_WORK, type Work } from '../base/work.ts';
-import { type BoundingTree, buildBoundingTree } from '../mesh/bounding-tree.ts';
 import { type Mesh, numTris, type Vec3 } from '../mesh/mesh.ts';
+import { type CurveTree, curveTree, leafStart } from './self-crossings-tree.ts';
 import {
   CROSS_APART,
   CROSS_AT_CORNER,
@@ -45,17 +45,15 @@ export interface SelfCrossings {
  *  docs/methods/self-crossings.md. Weak: layers of long triangles lying on each other give quadratically many pairs. */
 export function selfCrossings(mesh: Mesh, work: Work = QUIET_WORK, options: SelfCrossingsOptions = {}): SelfCrossings {
   const limit = options.listLimit ?? SELF_CROSSINGS_DEFAULTS.listLimit;
-  const tree = buildBoundingTree(mesh, { ...work, tick: (fraction, doing) => work.tick(fraction * 0.4, doing) });
-  const search = startSearch(mesh, tree, limit);
+  work.tick(0, DOING);
+  const search = startSearch(mesh, limit);
   searchPairs(search, work);
   return resultOf(search);
 }
 
 interface Search {
   readonly mesh: Mesh;
-  readonly tree: BoundingTree;
-  /** numTris x 6, slot by slot: low and high corner of each triangle, exact. Inverted for triangles without area. */
-  readonly slotBoxes: Float64Array;
+  readonly tree: CurveTree;
   readonly crossed: Uint8Array;
   /** By kind of crossing. */
   readonly counts: Float64Array;
@@ -65,80 +63,55 @@ interface Search {
   listed: number;
 }
 
-const STACK_SIZE = 4096;
+const DOING = 'looking for crossings';
+const STACK_SIZE = 1024;
 const TICK_EVERY = 4096;
 
-function startSearch(mesh: Mesh, tree: BoundingTree, limit: number): Search {
-  const count = numTris(mesh);
-  const slotBoxes = new Float64Array(count * 6);
-  let flat = 0;
-  for (let slot = 0; slot < count; slot++) {
-    if (hasArea(mesh, tree.slotTri[slot]!)) {
-      writeBox(tree.slotCorners, slot * 9, slotBoxes, slot * 6);
-    } else {
-      flat++;
-      for (let k = 0; k < 6; k++) slotBoxes[slot * 6 + k] = k < 3 ? Infinity : -Infinity;
-    }
-  }
-  const crossed = new Uint8Array(count);
+function startSearch(mesh: Mesh, limit: number): Search {
+  const tris = trisWithArea(mesh);
+  const crossed = new Uint8Array(numTris(mesh));
   const counts = new Float64Array(4);
-  return { mesh, tree, slotBoxes, crossed, counts, limit, flat, pairList: new Int32Array(0), listed: 0 };
+  const flat = numTris(mesh) - tris.length;
+  return { mesh, tree: curveTree(mesh, tris), crossed, counts, limit, flat, pairList: new Int32Array(0), listed: 0 };
 }
 
-function writeBox(corners: Float64Array, from: number, boxes: Float64Array, to: number): void {
-  for (let k = 0; k < 3; k++) {
-    const a = corners[from + k]!;
-    const b = corners[from + 3 + k]!;
-    const c = corners[from + 6 + k]!;
-    boxes[to + k] = Math.min(a, b, c);
-    boxes[to + 3 + k] = Math.max(a, b, c);
-  }
+function trisWithArea(mesh: Mesh): Uint32Array {
+  const tris = new Uint32Array(numTris(mesh));
+  let count = 0;
+  for (let t = 0; t < tris.length; t++) if (hasArea(mesh, t)) tris[count++] = t;
+  return tris.subarray(0, count);
 }
 
-/** The tree against itself: pairs of children whose boxes meet, until both are leaves. A child is named by where its box is:
- *  2 * node + (0 or 1). */
+/** The tree against itself, level by level down: pairs of nodes whose boxes meet, until both are leaves. */
 function searchPairs(search: Search, work: Work): void {
-  const { boxes, children, slotTri } = search.tree;
+  const { numLeaves, nodeBoxes } = search.tree;
   const stack = new Int32Array(STACK_SIZE);
+  stack[0] = 1;
+  stack[1] = 1;
   let depth = 2;
   let rounds = 0;
+  let done = 0;
   while (depth > 0) {
     const right = stack[--depth]!;
     const left = stack[--depth]!;
-    const leftCode = children[left]!;
-    const rightCode = children[right]!;
-    if (left === right) {
-      if (leftCode < 0) {
-        testWithinLeaf(search, leftCode);
-        if ((++rounds & 255) === 0) work.tick(0.4 + 0.6 * Math.min(1, (~leftCode >> 4) / slotTri.length), DOING);
-        continue;
-      }
-      // the last pushed is looked at first: the first half in full, so that progress follows the order of slots
-      const child = leftCode * 2;
-      if (boxesMeet(boxes, child, child + 1)) depth = pushPair(stack, depth, child, child + 1);
-      depth = pushPair(stack, depth, child + 1, child + 1);
-      depth = pushPair(stack, depth, child, child);
+    if ((++rounds & (TICK_EVERY - 1)) === 0) work.tick(0.2 + 0.8 * (done / numLeaves), DOING);
+    if (left >= numLeaves) {
+      testLeaves(search, left - numLeaves, right - numLeaves);
+      if (left === right) done = left - numLeaves;
       continue;
     }
-    if ((++rounds & (TICK_EVERY - 1)) === 0) work.tick(0.4, DOING);
-    if (leftCode < 0 && rightCode < 0) {
-      testLeaves(search, leftCode, rightCode);
-    } else if (rightCode < 0 || (leftCode >= 0 && halfSurface(boxes, left) >= halfSurface(boxes, right))) {
-      const child = leftCode * 2;
-      if (boxesMeet(boxes, child, right)) depth = pushPair(stack, depth, child, right);
-      if (boxesMeet(boxes, child + 1, right)) depth = pushPair(stack, depth, child + 1, right);
-    } else {
-      const child = rightCode * 2;
-      if (boxesMeet(boxes, left, child)) depth = pushPair(stack, depth, left, child);
-      if (boxesMeet(boxes, left, child + 1)) depth = pushPair(stack, depth, left, child + 1);
-    }
+    invariant(depth + 8 <= STACK_SIZE, 'a search of halves goes no deeper than the tree');
+    // the last pushed is looked at first: the first half in full, so that progress follows the order of slots
+    const child = left * 2;
+    const other = right * 2;
+    if (boxesMeet(nodeBoxes, child + 1, other + 1)) depth = pushPair(stack, depth, child + 1, other + 1);
+    if (boxesMeet(nodeBoxes, child, other + 1)) depth = pushPair(stack, depth, child, other + 1);
+    if (left !== right && boxesMeet(nodeBoxes, child + 1, other)) depth = pushPair(stack, depth, child + 1, other);
+    if (boxesMeet(nodeBoxes, child, other)) depth = pushPair(stack, depth, child, other);
   }
 }
 
-const DOING = 'looking for crossings';
-
 function pushPair(stack: Int32Array, depth: number, left: number, right: number): number {
-  invariant(depth + 2 <= STACK_SIZE, 'the tree is too deep for a search against itself');
   stack[depth] = left;
   stack[depth + 1] = right;
   return depth + 2;
@@ -157,43 +130,19 @@ function boxesMeet(boxes: Float32Array, left: number, right: number): boolean {
   );
 }
 
-function halfSurface(boxes: Float32Array, child: number): number {
-  const x = boxes[child * 6 + 3]! - boxes[child * 6]!;
-  const y = boxes[child * 6 + 4]! - boxes[child * 6 + 1]!;
-  const z = boxes[child * 6 + 5]! - boxes[child * 6 + 2]!;
-  return x * y + y * z + z * x;
+function testLeaves(search: Search, leaf: number, other: number): void {
+  const { tree } = search;
+  const end = leafStart(tree, leaf + 1);
+  const otherStart = leafStart(tree, other);
+  const otherEnd = leafStart(tree, other + 1);
+  for (let slot = leafStart(tree, leaf); slot < end; slot++)
+    for (let k = leaf === other ? slot + 1 : otherStart; k < otherEnd; k++)
+      if (boxesMeet(tree.slotBoxes, slot, k)) testPair(search, tree.triOfSlot[slot]!, tree.triOfSlot[k]!);
 }
 
-function testWithinLeaf(search: Search, code: number): void {
-  const first = ~code >> 4;
-  const end = first + (~code & 15);
-  for (let slot = first; slot < end; slot++)
-    for (let other = slot + 1; other < end; other++) testSlots(search, slot, other);
-}
-
-function testLeaves(search: Search, leftCode: number, rightCode: number): void {
-  const left = ~leftCode >> 4;
-  const leftEnd = left + (~leftCode & 15);
-  const right = ~rightCode >> 4;
-  const rightEnd = right + (~rightCode & 15);
-  for (let slot = left; slot < leftEnd; slot++)
-    for (let other = right; other < rightEnd; other++) testSlots(search, slot, other);
-}
-
-function testSlots(search: Search, slot: number, other: number): void {
-  const b = search.slotBoxes;
-  const i = slot * 6;
-  const j = other * 6;
-  if (b[i]! > b[j + 3]! || b[j]! > b[i + 3]!) return;
-  if (b[i + 1]! > b[j + 4]! || b[j + 1]! > b[i + 4]!) return;
-  if (b[i + 2]! > b[j + 5]! || b[j + 2]! > b[i + 5]!) return;
-  const tri = search.tree.slotTri[slot]!;
-  const otherTri = search.tree.slotTri[other]!;
-  const kind = triangleCrossing(search.mesh, tri, otherTri);
-  if (kind !== CROSS_NOT) notePair(search, tri, otherTri, kind);
-}
-
-function notePair(search: Search, tri: number, other: number, kind: number): void {
+function testPair(search: Search, tri: number, other: number): void {
+  const kind = triangleCrossing(search.mesh, tri, other);
+  if (kind === CROSS_NOT) return;
   search.counts[kind] = search.counts[kind]! + 1;
   search.crossed[tri] = 1;
   search.crossed[other] = 1;
