@@ -1,0 +1,51 @@
+// Crossing pairs of every open test model against another library's exact count.
+import { existsSync, readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { readModel } from '../../src/documents/read-model.ts';
+import { selfCrossings } from '../../src/geometry/self-crossings.ts';
+
+const MODELS = '../shared/meshes';
+const missing = !existsSync(`${MODELS}/catalogue.json`);
+const why = missing ? ' (skipped: ../shared/meshes is not there)' : '';
+
+interface Counted {
+  readonly file: string;
+  readonly pairs: number;
+  readonly triangles: number;
+}
+
+interface Catalogue {
+  readonly meshes: readonly {
+    readonly files: readonly {
+      readonly file: string;
+      readonly measured?: {
+        readonly self_intersection?: {
+          readonly intersecting_pairs: number;
+          readonly triangles_involved: number;
+        } | null;
+      };
+    }[];
+  }[];
+}
+
+function counted(): Counted[] {
+  if (missing) return [];
+  const catalogue = JSON.parse(readFileSync(`${MODELS}/catalogue.json`, 'utf8')) as Catalogue;
+  return catalogue.meshes.flatMap(({ files }) =>
+    files.flatMap(({ file, measured }) => {
+      const found = measured?.self_intersection;
+      if (!found) return [];
+      return [{ file, pairs: found.intersecting_pairs, triangles: found.triangles_involved }];
+    }),
+  );
+}
+
+describe.skipIf(missing)(`self-crossings of the open models, counted by CGAL 5.5 with exact predicates${why}`, () => {
+  it.for(counted())('$file: $pairs pairs', ({ file, pairs, triangles }, { skip }) => {
+    // as numbers stand in the file: a unit would round them anew
+    const read = readModel(new Uint8Array(readFileSync(`${MODELS}/${file}`)), { unit: 'mm' });
+    if (!read.ok) return skip(`refused: ${read.why}`);
+    const got = selfCrossings(read.value.mesh);
+    expect({ pairs: got.pairs, triangles: got.triangles }).toEqual({ pairs, triangles });
+  });
+});
