@@ -62,7 +62,7 @@ export function findBlocks(field: Field, options: IsosurfaceOptions, work: Work)
 }
 
 /** Cells straddle x = 0; along y and z the grid is shifted by an odd share of a cell so that flat faces rarely lie in it. */
-function layGrid({ within, cellMm }: IsosurfaceOptions): Grid {
+export function layGrid({ within, cellMm }: Pick<IsosurfaceOptions, 'within' | 'cellMm'>): Grid {
   const reach = Math.max(Math.abs(within.minMm[0]), Math.abs(within.maxMm[0]));
   const halfBlocks = Math.ceil((reach / cellMm + 2) / SIDE);
   const count = (axis: 1 | 2): number => Math.ceil(((within.maxMm[axis] - within.minMm[axis]) / cellMm + 4) / SIDE);

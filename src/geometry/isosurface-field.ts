@@ -12,3 +12,27 @@ export interface IsosurfaceOptions {
   /** Steepest slope of the field anywhere; blocks farther from the surface than this allows are passed over. */
   readonly steepest: number;
 }
+
+/** An edge of the grid whose ends lie on different sides. Written anew for each, to spare a million small objects. */
+export interface CrossedEdge {
+  /** Among the kept blocks. */
+  block: number;
+  /** Lower end on the grid. */
+  i: number;
+  j: number;
+  k: number;
+  axis: number;
+  /** Values at both ends. */
+  low: number;
+  high: number;
+  /** Where on the edge the surface is, 0 to 1. */
+  t: number;
+}
+
+/** What tells where a surface runs between samples: a field, or the triangles of an input. */
+export interface SurfaceSource {
+  /** Sets edge.t and writes where the edge meets the surface (xyz, mm) and the unit normal there (either way). */
+  hitOn(edge: CrossedEdge, hit: Float64Array): void;
+  /** How far from the surface a point lies, mm, 0 or more. */
+  missAt(x: number, y: number, z: number): number;
+}

@@ -5,7 +5,7 @@ import { NONE } from '../mesh/mesh.ts';
 import { BLOCK_CELLS, type Blocks, firstCell, POINTS, SIDE } from './isosurface-blocks.ts';
 import { type CellCases, cellCases } from './isosurface-cases.ts';
 import { type Cells, doubledFaces, numberCells } from './isosurface-cells.ts';
-import type { Field } from './isosurface-field.ts';
+import type { CrossedEdge, SurfaceSource } from './isosurface-field.ts';
 import { triangulate } from './isosurface-triangles.ts';
 
 /** Numbers a vertex gathers: sum of n n' (6), of n (n . p) (3), of p (3), and how many. Positions in cells from its cell's corner. */
@@ -22,20 +22,16 @@ export interface Quads {
   triangles(positions: Float64Array): Uint32Array;
 }
 
-/** Rounds of false position on an edge; size of the tetrahedron for slopes, as a share of a cell. */
-const ROOT_ROUNDS = 2;
-const SLOPE_SHARE = 0.004;
-
 const STEPS = [1, POINTS, POINTS * POINTS] as const;
 const CELL_STEPS = [1, SIDE, SIDE * SIDE] as const;
 /** Offsets (first, second) of the four cells round an edge, counter-clockwise seen from its far end. */
 const AROUND = [0, 0, 1, 0, 1, 1, 0, 1] as const;
 
-/** Cost: three to six values of the field a crossed edge (two for its place, four for its slope). */
-export function linkQuads(field: Field, blocks: Blocks, work: Work): Quads {
+/** Cost: one hit a crossed edge. */
+export function linkQuads(source: SurfaceSource, blocks: Blocks, work: Work): Quads {
   const cases = cellCases();
   const cells = numberCells(blocks, cases);
-  const state = startLinking(field, blocks, { cases, cells });
+  const state = startLinking(source, blocks, { cases, cells });
   for (let block = 0; block < blocks.place.length; block++) {
     if ((block & 63) === 0) work.tick(block / blocks.place.length, 'shaping the surface');
     linkBlock(state, block);
@@ -47,26 +43,12 @@ export function linkQuads(field: Field, blocks: Blocks, work: Work): Quads {
     place: blocks.place,
     gathered,
     middles,
-    triangles: (positions) => triangulate(field, positions, { rings, fans: state.fans }),
+    triangles: (positions) => triangulate(source, positions, { rings, fans: state.fans }),
   };
 }
 
-/** The edge being linked: written anew for each, to spare a million small objects. */
-interface CrossedEdge {
-  block: number;
-  /** Lower end on the grid. */
-  i: number;
-  j: number;
-  k: number;
-  axis: number;
-  low: number;
-  high: number;
-  /** Where on the edge the field is zero, 0 to 1. */
-  t: number;
-}
-
 interface Linking {
-  readonly field: Field;
+  readonly source: SurfaceSource;
   readonly blocks: Blocks;
   readonly cases: CellCases;
   readonly cells: Cells;
@@ -82,14 +64,14 @@ interface Linking {
   readonly edge: CrossedEdge;
   readonly ring: Int32Array;
   readonly ringCell: Int32Array;
-  /** Where the field is zero on an edge, xyz mm, and its unit slope there. */
+  /** Where the surface meets an edge, xyz mm, and its unit normal there. */
   readonly hit: Float64Array;
 }
 
-function startLinking(field: Field, blocks: Blocks, given: { cases: CellCases; cells: Cells }): Linking {
+function startLinking(source: SurfaceSource, blocks: Blocks, given: { cases: CellCases; cells: Cells }): Linking {
   const numVerts = given.cells.cellOfVert.length;
   return {
-    field,
+    source,
     blocks,
     ...given,
     doubled: doubledFaces(given.cases),
@@ -125,7 +107,7 @@ function linkBlock(state: Linking, block: number): void {
           edge.j = j0 + j;
           edge.k = k0 + k;
           findRing(state, i, j, k);
-          findHit(state);
+          state.source.hitOn(edge, state.hit);
           gather(state);
           closeRing(state);
         }
@@ -171,52 +153,6 @@ function wayBack(blocks: Blocks, block: number, at: readonly [number, number, nu
   const kept = blocks.keptAt[place] ?? NONE;
   invariant(kept !== NONE, 'the surface runs through kept blocks only');
   return (kept - block) * BLOCK_CELLS + add;
-}
-
-/** Where the field is zero on the edge: false position, twice, from the sampled ends; then its slope there by four values. */
-function findHit(state: Linking): void {
-  const { field, hit, edge } = state;
-  const { originMm, cellMm } = state.blocks.grid;
-  hit[0] = originMm[0] + edge.i * cellMm;
-  hit[1] = originMm[1] + edge.j * cellMm;
-  hit[2] = originMm[2] + edge.k * cellMm;
-  const start = hit[edge.axis]!;
-  let [from, to, low, high] = [0, 1, edge.low, edge.high];
-  let t = low / (low - high);
-  for (let round = 0; round < ROOT_ROUNDS; round++) {
-    hit[edge.axis] = start + t * cellMm;
-    const value = field(hit[0]!, hit[1]!, hit[2]!);
-    if (value < 0 === low < 0) {
-      from = t;
-      low = value;
-    } else {
-      to = t;
-      high = value;
-    }
-    if (low === high) break;
-    t = from + ((to - from) * low) / (low - high);
-  }
-  edge.t = t;
-  hit[edge.axis] = start + t * cellMm;
-  slopeAt(field, hit, SLOPE_SHARE * cellMm);
-}
-
-/** Unit slope of the field at hit[0..2] into hit[3..5], from the four corners of a small tetrahedron. */
-function slopeAt(field: Field, hit: Float64Array, e: number): void {
-  const x = hit[0]!;
-  const y = hit[1]!;
-  const z = hit[2]!;
-  const a = field(x + e, y - e, z - e);
-  const b = field(x - e, y - e, z + e);
-  const c = field(x - e, y + e, z - e);
-  const d = field(x + e, y + e, z + e);
-  const nx = a - b - c + d;
-  const ny = c + d - a - b;
-  const nz = b + d - a - c;
-  const length = Math.sqrt(nx * nx + ny * ny + nz * nz) || 1;
-  hit[3] = nx / length;
-  hit[4] = ny / length;
-  hit[5] = nz / length;
 }
 
 /** Adds the tangent plane at the hit to the four vertices round the edge. */

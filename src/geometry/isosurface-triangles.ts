@@ -1,5 +1,5 @@
 // Cuts rings of four vertices in two triangles along the diagonal that lies closer to the surface.
-import type { Field } from './isosurface-field.ts';
+import type { SurfaceSource } from './isosurface-field.ts';
 
 export interface Rings {
   /** Four vertices each. */
@@ -8,8 +8,8 @@ export interface Rings {
   readonly fans: readonly number[];
 }
 
-/** Cost: two values of the field a ring. */
-export function triangulate(field: Field, positions: Float64Array, { rings, fans }: Rings): Uint32Array {
+/** Cost: two distances a ring. */
+export function triangulate(source: SurfaceSource, positions: Float64Array, { rings, fans }: Rings): Uint32Array {
   const numFan = fanTriangles(fans);
   const out = new Uint32Array((rings.length / 2 + numFan) * 3);
   let n = 0;
@@ -18,7 +18,7 @@ export function triangulate(field: Field, positions: Float64Array, { rings, fans
     const b = rings[r + 1]!;
     const c = rings[r + 2]!;
     const d = rings[r + 3]!;
-    const turn = missOf(field, positions, b, d) < missOf(field, positions, a, c);
+    const turn = missOf(source, positions, b, d) < missOf(source, positions, a, c);
     out[n] = turn ? b : a;
     out[n + 1] = turn ? c : b;
     out[n + 2] = turn ? d : c;
@@ -44,11 +44,11 @@ function fanTriangles(fans: readonly number[]): number {
 }
 
 /** How far off the surface the middle of a diagonal lies, plus a little for its length, so that flat rings take the shorter one. */
-function missOf(field: Field, p: Float64Array, a: number, b: number): number {
+function missOf(source: SurfaceSource, p: Float64Array, a: number, b: number): number {
   const [i, j] = [a * 3, b * 3];
   const x = p[i]! - p[j]!;
   const y = p[i + 1]! - p[j + 1]!;
   const z = p[i + 2]! - p[j + 2]!;
-  const off = Math.abs(field((p[i]! + p[j]!) / 2, (p[i + 1]! + p[j + 1]!) / 2, (p[i + 2]! + p[j + 2]!) / 2));
+  const off = source.missAt((p[i]! + p[j]!) / 2, (p[i + 1]! + p[j + 1]!) / 2, (p[i + 2]! + p[j + 2]!) / 2);
   return off + 0.01 * Math.sqrt(x * x + y * y + z * z);
 }
