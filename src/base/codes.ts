@@ -57,19 +57,39 @@ export const CODES = {
     'Export the model again; check that a surface was selected.',
   ),
   MESH_OPEN: refusal(
-    'The surface is not closed.',
-    'Close the surface in the program it was modelled with and export it again.',
+    'A surface that should be closed is not.',
+    'Rebuild the surface: a choice of the Model chapter, or --rebuild.',
   ),
-  MESH_MANY_SHELLS: refusal(
-    'The model is made of several separate surfaces.',
-    'Join the parts to one solid before exporting.',
+  MESH_SHEET: refusal(
+    'The surface is a sheet with large openings: it has no thickness that could be printed.',
+    'Give the sheet a wall, or close its openings with lids: a choice of the Model chapter, or --openings wall or close.',
+  ),
+  MESH_UNSOUND: refusal(
+    'The surface could not be mended to one that bounds a solid.',
+    'Rebuild the surface: a choice of the Model chapter, or --rebuild.',
+  ),
+  REBUILD_TOO_FINE: refusal(
+    'The cells asked for would need more memory than is allowed.',
+    'Take fewer cells along the longest side.',
   ),
   MODEL_SOLID: finding('caution', 'The model is a solid rather than a shell with a wall.'),
   MESH_INSIDE_OUT: finding('note', 'All triangles faced inward and were turned round.'),
-  MESH_NOT_MANIFOLD: refusal(
-    'Edges with more than two faces, faces that run against each other, or surfaces that touch in a single point.',
-    'Repair the surface in the program it was modelled with and export it again.',
-  ),
+  MENDED_FLAT: finding('note', 'Triangles without an area were taken out.'),
+  MENDED_DOUBLE: finding('note', 'Triangles that lay on others were left out.'),
+  MENDED_SLITS: finding('note', 'Open slits were closed.'),
+  MENDED_STEPS_IN_EDGES: finding('note', 'Edges that met two shorter ones were divided to match.'),
+  MENDED_FACING: finding('note', 'Triangles that faced against their neighbours were turned round.'),
+  MENDED_CROWDED: finding('note', 'Surfaces that shared an edge with more than two faces were parted.'),
+  MENDED_PINCHED: finding('note', 'Surfaces that only touched in a point were parted.'),
+  MENDED_HOLES: finding('note', 'Holes were filled with smooth patches.'),
+  MENDED_CRUMBS: finding('note', 'Loose crumbs of surface were left out.'),
+  MENDED_OVERLAPS: finding('note', 'Overlapping solids were united.'),
+  MENDED_CROSSINGS: finding('note', 'Places where the surface passed through itself were opened and closed again.'),
+  MENDED_SHEET: finding('caution', 'A sheet without thickness was given a wall.'),
+  MENDED_REBUILT: finding('caution', 'The surface was rebuilt, and lies a measured distance from the one read.'),
+  REBUILD_LOST: finding('caution', 'Parts of the surface bound nothing and are gone from the rebuilt one.'),
+  MESH_CROSSES: finding('caution', 'The surface still passes through itself in places.'),
+  MODEL_BODIES: finding('caution', 'The model is several solids that do not hang together.'),
   // solids
   SOLID_FAILED: refusal(
     'The solid kernel could not carry out an operation.',
