@@ -2,7 +2,8 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { readStl } from '../../src/documents/stl/read-stl.ts';
-import { areaPercentiles, wallThickness } from '../../src/geometry/wall-thickness.ts';
+import { areaPercentiles } from '../../src/geometry/area-percentiles.ts';
+import { normalRayThickness } from '../../src/geometry/normal-ray-thickness.ts';
 import { buildBoundingTree } from '../../src/mesh/bounding-tree.ts';
 import { meshDigest } from '../../src/mesh/digest.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
@@ -59,10 +60,10 @@ describe.skipIf(missing).each(['50k', '200k'])(`shell-%s.stl${why}`, (name) => {
     for (const [ours, theirs] of pairs) expect(Math.abs(ours / theirs - 1)).toBeLessThan(tolerance.relative);
   });
 
-  it('has the thickness, by shares of the area', () => {
+  it('has the thickness along the normal, by shares of the area', () => {
     const { value, tolerance } = fact<Record<string, number>>(`mesh-thickness-${name}`);
     const mesh = shell(name);
-    const wall = wallThickness(mesh, buildBoundingTree(mesh));
+    const wall = normalRayThickness(mesh, buildBoundingTree(mesh));
     const shares = Object.keys(value).map((key) => Number(key.slice(1)) / 100);
     areaPercentiles(wall, shares).forEach((ours, i) => {
       expect(Math.abs(ours / Object.values(value)[i]! - 1)).toBeLessThan(tolerance.relative);
