@@ -2,11 +2,14 @@
 import { partOfWork } from '../../base/work.ts';
 import { type DrawingPart, type LineKind, lineDrawing } from '../../documents/drawing/line-drawing.ts';
 import { type Stroke, svgOf } from '../../documents/drawing/svg.ts';
+import { openEdgeChains } from '../../geometry/open-edge-lines.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
+import type { MeshId } from '../../mesh/mesh-store.ts';
 import { invertTransform, transformMesh, transformPositions } from '../../mesh/transform.ts';
 import type { Drawings } from '../../workshop/book/book-text.ts';
 import type { BookResults } from '../../workshop/book/graph.ts';
 import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
+import { wasMended } from './mend-words.ts';
 import { wayOut } from './way-out.ts';
 
 /** Colours are left to the page, so that one drawing serves paper and slate. */
@@ -16,18 +19,28 @@ const STROKES: Readonly<Record<LineKind, Stroke>> = {
   crease: { widthMm: 0.16, color: 'var(--ink, #1c1b1a)' },
   seam: { widthMm: 0.34, color: 'var(--seam, #a8421f)' },
   shade: { widthMm: 0.09, color: 'var(--shade, #6b6864)' },
+  rim: { widthMm: 0.5, color: 'var(--seam, #a8421f)' },
 };
 
-/** 'whole', 'apart' and 'piece-ID' for every print; whatever is not known yet is left out. */
-export function drawBook(results: BookResults, work: ChapterWork): Drawings {
+/** 'whole', 'as-read' where something was mended, 'apart', and 'piece-ID' for every print; whatever is not known yet is left out.
+ *  `source`: the mesh as read, file space, drawn as 'as-read' when no shell could be made of it. */
+export function drawBook(results: BookResults, work: ChapterWork, source: MeshId | null = null): Drawings {
   const { model, wearer, pieces, printing } = results;
   const drawings: Record<string, string> = {};
-  const shell = wearer.state === 'computed' ? wearer.record : model.state === 'computed' ? model.record : null;
-  if (shell === null) return drawings;
+  if (model.state !== 'computed') {
+    if (source !== null) drawings['as-read'] = drawnAsRead(work.meshes.get(source), work);
+    return drawings;
+  }
+  const shell = wearer.state === 'computed' ? wearer.record : model.record;
+  const { asRead } = model.record.mended;
+  if (wasMended(model.record)) {
+    const mesh = transformMesh(model.record.fromFile, work.meshes.get(asRead));
+    drawings['as-read'] = drawnAsRead(mesh, partOfWork(work, 0, 0.2));
+  }
   drawings.whole = drawn(
     [{ id: 'shell', mesh: work.meshes.get(shell.mesh) }],
     'The shell from its front left',
-    partOfWork(work, 0, 0.4),
+    partOfWork(work, 0.2, 0.4),
   );
   if (pieces.state !== 'computed' || pieces.record.pieces.length === 0) return drawings;
   const { record } = pieces;
@@ -53,6 +66,12 @@ export function drawBook(results: BookResults, work: ChapterWork): Drawings {
     );
   }
   return drawings;
+}
+
+/** Where it is open its rims are red, as seams are: take care. */
+function drawnAsRead(mesh: Mesh, work: ChapterWork): string {
+  const rims = openEdgeChains(mesh);
+  return drawn([{ id: 'as-read', mesh, rims }], 'The model as it came, from its front left', work);
 }
 
 function drawn(parts: readonly DrawingPart[], title: string, work: ChapterWork, widthMm = 150): string {

@@ -1,30 +1,63 @@
 // The figure's geometry from the chapters' results: each piece at display quality, its creases, its seams, its way out.
+import { partOfWork } from '../../base/work.ts';
 import { creaseEdges } from '../../geometry/crease-edges.ts';
+import { openEdgeLines } from '../../geometry/open-edge-lines.ts';
 import { simplifyClosed } from '../../geometry/simplify.ts';
+import { thinForDisplay } from '../../geometry/thin-for-display.ts';
+import { bounds, middleOf, sizeOf } from '../../mesh/measure.ts';
 import { type Mesh, numTris } from '../../mesh/mesh.ts';
-import { invertTransform } from '../../mesh/transform.ts';
+import type { MeshId } from '../../mesh/mesh-store.ts';
+import { chainTransforms, invertTransform, type Transform, transformMesh } from '../../mesh/transform.ts';
 import type { BookResults } from '../../workshop/book/graph.ts';
 import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
+import type { ModelRecord } from '../../workshop/process/model-record.ts';
 import type { PiecesRecord, Seam } from '../../workshop/process/pieces-record.ts';
-import { encodeFigure, type FigurePart } from '../api/figure-codec.ts';
+import {
+  encodeFigure,
+  type FigureAsRead,
+  type FigureData,
+  type FigureMark,
+  type FigurePart,
+} from '../api/figure-codec.ts';
+import { MEND_WORDS, wasMended } from './mend-words.ts';
 import { wayOut } from './way-out.ts';
 
 /** Triangles of the whole figure on the page. */
 export const PAGE_FIGURE_TRIANGLES = 140_000;
+/** Of the model as it came, beside it. */
+const AS_READ_TRIANGLES = 100_000;
+const MOST_OPEN_EDGES = 40_000;
 const CREASE_DEG = 35;
 
-/** Empty bytes when not even the shell is known. */
+/** Empty bytes when neither a shell nor `source` is known. `source`: the mesh as read, file space, shown when no shell could be made
+ *  of it. What was mended is shown beside its result on the page only; book.html prints both as drawings. */
 export function figureOf(
   results: BookResults,
   work: ChapterWork,
   triangles = PAGE_FIGURE_TRIANGLES,
+  source: MeshId | null = null,
 ): Uint8Array<ArrayBuffer> {
+  const { model, wearer } = results;
+  if (model.state !== 'computed') return source === null ? new Uint8Array() : figureOfSource(source, work);
+  const scale = wearer.state === 'computed' ? wearer.record.scale : 1;
+  const sizeMm = wearer.state === 'computed' ? wearer.record.sizeMm : model.record.sizeMm;
+  const figure: FigureData = {
+    parts: partsOf(results, partOfWork(work, 0, 0.8), triangles),
+    sizeMm,
+    asRead:
+      triangles < PAGE_FIGURE_TRIANGLES ? null : asReadOf(model.record, { scale, work: partOfWork(work, 0.8, 1) }),
+    toFile: [...chainTransforms(scaling(1 / scale), invertTransform(model.record.fromFile))],
+  };
+  return encodeFigure(figure);
+}
+
+function partsOf(results: BookResults, work: ChapterWork, triangles: number): FigurePart[] {
   const { model, wearer, pieces, printing } = results;
   if (pieces.state === 'computed' && wearer.state === 'computed') {
     const sizeMm = wearer.record.sizeMm;
     const prints = printing.state === 'computed' ? printing.record.prints : [];
     const total = pieces.record.pieces.reduce((sum, piece) => sum + piece.triangles, 0);
-    const parts = pieces.record.pieces.map((piece, index): FigurePart => {
+    return pieces.record.pieces.map((piece, index): FigurePart => {
       work.tick(index / pieces.record.pieces.length, `drawing piece ${piece.id}`);
       const mesh = work.meshes.get(piece.mesh);
       const print = prints.find((candidate) => candidate.piece === piece.id);
@@ -39,10 +72,9 @@ export function figureOf(
         toLaid: print === undefined ? null : [...invertTransform(print.toModel)],
       };
     });
-    return encodeFigure({ parts, sizeMm });
   }
   const shell = wearer.state === 'computed' ? wearer.record : model.state === 'computed' ? model.record : null;
-  if (shell === null) return new Uint8Array();
+  if (shell === null) return [];
   const whole: FigurePart = {
     id: 'whole',
     name: 'the shell',
@@ -52,7 +84,48 @@ export function figureOf(
     apartMm: 0,
     toLaid: null,
   };
-  return encodeFigure({ parts: [whole], sizeMm: shell.sizeMm });
+  return [whole];
+}
+
+function asReadOf(model: ModelRecord, { scale, work }: { scale: number; work: ChapterWork }): FigureAsRead | null {
+  if (!wasMended(model)) return null;
+  work.tick(0, 'drawing the model as it came');
+  const toFigure = chainTransforms(model.fromFile, scaling(scale));
+  const mesh = transformMesh(toFigure, work.meshes.get(model.mended.asRead));
+  const marks = model.mended.steps.flatMap(({ kind, atMm }, index): FigureMark[] =>
+    atMm === null
+      ? []
+      : [{ number: index + 1, name: MEND_WORDS[kind], atMm: [atMm[0] * scale, atMm[1] * scale, atMm[2] * scale] }],
+  );
+  return { ...asReadShape(mesh), marks };
+}
+
+/** The model as it came, set on the ground where its chapter would set it. */
+function figureOfSource(source: MeshId, work: ChapterWork): Uint8Array<ArrayBuffer> {
+  const inFile = work.meshes.get(source);
+  const box = bounds(inFile);
+  const [x, y] = middleOf(box);
+  const shift: Transform = [1, 0, 0, 0, 1, 0, 0, 0, 1, -x, -y, -box.minMm[2]];
+  return encodeFigure({
+    parts: [],
+    sizeMm: sizeOf(box),
+    asRead: { ...asReadShape(transformMesh(shift, inFile)), marks: [] },
+    toFile: [...invertTransform(shift)],
+  });
+}
+
+function asReadShape(mesh: Mesh): Omit<FigureAsRead, 'marks'> {
+  const shown = thinForDisplay(mesh, { triangles: AS_READ_TRIANGLES });
+  return {
+    positions: Float32Array.from(shown.positions),
+    triangles: shown.triangles,
+    creases: creaseEdges(shown, { angleDeg: CREASE_DEG }),
+    openEdges: openEdgeLines(mesh, { most: MOST_OPEN_EDGES }),
+  };
+}
+
+function scaling(factor: number): Transform {
+  return [factor, 0, 0, 0, factor, 0, 0, 0, factor, 0, 0, 0];
 }
 
 /** Small pieces get more than their share, so that each stays readable; the shares still sum to one. */

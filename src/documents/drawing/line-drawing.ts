@@ -14,11 +14,13 @@ export interface DrawingPart {
   readonly mesh: Mesh;
   /** Closed loops (xyz ...) to be drawn as seams where they are seen, in the space of the mesh. */
   readonly seams?: readonly Float32Array[];
+  /** Lines (xyz ...) along edges where the surface ends, drawn where they are seen, whatever else runs there. */
+  readonly rims?: readonly Float32Array[];
 }
 
 /** outline: against nothing or another part. silhouette: a fold that hides something of its own part. crease: a sharp edge.
- *  seam: where two parts meet, and the loops given. shade: light lines on what turns away from the light. */
-export type LineKind = 'outline' | 'silhouette' | 'crease' | 'seam' | 'shade';
+ *  seam: where two parts meet, and the loops given. shade: light lines on what turns away from the light. rim: the rims given. */
+export type LineKind = 'outline' | 'silhouette' | 'crease' | 'seam' | 'shade' | 'rim';
 
 export interface DrawingPath {
   readonly partId: string;
@@ -101,6 +103,7 @@ export function lineDrawing(
   parts.forEach((part, p) => {
     lines.push(...creaseLines(raster, { part, p, points: papers[p]!.points, taken, all }));
     lines.push(...seamLines(raster, { part, p, frame, taken, all }));
+    lines.push(...rimLines(raster, { part, p, frame, taken, all }));
     work.tick(0.7 + (0.3 * (p + 1)) / parts.length, 'drawing');
   });
   return {
@@ -128,6 +131,7 @@ const SHORTEST_MM: Readonly<Record<LineKind, number>> = {
   crease: 3,
   seam: 0.8,
   shade: 2.5,
+  rim: 0.3,
 };
 const KIND_OF_EDGE = { [OUTLINE]: 'outline', [FOLD]: 'silhouette', [JOINT]: 'seam' } as const;
 
@@ -180,6 +184,13 @@ function seamLines(raster: DepthRaster, from: PartLines & { frame: ViewFrame }):
     closed.set(loop.subarray(0, 3), loop.length);
     return runsOf(raster, onPaper(from.frame, closed), { ...from, kind: 'seam' });
   });
+}
+
+function rimLines(raster: DepthRaster, from: PartLines & { frame: ViewFrame }): Line[] {
+  const nothingTaken = new Uint8Array(from.taken.length);
+  return (from.part.rims ?? []).flatMap((line) =>
+    runsOf(raster, onPaper(from.frame, line), { ...from, taken: nothingTaken, kind: 'rim' }),
+  );
 }
 
 function runsOf(raster: DepthRaster, line: Float32Array, from: PartLines & { kind: LineKind }): Line[] {

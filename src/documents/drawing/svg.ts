@@ -23,13 +23,14 @@ export const SVG_DEFAULTS: SvgOptions = {
     crease: { widthMm: 0.18, color: '#1c1b1a' },
     seam: { widthMm: 0.35, color: '#b3401f' },
     shade: { widthMm: 0.09, color: '#6b6864' },
+    rim: { widthMm: 0.35, color: '#b3401f' },
   },
   hiddenDashMm: [0.9, 0.6],
   title: '',
 };
 
-// Light lines first, so that heavy ones lie over their ends.
-const ORDER: readonly LineKind[] = ['shade', 'crease', 'seam', 'silhouette', 'outline'];
+// Light lines first, so that heavy ones lie over their ends; rims last, for where a surface ends there is always a fold too.
+const ORDER: readonly LineKind[] = ['shade', 'crease', 'seam', 'silhouette', 'outline', 'rim'];
 
 /** Standalone SVG. Every path carries data-part, so that a page can pick out one piece. */
 export function svgOf(drawing: LineDrawing, options: Partial<SvgOptions> = SVG_DEFAULTS): string {

@@ -338,7 +338,12 @@ export function fixtureFigure(fineness = 1): FigureData {
     { id: 'D', name: 'cheek, left', round: [-62, 35], down: [62, 128] },
     { id: 'E', name: 'cheek, right', round: [145, 242], down: [62, 128] },
   ];
-  return { parts: patches.map((patch) => patchPart(patch, fineness)), sizeMm: [250, 300, 310] };
+  return {
+    parts: patches.map((patch) => patchPart(patch, fineness)),
+    sizeMm: [250, 300, 310],
+    asRead: null,
+    toFile: [1, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, 0],
+  };
 }
 
 interface Patch {

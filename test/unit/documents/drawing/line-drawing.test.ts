@@ -165,7 +165,7 @@ describe('svgOf', () => {
     const outline = { widthMm: 0.7, color: 'var(--ink)' };
     const svg = svgOf(drawing, {
       title: 'Piece "A" & more',
-      strokes: { outline, silhouette: outline, crease: outline, seam: outline, shade: outline },
+      strokes: { outline, silhouette: outline, crease: outline, seam: outline, shade: outline, rim: outline },
     });
     expect(scanXml(new TextEncoder().encode(svg), { open: () => null, close: () => null })).toBeNull();
     expect(svg).toMatch(/^<svg [^>]*width="40mm"/);
