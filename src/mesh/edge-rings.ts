@@ -73,12 +73,14 @@ export function openHalfEdges(ring: Int32Array): Int32Array {
   return open;
 }
 
-/** Vertices that an open edge ends in, marked 1. */
-export function openVerts(mesh: Mesh, open: Int32Array): Uint8Array {
+/** The vertices that open edges end in, each once, ascending. */
+export function openVerts(mesh: Mesh, open: Int32Array): Uint32Array {
   const isOpen = new Uint8Array(numVerts(mesh));
   for (const h of open) {
     isOpen[mesh.triangles[h]!] = 1;
     isOpen[mesh.triangles[h % 3 === 2 ? h - 2 : h + 1]!] = 1;
   }
-  return isOpen;
+  const verts: number[] = [];
+  for (let v = 0; v < isOpen.length; v++) if (isOpen[v] === 1) verts.push(v);
+  return Uint32Array.from(verts);
 }
