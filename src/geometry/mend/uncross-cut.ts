@@ -1,0 +1,72 @@
+// A surface cut along the lines in which it crosses itself, so that no triangle reaches over such a line.
+import { type Mesh, meshOf, numTris } from '../../mesh/mesh.ts';
+import { weldMesh } from '../../mesh/weld.ts';
+import { type CrossingLines, flatView } from './uncross-points.ts';
+import { cutTriangle } from './uncross-triangulation.ts';
+
+export interface CutSurface {
+  /** Same surface, more triangles. At a line four of them meet. */
+  readonly mesh: Mesh;
+  /** Lines that could not be drawn on a triangle because of rounding. */
+  readonly undrawn: number;
+}
+
+/** Replaces every triangle that crosses another by its parts. Cost: O(n) beside the triangles cut. */
+export function cutAlong(mesh: Mesh, lines: CrossingLines): CutSurface {
+  const positions = new Float64Array(mesh.positions.length + lines.positions.length);
+  positions.set(mesh.positions);
+  positions.set(lines.positions, mesh.positions.length);
+  const parts: number[] = [];
+  const isCut = new Uint8Array(numTris(mesh));
+  let undrawn = 0;
+  for (let i = 0; i < lines.tris.length; i++) {
+    const tri = lines.tris[i]!;
+    isCut[tri] = 1;
+    undrawn += cutOne({ mesh, positions, lines, parts }, i);
+  }
+  const kept = mesh.triangles.filter((_, h) => isCut[Math.trunc(h / 3)] === 0);
+  const triangles = new Uint32Array(kept.length + parts.length);
+  triangles.set(kept);
+  triangles.set(parts, kept.length);
+  return { mesh: weldMesh(meshOf(positions, triangles)).mesh, undrawn };
+}
+
+interface Cutting {
+  readonly mesh: Mesh;
+  readonly positions: Float64Array;
+  readonly lines: CrossingLines;
+  /** Corners of the parts. */
+  readonly parts: number[];
+}
+
+function cutOne({ mesh, positions, lines, parts }: Cutting, place: number): number {
+  const tri = lines.tris[place]!;
+  const named: number[] = [];
+  const nameOf = new Map<number, number>();
+  const local = (point: number): number => {
+    let name = nameOf.get(point);
+    if (name === undefined) {
+      name = named.length;
+      nameOf.set(point, name);
+      named.push(point);
+    }
+    return name;
+  };
+  for (let k = 0; k < 3; k++) local(mesh.triangles[3 * tri + k]!);
+  const sides = [0, 1, 2].map((k) => lines.pointsOn(3 * tri + k).map(local));
+  const edgePoints = named.length;
+  const joined: number[] = [];
+  for (let at = lines.linesStart[place]!; at < lines.linesStart[place + 1]!; at++) {
+    const line = lines.lines[lines.linesOf[at]!]!.map(local);
+    for (let k = 1; k < line.length; k++) joined.push(line[k - 1]!, line[k]!);
+  }
+  const [u, v] = flatView(mesh, tri);
+  const cut = cutTriangle({
+    points: named.flatMap((point) => [positions[3 * point + u]!, positions[3 * point + v]!]),
+    onSides: [sides[0]!, sides[1]!, sides[2]!],
+    inside: named.slice(edgePoints).map((_, k) => edgePoints + k),
+    lines: joined,
+  });
+  for (const name of cut.triangles) parts.push(named[name]!);
+  return cut.undrawn;
+}
