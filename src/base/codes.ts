@@ -22,8 +22,8 @@ export const CODES = {
   // reading
   FILE_UNREADABLE: refusal('The file cannot be opened or is empty.', 'Check the path and that the file is not empty.'),
   FILE_KIND_UNKNOWN: refusal(
-    'The bytes are neither an STL nor a 3MF file.',
-    'Export the model as binary STL or as 3MF.',
+    'The bytes are no model file of a known format.',
+    'Export the model as STL, OBJ, PLY, OFF, glTF or 3MF.',
   ),
   FILE_TRUNCATED: refusal('The file ends before what it announces.', 'Export or download the file again.'),
   FILE_MALFORMED: refusal(
@@ -42,15 +42,39 @@ export const CODES = {
     'The 3MF file says that it cannot be read without an extension that is not known here.',
     'Export the model as plain 3MF or as binary STL.',
   ),
+  GLTF_NEEDS_EXTENSION: refusal(
+    'The glTF scene says that it cannot be read without an extension that is not known here.',
+    'Export the model as glTF without compression, or as binary STL.',
+  ),
+  RESOURCE_MISSING: refusal(
+    'The model keeps its data in a second file, which was not found beside it.',
+    'Put both files into one folder, or export the model as one file (.glb).',
+  ),
+  RESOURCE_REFUSED: refusal(
+    'The model names another file by a path or an address instead of a plain name.',
+    'Export the model as one file (.glb).',
+  ),
   STL_COUNT_WRONG: finding('caution', 'The file announces more triangles than it holds; it may have been cut off.'),
   TRAILING_BYTES: finding('note', 'Bytes that belong to nothing follow the data and were ignored.'),
   STL_END_MISSING: finding('note', 'A text STL does not say where its solid ends.'),
   STL_SEVERAL_SOLIDS: finding('note', 'The file holds several solids; they were read as one.'),
   TRIANGLES_COLLAPSED: finding('note', 'Triangles with two corners in one place were left out.'),
-  UNIT_DOUBTFUL: finding(
+  CORNERS_NOT_FINITE: finding('caution', 'Triangles with a corner that is not a finite number were left out.'),
+  FACES_LEFT_OUT: finding('caution', 'Faces that name vertices the file does not hold were left out.'),
+  FACES_TANGLED: finding(
     'caution',
-    'The file names no unit, and in millimetres the model is implausibly small or large.',
+    'Faces whose outline crosses or touches itself were cut into triangles as well as can be.',
   ),
+  ELEMENTS_IGNORED: finding('note', 'Points, lines, curves or unknown parts of the file were passed over.'),
+  MOTION_IGNORED: finding(
+    'caution',
+    'Bones and morphs were ignored; the model is read in the shape it has without them.',
+  ),
+  UNIT_GUESSED: finding(
+    'caution',
+    'The file names no unit; another one than millimetres was taken because it makes the model the size of a helmet.',
+  ),
+  UNIT_DOUBTFUL: finding('caution', 'In its unit the model is implausibly small or large.'),
   // mesh
   MESH_EMPTY: refusal(
     'The model has no triangle with an area.',
@@ -73,7 +97,7 @@ export const CODES = {
     'Take fewer cells along the longest side.',
   ),
   MODEL_SOLID: finding('caution', 'The model is a solid rather than a shell with a wall.'),
-  MESH_INSIDE_OUT: finding('note', 'All triangles faced inward and were turned round.'),
+  MENDED_INSIDE_OUT: finding('note', 'All triangles faced inward and were turned round.'),
   MENDED_FLAT: finding('note', 'Triangles without an area were taken out.'),
   MENDED_DOUBLE: finding('note', 'Triangles that lay on others were left out.'),
   MENDED_SLITS: finding('note', 'Open slits were closed.'),
@@ -120,16 +144,14 @@ export const CODES = {
   UP_UNSURE: finding('caution', 'Which way is up is a guess.'),
   FRONT_UNSURE: finding('caution', 'Which way is front is a guess.'),
   SYMMETRY_NONE: finding('note', 'No plane mirrors the left of the model to its right.'),
-  WALL_THIN: finding('caution', 'Part of the wall is thinner than two contour passes.'),
   // wearer
   HEAD_NEEDS_HOLLOW: refusal(
     'A size by head needs a hollow that a head goes into.',
     'Give the size by its height or by a factor.',
   ),
-  WALL_THIN_AFTER_SCALE: finding(
-    'caution',
-    'At the size it is worn, part of the wall is thinner than two contour passes.',
-  ),
+  WALL_THIN: finding('caution', 'At the size it is worn, part of the wall is thinner than two contour passes.'),
+  WALL_KEPT: finding('note', 'The inner surface was moved so that the wall has one thickness at the worn size.'),
+  WALL_UNMOVED: finding('caution', 'In places the wall could not be brought to the wanted thickness.'),
   SCALE_ODD: finding('caution', 'The worn size is less than half or more than twice that of the file.'),
   // printing
   PRINT_LONG: finding('caution', 'One print runs longer than 40 hours.'),

@@ -1,10 +1,13 @@
 // The text kind of STL, as found in the wild: any case, any white space, any line end, comments, missing or several solids.
 import { done, type Finding, type Outcome, type Refusal, refuse } from '../../base/findings.ts';
+import type { Work } from '../../base/work.ts';
+import { leaveOutCorners } from '../leave-out.ts';
 import { decimalAt } from '../text/decimal.ts';
+import { lineOf, wordAt } from '../text/text-place.ts';
 import { STL_WHERE, type StlSoup, stlFinding } from './stl-soup.ts';
 
 /** Reads ASCII STL in one pass over the bytes, without making a string per line; see readStl. */
-export function readAsciiStl(bytes: Uint8Array): Outcome<StlSoup> {
+export function readAsciiStl(bytes: Uint8Array, work: Work): Outcome<StlSoup> {
   const scan: Scan = {
     bytes,
     at: bytes[0] === 0xef ? 3 : 0,
@@ -14,11 +17,14 @@ export function readAsciiStl(bytes: Uint8Array): Outcome<StlSoup> {
     solids: 0,
     closed: 0,
     name: '',
+    firstNotFinite: '',
   };
-  const trouble = scanWords(scan);
+  const trouble = scanWords(scan, work);
   if (trouble !== null) return trouble;
-  const soup: StlSoup = { kind: 'ascii', corners: scan.corners.slice(0, scan.used) };
-  return done(scan.name === '' ? soup : { ...soup, name: scan.name }, solidFindings(scan));
+  const kept = leaveOutCorners(scan.corners.slice(0, scan.used), { path: 'stl', first: scan.firstNotFinite });
+  if (!kept.ok) return kept;
+  const soup: StlSoup = { kind: 'ascii', corners: kept.value, parts: Math.max(1, scan.solids) };
+  return done(scan.name === '' ? soup : { ...soup, name: scan.name }, [...solidFindings(scan), ...kept.findings]);
 }
 
 const NOT_IN_FACET = -1;
@@ -33,6 +39,8 @@ interface Scan {
   solids: number;
   closed: number;
   name: string;
+  /** Where the first number that is none stands, in words. */
+  firstNotFinite: string;
 }
 
 // Keywords in lower case, the frequent ones first; compared byte by byte so that nothing is allocated per word.
@@ -40,11 +48,19 @@ const KEYWORDS = ['vertex', 'facet', 'normal', 'outer', 'loop', 'endloop', 'endf
 type Keyword = (typeof KEYWORDS)[number];
 const KEYWORD_BYTES = KEYWORDS.map((word) => Uint8Array.from(word, (c) => c.charCodeAt(0)));
 
-function scanWords(scan: Scan): Refusal | null {
+/** About 20 ms of work. */
+const TICK_BYTES = 1 << 21;
+
+function scanWords(scan: Scan, work: Work): Refusal | null {
   const { bytes } = scan;
+  let tickAt = TICK_BYTES;
   for (;;) {
     skipSpace(scan);
     if (scan.at >= bytes.length) break;
+    if (scan.at > tickAt) {
+      work.tick(scan.at / bytes.length, 'reading the model file');
+      tickAt = scan.at + TICK_BYTES;
+    }
     const start = scan.at;
     if (isComment(bytes, start)) {
       skipLine(scan);
@@ -99,7 +115,7 @@ function takeVertex(scan: Scan, start: number): Refusal | null {
     const value = decimalAt(scan.bytes, at, scan.at);
     if (value === undefined) return malformed(scan, at, 'is not a number');
     const single = Math.fround(value);
-    if (single - single !== 0) return notFinite(scan, at);
+    if (single - single !== 0 && scan.firstNotFinite === '') scan.firstNotFinite = placeOf(scan, at);
     scan.corners[scan.used++] = single;
   }
   return null;
@@ -175,22 +191,12 @@ function cutShort(scan: Scan): Refusal {
   return refuse('FILE_TRUNCATED', `The file ends inside triangle ${triangleNumber(scan)}.`, { where: STL_WHERE });
 }
 
-function notFinite(scan: Scan, at: number): Refusal {
-  const why = `A coordinate of triangle ${triangleNumber(scan)} is "${wordAt(scan.bytes, at)}" (byte ${at}).`;
-  return refuse('COORDINATE_NOT_FINITE', why, { where: { path: `stl: triangle ${triangleNumber(scan)}, byte ${at}` } });
+function placeOf(scan: Scan, at: number): string {
+  return `triangle ${triangleNumber(scan)}, byte ${at}: "${wordAt(scan.bytes, at)}"`;
 }
 
 function malformed(scan: Scan, at: number, what: string): Refusal {
-  let line = 1;
-  for (let i = 0; i < at; i++) if (scan.bytes[i] === 10 || (scan.bytes[i] === 13 && scan.bytes[i + 1] !== 10)) line++;
+  const line = lineOf(scan.bytes, at);
   const why = `"${wordAt(scan.bytes, at)}" in line ${line} (byte ${at}, triangle ${triangleNumber(scan)}) ${what}.`;
   return refuse('FILE_MALFORMED', why, { where: { path: `stl: line ${line}, byte ${at}` } });
-}
-
-/** The word at a place, shortened and with everything unprintable replaced, fit for a message. */
-function wordAt(bytes: Uint8Array, at: number): string {
-  let word = '';
-  for (let i = at; i < bytes.length && bytes[i]! > 32 && word.length < 24; i++)
-    word += bytes[i]! < 127 ? String.fromCharCode(bytes[i]!) : '?';
-  return word;
 }

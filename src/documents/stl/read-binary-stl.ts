@@ -1,9 +1,11 @@
 // The binary kind of STL: 80 bytes of header, a count, then 50 bytes a triangle, little-endian.
 import { done, type Finding, type Outcome, refuse } from '../../base/findings.ts';
+import type { Work } from '../../base/work.ts';
+import { leaveOutCorners } from '../leave-out.ts';
 import { declaredCount, STL_FACET_BYTES, STL_HEADER_BYTES, STL_WHERE, type StlSoup, stlFinding } from './stl-soup.ts';
 
 /** Reads binary STL; see {@link readStl}. */
-export function readBinaryStl(bytes: Uint8Array): Outcome<StlSoup> {
+export function readBinaryStl(bytes: Uint8Array, work: Work): Outcome<StlSoup> {
   if (bytes.length < STL_HEADER_BYTES)
     return refuse(
       'FILE_TRUNCATED',
@@ -36,15 +38,16 @@ export function readBinaryStl(bytes: Uint8Array): Outcome<StlSoup> {
         limit: 0,
       }),
     );
-  const corners = copyCorners(bytes, count);
-  const bad = firstNotFinite(corners);
-  if (bad >= 0) return refuseCorner(corners[bad]!, bad);
+  const corners = copyCorners(bytes, count, work);
+  const kept = leaveOutCorners(corners, { path: 'stl', first: placeOf(firstNotFinite(corners)) });
+  if (!kept.ok) return kept;
   const name = headerText(bytes);
-  return done(name === '' ? { kind: 'binary', corners } : { kind: 'binary', corners, name }, findings);
+  const soup: StlSoup = { kind: 'binary', corners: kept.value, parts: 1 };
+  return done(name === '' ? soup : { ...soup, name }, [...findings, ...kept.findings]);
 }
 
 /** Index of the first number that is NaN or infinite, or -1. One pass, branch only on the rare case. */
-export function firstNotFinite(values: Float32Array): number {
+function firstNotFinite(values: Float32Array): number {
   for (let i = 0; i < values.length; i++) {
     const v = values[i]!;
     if (v - v !== 0) return i;
@@ -52,7 +55,10 @@ export function firstNotFinite(values: Float32Array): number {
   return -1;
 }
 
-function copyCorners(bytes: Uint8Array, count: number): Float32Array {
+/** About 20 ms of work. */
+const NUMBERS_PER_TICK = 9 * 131072;
+
+function copyCorners(bytes: Uint8Array, count: number, work: Work): Float32Array {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   const corners = new Float32Array(count * 9);
   let at = STL_HEADER_BYTES + 12;
@@ -67,17 +73,17 @@ function copyCorners(bytes: Uint8Array, count: number): Float32Array {
     corners[i + 7] = view.getFloat32(at + 28, true);
     corners[i + 8] = view.getFloat32(at + 32, true);
     at += STL_FACET_BYTES;
+    if (i % NUMBERS_PER_TICK === 0) work.tick(i / corners.length, 'reading the model file');
   }
   return corners;
 }
 
-function refuseCorner(value: number, index: number): Outcome<StlSoup> {
+/** Where the number with this index stands, in words. */
+function placeOf(index: number): string {
+  if (index < 0) return '';
   const tri = Math.floor(index / 9);
   const byte = STL_HEADER_BYTES + tri * STL_FACET_BYTES + 12 + (index % 9) * 4;
-  const corner = Math.floor((index % 9) / 3) + 1;
-  return refuse('COORDINATE_NOT_FINITE', `Corner ${corner} of triangle ${tri + 1} is ${value} (byte ${byte}).`, {
-    where: { path: `stl: triangle ${tri + 1}, byte ${byte}` },
-  });
+  return `corner ${Math.floor((index % 9) / 3) + 1} of triangle ${tri + 1}, byte ${byte}`;
 }
 
 /** The printable part of the header, at most 80 characters. */

@@ -1,23 +1,24 @@
 // Reads an STL file from bytes: tells the binary from the text kind by what is in the file, never by its name.
 import { type Outcome, refuse } from '../../base/findings.ts';
+import { QUIET_WORK, type Work } from '../../base/work.ts';
 import { readAsciiStl } from './read-ascii-stl.ts';
 import { readBinaryStl } from './read-binary-stl.ts';
-import { declaredCount, STL_FACET_BYTES, STL_HEADER_BYTES, STL_WHERE, type StlSoup } from './stl-soup.ts';
+import { hasExactStlSize, STL_WHERE, type StlSoup } from './stl-soup.ts';
 
 /** Reads binary or ASCII STL. File units (STL has none of its own). Stored normals and attribute words are ignored.
  *  Cost: O(bytes), about 0.12 s per million binary triangles, 0.9 s as text.
- *  Findings: STL_COUNT_WRONG, TRAILING_BYTES, STL_END_MISSING, STL_SEVERAL_SOLIDS.
- *  Refuses: FILE_UNREADABLE (empty), FILE_TRUNCATED, FILE_MALFORMED, COORDINATE_NOT_FINITE (names triangle and byte).
+ *  Findings: STL_COUNT_WRONG, TRAILING_BYTES, STL_END_MISSING, STL_SEVERAL_SOLIDS, CORNERS_NOT_FINITE (names triangle and byte).
+ *  Refuses: FILE_UNREADABLE (empty), FILE_TRUNCATED, FILE_MALFORMED, COORDINATE_NOT_FINITE (no triangle is left).
  *  Method: docs/methods/stl.md. Weak: a binary file cut exactly between two triangles looks like a wrong count. */
-export function readStl(bytes: Uint8Array): Outcome<StlSoup> {
+export function readStl(bytes: Uint8Array, work: Work = QUIET_WORK): Outcome<StlSoup> {
   if (bytes.length === 0) return refuse('FILE_UNREADABLE', 'The file is empty (0 bytes).', { where: STL_WHERE });
-  return isAsciiStl(bytes) ? readAsciiStl(bytes) : readBinaryStl(bytes);
+  return isAsciiStl(bytes) ? readAsciiStl(bytes, work) : readBinaryStl(bytes, work);
 }
 
 /** The rule that settles the kind: a size that agrees with the declared count is binary whatever the header says
  *  (many programs begin a binary header with "solid"); otherwise "solid" followed by text is ASCII. */
 export function isAsciiStl(bytes: Uint8Array): boolean {
-  if (declaredCount(bytes) * STL_FACET_BYTES + STL_HEADER_BYTES === bytes.length) return false;
+  if (hasExactStlSize(bytes)) return false;
   if (!startsWithWord(bytes, firstInk(bytes), 'solid')) return false;
   return !hasControlByte(bytes, Math.min(bytes.length, 1024));
 }

@@ -1,10 +1,12 @@
 // What both kinds of STL are read into, and the numbers of the binary kind.
 import { type Finding, finding, type Where } from '../../base/findings.ts';
 
-/** What an STL file holds. corners: 9 numbers a triangle, in file units, in file order, not welded. */
+/** What an STL file holds. corners: 9 numbers a triangle, in file units, in file order, all finite, not welded. */
 export interface StlSoup {
   readonly corners: Float32Array;
   readonly kind: 'binary' | 'ascii';
+  /** Solids the file tells apart; at least 1. */
+  readonly parts: number;
   readonly name?: string;
 }
 
@@ -18,6 +20,10 @@ export function declaredCount(bytes: Uint8Array): number {
   return (bytes[80]! | (bytes[81]! << 8) | (bytes[82]! << 16) | (bytes[83]! << 24)) >>> 0;
 }
 
+export function hasExactStlSize(bytes: Uint8Array): boolean {
+  return declaredCount(bytes) * STL_FACET_BYTES + STL_HEADER_BYTES === bytes.length;
+}
+
 export function stlFinding(code: Finding['code'], say: string, about: { measured: number; limit?: number }): Finding {
   return finding(code, say, { where: STL_WHERE, unit: code === 'TRAILING_BYTES' ? 'bytes' : '', ...about });
 }
@@ -25,7 +31,7 @@ export function stlFinding(code: Finding['code'], say: string, about: { measured
 /** True when bytes that have no mark of any format can be taken for binary STL: the size agrees with the count, or the first
  *  triangles hold what triangles hold (normals of length 0 or 1, moderate coordinates, not all zero). */
 export function looksLikeBinaryStl(bytes: Uint8Array): boolean {
-  if (declaredCount(bytes) * STL_FACET_BYTES + STL_HEADER_BYTES === bytes.length) return true;
+  if (hasExactStlSize(bytes)) return true;
   const whole = Math.min(8, Math.floor((bytes.length - STL_HEADER_BYTES) / STL_FACET_BYTES));
   if (whole < 1 || isText(bytes)) return false;
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);

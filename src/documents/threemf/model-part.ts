@@ -1,8 +1,9 @@
 // Reads one model part of a 3MF into records: objects with their triangles or components, and what is to be built.
+import type { Work } from '../../base/work.ts';
 import type { Transform } from '../../mesh/transform.ts';
+import { GrowingFloats, GrowingIndices } from '../growing.ts';
 import { attributeNames, attributeOf, elementName, spells } from '../xml/xml-attribute.ts';
 import { scanXml, type XmlElement, type XmlEvents, type XmlTrouble } from '../xml/xml-scanner.ts';
-import { GrowingFloats, GrowingIndices } from './growing.ts';
 import { hasXmlSpace, notFinite, type PartTrouble, takeTriangle, takeVertex, transformOf } from './model-values.ts';
 
 /** One object: positions (numVerts x 3, file units) and triangles, or components, or neither. */
@@ -28,6 +29,8 @@ export interface ModelPart {
   readonly requiredExtensions: readonly string[];
   readonly objects: ReadonlyMap<string, ModelObject>;
   readonly items: readonly Placement[];
+  /** Where the first vertex with a number that is not finite stands, in words; empty when there is none. */
+  readonly firstNotFinite: string;
 }
 
 export const CORE_NAMESPACE = 'http://schemas.microsoft.com/3dmanufacturing/core/2015/02';
@@ -35,12 +38,13 @@ export const PRODUCTION_NAMESPACE = 'http://schemas.microsoft.com/3dmanufacturin
 
 /** Scans a model part (UTF-8).  Single precision is what 3MF coordinates mean, so they are rounded to it.
  *  Cost: about 0.5 s per million triangles. */
-export function readModelPart(bytes: Uint8Array): ModelPart | PartTrouble {
-  const state = newState();
+export function readModelPart(bytes: Uint8Array, work: Work): ModelPart | PartTrouble {
+  const state = newState(work, bytes.length);
   const trouble = scanXml(bytes, eventsOf(state));
   if (trouble !== null) return trouble;
   if (!state.built) return { say: 'the model has no build element', at: bytes.length };
-  return { unit: state.unit, requiredExtensions: state.extensions, objects: state.objects, items: state.items };
+  const { unit, extensions: requiredExtensions, objects, items, firstNotFinite } = state;
+  return { unit, requiredExtensions, objects, items, firstNotFinite };
 }
 
 interface State {
@@ -58,6 +62,11 @@ interface State {
   built: boolean;
   /** Depth of a foreign element whose content is passed over, or -1. */
   foreignDepth: number;
+  firstNotFinite: string;
+  readonly work: Work;
+  readonly totalBytes: number;
+  /** Byte after which the next look at the clock is due. */
+  tickAt: number;
 }
 
 type Place = 'start' | 'model' | 'resources' | 'object' | 'mesh' | 'vertices' | 'triangles' | 'components' | 'build';
@@ -86,7 +95,10 @@ const PARENT: Readonly<Record<Place, Place>> = {
   triangles: 'mesh',
 };
 
-function newState(): State {
+/** About 20 ms of work. */
+const TICK_BYTES = 1 << 21;
+
+function newState(work: Work, totalBytes: number): State {
   return {
     prefix: '',
     pathAttribute: '',
@@ -100,14 +112,19 @@ function newState(): State {
     place: 'start',
     built: false,
     foreignDepth: -1,
+    firstNotFinite: '',
+    work,
+    totalBytes,
+    tickAt: TICK_BYTES,
   };
 }
 
 function eventsOf(state: State): XmlEvents {
   return {
     open(element) {
+      if (element.nameFrom > state.tickAt) tickNow(state, element.nameFrom);
       if (state.foreignDepth >= 0) return hasXmlSpace(element);
-      if (state.place === 'vertices' && isCore(state, element, 'vertex')) return takeVertex(state.vertices, element);
+      if (state.place === 'vertices' && isCore(state, element, 'vertex')) return addVertex(state, element);
       if (state.place === 'triangles' && isCore(state, element, 'triangle'))
         return takeTriangle(state.triangles, element);
       return hasXmlSpace(element) ?? openElement(state, element);
@@ -120,6 +137,18 @@ function eventsOf(state: State): XmlEvents {
       return closeElement(state, depth);
     },
   };
+}
+
+function tickNow(state: State, at: number): void {
+  state.work.tick(at / state.totalBytes, 'reading the model file');
+  state.tickAt = at + TICK_BYTES;
+}
+
+function addVertex(state: State, element: XmlElement): XmlTrouble | null {
+  const trouble = takeVertex(state.vertices, element);
+  if (trouble === null && state.firstNotFinite === '' && !state.vertices.isLastFinite())
+    state.firstNotFinite = `vertex ${state.vertices.used / 3 - 1}, byte ${element.nameFrom} of the model part`;
+  return trouble;
 }
 
 /** Depth of the element that each place is opened by: the tree of core elements has fixed levels. */

@@ -1,9 +1,9 @@
 // The numbers in a 3MF model part: vertices, triangles and transforms out of attributes, with no string made for the frequent ones.
 import type { Transform } from '../../mesh/transform.ts';
+import type { GrowingFloats, GrowingIndices } from '../growing.ts';
 import { decimalAt } from '../text/decimal.ts';
 import { spells } from '../xml/xml-attribute.ts';
 import type { XmlElement, XmlTrouble } from '../xml/xml-scanner.ts';
-import type { GrowingFloats, GrowingIndices } from './growing.ts';
 
 /** Trouble whose numbers are not finite is told apart, as it has a code of its own. */
 export interface PartTrouble extends XmlTrouble {
@@ -35,8 +35,6 @@ export function takeVertex(vertices: GrowingFloats, element: XmlElement): PartTr
   const sx = Math.fround(x);
   const sy = Math.fround(y);
   const sz = Math.fround(z);
-  if (sx - sx !== 0 || sy - sy !== 0 || sz - sz !== 0)
-    return notFinite(`vertex ${vertices.used / 3}`, element.nameFrom);
   vertices.push3(sx, sy, sz);
   return null;
 }

@@ -1,7 +1,9 @@
 // Reads a 3MF file: the objects to be built, each placed by its transforms and in millimetres.
 import { done, type Outcome, type Refusal, refuse } from '../../base/findings.ts';
+import { QUIET_WORK, type Work } from '../../base/work.ts';
 import { type Mesh, meshOf } from '../../mesh/mesh.ts';
 import { chainTransforms, IDENTITY, type Transform } from '../../mesh/transform.ts';
+import { isAllFinite, leaveOutNotFinite } from '../leave-out.ts';
 import { ZIP_LIMITS, type ZipLimits } from '../zip/read-zip.ts';
 import {
   CORE_NAMESPACE,
@@ -27,6 +29,8 @@ export interface ThreemfModel {
 
 export interface ThreemfLimits extends ZipLimits {
   readonly maxTriangles: number;
+  /** Triangles of objects placed again, over all of them. */
+  readonly maxCopied: number;
   /** Components within components. */
   readonly maxNesting: number;
   /** Meshes placed, over all items. */
@@ -37,6 +41,7 @@ export interface ThreemfLimits extends ZipLimits {
 export const THREEMF_LIMITS: ThreemfLimits = {
   ...ZIP_LIMITS,
   maxTriangles: 20_000_000,
+  maxCopied: 4_000_000,
   maxNesting: 16,
   maxPlacements: 10_000,
   maxParts: 2000,
@@ -45,12 +50,26 @@ export const THREEMF_LIMITS: ThreemfLimits = {
 /** Reads every build item. Objects that only support others are left out. Components may stand in other parts of the
  *  archive (production extension); colours and textures are passed over. Mirroring transforms turn the triangles round.
  *  Cost: unpacking and scanning, about 1 s per million triangles.
+ *  Findings: CORNERS_NOT_FINITE.
  *  Refuses: FILE_TRUNCATED, FILE_MALFORMED, FILE_TOO_LARGE, COORDINATE_NOT_FINITE, THREEMF_NEEDS_EXTENSION.
  *  Source: 3MF core specification 1.4; docs/methods/threemf.md. */
-export function readThreemf(bytes: Uint8Array, limits: ThreemfLimits = THREEMF_LIMITS): Outcome<ThreemfModel> {
+export function readThreemf(
+  bytes: Uint8Array,
+  limits: ThreemfLimits = THREEMF_LIMITS,
+  work: Work = QUIET_WORK,
+): Outcome<ThreemfModel> {
   const opened = openPackage(bytes, limits);
   if (!opened.ok) return opened;
-  const build: Build = { opened: opened.value, limits, parts: new Map(), triangles: 0, placements: 0 };
+  const build: Build = {
+    opened: opened.value,
+    limits,
+    work,
+    parts: new Map(),
+    seen: new Set(),
+    triangles: 0,
+    copied: 0,
+    placements: 0,
+  };
   const root = partOf(build, build.opened.startPart);
   if ('ok' in root) return root;
   const scale = UNITS_MM.get(root.unit);
@@ -62,12 +81,24 @@ export function readThreemf(bytes: Uint8Array, limits: ThreemfLimits = THREEMF_L
     const trouble = place(build, item, { partName: build.opened.startPart, above: IDENTITY, path: [], into: placed });
     if (trouble !== null) return trouble;
     if (placed.length === 0) continue;
-    const mesh = meshOfPlaced(placed, scale);
-    if (!allFinite(mesh.positions))
-      return refuse('COORDINATE_NOT_FINITE', 'A transform moves a vertex beyond all numbers.', THREEMF_WHERE);
-    items.push({ name: nameOf(root, item), mesh });
+    items.push({ name: nameOf(root, item), mesh: meshOfPlaced(placed, scale) });
+    work.tick(1, 'reading the model file');
   }
-  return done({ items, unit: root.unit });
+  return withoutNotFinite({ items, unit: root.unit }, build);
+}
+
+/** Triangles with a corner that is no finite number are left out of each item; together they are one finding. */
+function withoutNotFinite({ items, unit }: ThreemfModel, build: Build): Outcome<ThreemfModel> {
+  if (items.every((item) => isAllFinite(item.mesh.positions))) return done({ items, unit });
+  const first = [...build.parts.values()].find((part) => part.firstNotFinite !== '')?.firstNotFinite;
+  const whole = leaveOutNotFinite(joinItems(items), { path: '3mf', first: first ?? 'a transform' });
+  if (!whole.ok) return whole;
+  const kept: ThreemfItem[] = [];
+  for (const { name, mesh } of items) {
+    const part = leaveOutNotFinite(mesh, { path: '3mf', first: '' });
+    if (part.ok) kept.push({ name, mesh: part.value });
+  }
+  return done({ items: kept, unit }, whole.findings);
 }
 
 /** All items as one mesh. */
@@ -99,8 +130,13 @@ const HARMLESS: readonly string[] = [
 interface Build {
   readonly opened: ThreemfPackage;
   readonly limits: ThreemfLimits;
+  readonly work: Work;
   readonly parts: Map<string, ModelPart>;
+  /** Objects placed at least once. */
+  readonly seen: Set<ModelObject>;
   triangles: number;
+  /** Triangles of objects that were placed before. */
+  copied: number;
   placements: number;
 }
 
@@ -124,7 +160,7 @@ function partOf(build: Build, name: string): ModelPart | Refusal {
   if (build.parts.size >= build.limits.maxParts) return tooMany('model parts', build.limits.maxParts);
   const unpacked = build.opened.part(name);
   if (!unpacked.ok) return unpacked;
-  const part = readModelPart(unpacked.value);
+  const part = readModelPart(unpacked.value, build.work);
   if ('say' in part) {
     const why = `Model part: ${part.say} (byte ${part.at}).`;
     return part.notFinite ? refuse('COORDINATE_NOT_FINITE', why, THREEMF_WHERE) : broken(why);
@@ -154,6 +190,9 @@ function place(build: Build, placement: Placement, spot: Spot): Refusal | null {
   if (++build.placements > build.limits.maxPlacements) return tooMany('placed objects', build.limits.maxPlacements);
   build.triangles += object.triangles.length / 3;
   if (build.triangles > build.limits.maxTriangles) return tooMany('triangles', build.limits.maxTriangles);
+  if (build.seen.has(object)) build.copied += object.triangles.length / 3;
+  build.seen.add(object);
+  if (build.copied > build.limits.maxCopied) return tooMany('triangles placed again', build.limits.maxCopied);
   const transform = placement.transform === undefined ? spot.above : chainTransforms(placement.transform, spot.above);
   if (!(Math.abs(determinant(transform)) > 0)) return broken(`The transform of object ${object.id} flattens it.`);
   if (object.triangles.length > 0)
@@ -214,9 +253,4 @@ function placePositions(part: Placed, target: { into: Float64Array; at: number; 
     into[o + 1] = (x * t[1]! + y * t[4]! + z * t[7]! + t[10]!) * scale;
     into[o + 2] = (x * t[2]! + y * t[5]! + z * t[8]! + t[11]!) * scale;
   }
-}
-
-function allFinite(values: Float64Array): boolean {
-  for (let i = 0; i < values.length; i++) if (values[i]! - values[i]! !== 0) return false;
-  return true;
 }

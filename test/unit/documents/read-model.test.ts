@@ -1,5 +1,6 @@
 // The one way in: formats told by bytes, units, welding, and what is said when the size is doubtful.
 import { describe, expect, it } from 'vitest';
+import { Cancelled } from '../../../src/base/work.ts';
 import { readModel } from '../../../src/documents/read-model.ts';
 import { writeStl } from '../../../src/documents/stl/write-stl.ts';
 import { writeThreemf } from '../../../src/documents/threemf/write-threemf.ts';
@@ -46,14 +47,21 @@ describe('readModel', () => {
     if (read.ok) expect(sizeOf(bounds(read.value.mesh))[0]).toBeCloseTo(2 * factor, 9);
   });
   it.each([
-    [0.3, 5, /0.3 mm at its largest.*"m" would make it 300 mm/],
-    [11, null, null],
-    [4.9, 5, /"in" would make it 124 mm/],
-    [3001, 3000, /3001 mm at its largest; no usual unit/],
-  ] as const)('weighs a size of %s mm', (sizeMm, limit, say) => {
-    const read = readModel(stl(box(sizeMm)));
+    [0.3, 'm', 'guessed', 300, 'UNIT_GUESSED', /taken in m, which makes it 300 mm; it would be 0.3 mm in mm/],
+    [4.9, 'in', 'guessed', 124.46, 'UNIT_GUESSED', /taken in in/],
+    [11, 'in', 'guessed', 279.4, 'UNIT_GUESSED', /279 mm; it would be 11 mm in mm, 110 mm in cm/],
+    [17.4, 'cm', 'guessed', 174, 'UNIT_GUESSED', /174 mm/],
+    [25, 'mm', 'assumed', 25, null, null],
+    [34, 'mm', 'assumed', 34, null, null],
+    [1500, 'mm', 'assumed', 1500, null, null],
+    [2.5, 'mm', 'assumed', 2.5, 'UNIT_DOUBTFUL', /2.5 mm at its largest; no usual unit/],
+    [3001, 'mm', 'assumed', 3001, 'UNIT_DOUBTFUL', /3001 mm at its largest; no usual unit/],
+  ] as const)('takes a size of %s without a unit in %s, %s', (size, unit, unitFrom, mm, code, say) => {
+    const read = readModel(stl(box(size)));
     if (!read.ok) throw new Error(read.why);
-    expect(read.findings.map((f) => [f.code, f.limit])).toEqual(limit === null ? [] : [['UNIT_DOUBTFUL', limit]]);
+    expect(read.value).toMatchObject({ unit, unitFrom });
+    expect(sizeOf(bounds(read.value.mesh))[0]).toBeCloseTo(mm, 4);
+    expect(read.findings.map((f) => f.code)).toEqual(code === null ? [] : [code]);
     if (say !== null) expect(read.findings[0]?.say).toMatch(say);
   });
   it('joins all items of a 3MF and knows its unit', () => {
@@ -77,15 +85,91 @@ describe('readModel', () => {
   });
   it.each([
     ['a PNG', Uint8Array.of(0x89, 0x50, 0x4e, 0x47, 13, 10, 26, 10, ...new Array(200).fill(7)), /PNG picture/],
-    ['an OBJ', text(`v 1 2 3\n${'v 0.25 0.5 0.75\n'.repeat(40)}f 1 2 3\n`), /OBJ mesh/],
-    ['a PLY', text('ply\nformat ascii 1.0\n'), /PLY mesh/],
+    ['a STEP model', text(`ISO-10303-21;\n${'HEADER;\n'.repeat(40)}`), /STEP model/],
+    ['a page', text('<!doctype html><html></html>'), /XML or HTML text/],
     ['numbers as text', text('0.12 0.34 0.56\n'.repeat(100)), /bytes 30 2e 31/],
     ['a few bytes', Uint8Array.of(1, 2, 3), /bytes 01 02 03/],
   ])('refuses %s and says what it reads', (_what, bytes, why) => {
     const read = readModel(bytes);
     expect(read).toMatchObject({ ok: false, code: 'FILE_KIND_UNKNOWN' });
     if (!read.ok) expect(read.why).toMatch(why);
-    if (!read.ok) expect(read.why).toContain('STL (binary or text) and 3MF are read');
+    if (!read.ok) expect(read.why).toContain('STL, OBJ, PLY, OFF, glTF and 3MF are read');
+  });
+  it.each([
+    ['stl-binary', stl(box(200)), 1],
+    [
+      'stl-ascii',
+      text('solid a\nfacet\nouter loop\nvertex 0 0 0\nvertex 99 0 0\nvertex 0 99 0\nendloop\nendfacet\nendsolid'),
+      1,
+    ],
+    ['obj', text('# made\r\no a\r\nv 0 0 0\r\nv 99 0 0\r\nv 0 99 0\r\nf 1 2 3\r\n'), 1],
+    ['obj', text('v 0 0 0 1 0 0\nv 99 0 0\nv 0 99 0\ng a\nf 1 2 3\ng b\nf 3 2 1\n'), 2],
+    [
+      'ply',
+      text(
+        'ply\nformat ascii 1.0\nelement vertex 3\nproperty float x\nproperty float y\nproperty float z\nelement face 1\nproperty list uchar int vertex_indices\nend_header\n0 0 0 99 0 0 0 99 0 3 0 1 2',
+      ),
+      1,
+    ],
+    ['off', text('# made\nOFF\n3 1 0\n0 0 0\n99 0 0\n0 99 0\n3 0 1 2\n'), 1],
+    [
+      'gltf',
+      text(
+        JSON.stringify({
+          asset: { version: '2.0' },
+          meshes: [{ primitives: [{ attributes: { POSITION: 0 } }] }],
+          accessors: [{ componentType: 5126, count: 3, type: 'VEC3', bufferView: 0 }],
+          bufferViews: [{ buffer: 0, byteLength: 36 }],
+          buffers: [
+            {
+              byteLength: 36,
+              uri: `data:;base64,${Buffer.from(Float32Array.of(0, 0, 0, 0.099, 0, 0, 0, 0.099, 0).buffer).toString('base64')}`,
+            },
+          ],
+        }),
+      ),
+      1,
+    ],
+  ] as const)('tells %s by its bytes', (format, bytes, parts) => {
+    const read = readModel(bytes);
+    if (!read.ok) throw new Error(read.why);
+    expect(read.value).toMatchObject({ format, parts });
+    expect(sizeOf(bounds(read.value.mesh))[0]).toBeCloseTo(format === 'stl-binary' ? 200 : 99, 4);
+  });
+  it('doubts metres that were written as millimetres', () => {
+    const bytes = text(
+      JSON.stringify({
+        asset: { version: '2.0' },
+        meshes: [{ primitives: [{ attributes: { POSITION: 0 } }] }],
+        accessors: [{ componentType: 5126, count: 3, type: 'VEC3', bufferView: 0 }],
+        bufferViews: [{ buffer: 0, byteLength: 36 }],
+        buffers: [
+          {
+            byteLength: 36,
+            uri: `data:;base64,${Buffer.from(Float32Array.of(0, 0, 0, 200, 0, 0, 0, 150, 0).buffer).toString('base64')}`,
+          },
+        ],
+      }),
+    );
+    const read = readModel(bytes);
+    expect(read).toMatchObject({
+      ok: true,
+      value: { unit: 'm', unitFrom: 'file' },
+      findings: [{ code: 'UNIT_DOUBTFUL', limit: 3000 }],
+    });
+    if (read.ok)
+      expect(read.findings[0]?.say).toMatch(/200000 mm at its largest; if it was written in millimetres, name "mm"/);
+    const again = readModel(bytes, { unit: 'mm' });
+    if (again.ok) expect(sizeOf(bounds(again.value.mesh))[0]).toBeCloseTo(200, 9);
+  });
+  it('can be cancelled while it reads', () => {
+    const work = {
+      seed: 1,
+      tick: () => {
+        throw new Cancelled();
+      },
+    };
+    expect(() => readModel(stl(box(200)), {}, work)).toThrow(Cancelled);
   });
   it.each([
     ['an empty file', new Uint8Array(0), 'FILE_UNREADABLE'],

@@ -55,12 +55,19 @@ describe('binary', () => {
     ['a count without a triangle', binary(0, { declared: 5 }), 'FILE_TRUNCATED'],
     ['a count of none with data behind', binary(5, { declared: 0 }), 'FILE_MALFORMED'],
   ] as const)('refuses %s', (_what, bytes, code) => expect(codesOf(bytes)).toEqual([code]));
-  it.each([Number.NaN, Infinity, -Infinity])('refuses a corner of %s and says where', (value) => {
+  it.each([Number.NaN, Infinity, -Infinity])('leaves out a triangle with a corner of %s and says where', (value) => {
     const bytes = binary(3);
     new DataView(bytes.buffer).setFloat32(84 + 2 * 50 + 12 + 16, value, true);
     const read = readStl(bytes);
-    expect(read).toMatchObject({ ok: false, code: 'COORDINATE_NOT_FINITE' });
-    if (!read.ok) expect(read.why).toMatch(/Corner 2 of triangle 3 .*byte 212/);
+    if (!read.ok) throw new Error(read.why);
+    expect(read.value.corners.length).toBe(2 * 9);
+    expect(read.findings).toMatchObject([{ code: 'CORNERS_NOT_FINITE', measured: 1 }]);
+    expect(read.findings[0]?.say).toMatch(/1 of 3 triangles .*corner 2 of triangle 3, byte 212/);
+  });
+  it('refuses a file of such triangles only', () => {
+    const bytes = binary(2);
+    for (const t of [0, 1]) new DataView(bytes.buffer).setFloat32(84 + t * 50 + 12, Number.NaN, true);
+    expect(codesOf(bytes)).toEqual(['COORDINATE_NOT_FINITE']);
   });
   it('takes a normal that is not a number', () => {
     const bytes = binary(1);

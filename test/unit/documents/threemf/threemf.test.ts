@@ -92,6 +92,13 @@ describe('readThreemf', () => {
     const files = { '_rels/.rels': text(`<R><Relationship Target="/m" Type="${START}"/></R>`), m: utf16 };
     expect(numTris(joined(zipSync(files)))).toBe(4);
   });
+  it.each(['nan', '-inf', '1e40'])('leaves out triangles with a corner of %s and says where', (z) => {
+    const read = readThreemf(model(ONE.replace('z="1"', `z="${z}"`)));
+    if (!read.ok) throw new Error(read.why);
+    expect(numTris(read.value.items[0]!.mesh)).toBe(1);
+    expect(read.findings).toMatchObject([{ code: 'CORNERS_NOT_FINITE', measured: 3 }]);
+    expect(read.findings[0]?.say).toMatch(/3 of 4 triangles .*vertex 3, byte \d+ of the model part/);
+  });
   it('leaves out objects that are support', () => {
     expect(readThreemf(model(ONE.replace('<object', '<object type="support"')))).toMatchObject({
       ok: true,
@@ -113,8 +120,12 @@ describe('readThreemf', () => {
     ['a vertex that is not there', model(ONE.replace('v3="3"', 'v3="4"')), 'FILE_MALFORMED', /vertex 4 of 4/],
     ['a negative vertex', model(ONE.replace('v3="3"', 'v3="-1"')), 'FILE_MALFORMED', /three vertex numbers/],
     ['a vertex without z', model(ONE.replace('z="1"', '')), 'FILE_MALFORMED', /vertex 3 has not three numbers/],
-    ['a coordinate that is not finite', model(ONE.replace('z="1"', 'z="nan"')), 'COORDINATE_NOT_FINITE', /vertex 3/],
-    ['a number beyond single precision', model(ONE.replace('z="1"', 'z="1e40"')), 'COORDINATE_NOT_FINITE', /vertex 3/],
+    [
+      'only coordinates that are not finite',
+      model(ONE.replaceAll('x="0"', 'x="nan"')),
+      'COORDINATE_NOT_FINITE',
+      /All 4 triangles .*vertex 0/,
+    ],
     [
       'a transform that is not finite',
       model(ONE.replace('objectid="1"', 'objectid="1" transform="inf 0 0 0 1 0 0 0 1 0 0 0"')),

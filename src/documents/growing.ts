@@ -17,6 +17,12 @@ export class GrowingFloats {
     this.used += 3;
   }
 
+  /** Whether the last three are all finite numbers. */
+  isLastFinite(): boolean {
+    const { used, values } = this;
+    return values[used - 1]! * 0 + values[used - 2]! * 0 + values[used - 3]! * 0 === 0;
+  }
+
   taken(): Float64Array {
     return this.values.slice(0, this.used);
   }
@@ -31,16 +37,21 @@ export class GrowingIndices {
   used = 0;
   private values = new Uint32Array(3072);
 
+  push(a: number): void {
+    if (this.used === this.values.length) this.grow();
+    this.values[this.used++] = a;
+  }
+
   push3(a: number, b: number, c: number): void {
-    if (this.used + 3 > this.values.length) {
-      const larger = new Uint32Array(this.values.length * 2);
-      larger.set(this.values);
-      this.values = larger;
-    }
+    if (this.used + 3 > this.values.length) this.grow();
     this.values[this.used] = a;
     this.values[this.used + 1] = b;
     this.values[this.used + 2] = c;
     this.used += 3;
+  }
+
+  at(index: number): number {
+    return this.values[index]!;
   }
 
   taken(): Uint32Array {
@@ -49,5 +60,16 @@ export class GrowingIndices {
 
   clear(): void {
     this.used = 0;
+  }
+
+  /** Back to an earlier length. */
+  cutTo(length: number): void {
+    this.used = length;
+  }
+
+  private grow(): void {
+    const larger = new Uint32Array(this.values.length * 2);
+    larger.set(this.values);
+    this.values = larger;
   }
 }
