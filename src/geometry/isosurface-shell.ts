@@ -1,4 +1,4 @@
-// Keeps the largest connected surface of a closed mesh and lets crumbs go.
+// Keeps the connected surfaces of a closed mesh that matter and lets crumbs go.
 import { type Mesh, meshOf, NONE } from '../mesh/mesh.ts';
 
 /** The connected surface with most triangles; vertices and triangles keep their order. Cost: O(n). */
@@ -10,6 +10,30 @@ export function largestShell(mesh: Mesh): Mesh {
   for (let v = 1; v < size.length; v++) if (size[v]! > size[largest]!) largest = v;
   if ((size[largest] ?? 0) * 3 === mesh.triangles.length) return mesh;
   return onlyVerts(mesh, (v) => root[v] === largest, (size[largest] ?? 0) * 3);
+}
+
+/** Without the connected surfaces that enclose less than a volume (either way round), and how many those were. Cost: O(n). */
+export function shellsAbove(mesh: Mesh, leastMm3: number): { readonly mesh: Mesh; readonly dropped: number } {
+  const { positions: p, triangles } = mesh;
+  const root = rootOfVerts(mesh);
+  const held = new Float64Array(root.length);
+  for (let h = 0; h < triangles.length; h += 3) {
+    const a = triangles[h]! * 3;
+    const b = triangles[h + 1]! * 3;
+    const c = triangles[h + 2]! * 3;
+    const from = root[triangles[h]!]! * 3;
+    const [ax, ay, az] = [p[a]! - p[from]!, p[a + 1]! - p[from + 1]!, p[a + 2]! - p[from + 2]!];
+    const [bx, by, bz] = [p[b]! - p[from]!, p[b + 1]! - p[from + 1]!, p[b + 2]! - p[from + 2]!];
+    const [cx, cy, cz] = [p[c]! - p[from]!, p[c + 1]! - p[from + 1]!, p[c + 2]! - p[from + 2]!];
+    held[root[triangles[h]!]!]! += (ax * (by * cz - bz * cy) + ay * (bz * cx - bx * cz) + az * (bx * cy - by * cx)) / 6;
+  }
+  const isKept = (v: number): boolean => Math.abs(held[root[v]!]!) >= leastMm3;
+  let dropped = 0;
+  let numCorners = 0;
+  for (let v = 0; v < root.length; v++) if (root[v] === v && !isKept(v)) dropped++;
+  if (dropped === 0) return { mesh, dropped };
+  for (let h = 0; h < triangles.length; h += 3) if (isKept(triangles[h]!)) numCorners += 3;
+  return { mesh: onlyVerts(mesh, isKept, numCorners), dropped };
 }
 
 function rootOfVerts({ positions, triangles }: Mesh): Uint32Array {
