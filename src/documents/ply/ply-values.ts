@@ -5,7 +5,10 @@ import { PLY_BYTES, type PlyEncoding, type PlyScalar } from './ply-header.ts';
 
 /** Gives the next value of a type. After the end, or at a word that is no number, it gives 0 and remembers the trouble. */
 export interface PlyValues {
+  /** Behind the last value taken. */
   at: number;
+  /** Where the next value begins. */
+  start(): number;
   take(type: PlyScalar): number;
   /** Passes over `count` values of a type. */
   skip(type: PlyScalar, count: number): void;
@@ -28,9 +31,7 @@ export function plyValues(bytes: Uint8Array, at: number, encoding: PlyEncoding):
 
 function asciiValues(bytes: Uint8Array, from: number): PlyValues {
   const toWord = (): number => {
-    let i = values.at;
-    while (i < bytes.length && bytes[i]! <= 32) i++;
-    values.at = i;
+    let i = values.start();
     while (i < bytes.length && bytes[i]! > 32) i++;
     return i;
   };
@@ -42,6 +43,10 @@ function asciiValues(bytes: Uint8Array, from: number): PlyValues {
   const values: PlyValues = {
     at: from,
     trouble: null,
+    start() {
+      while (values.at < bytes.length && bytes[values.at]! <= 32) values.at++;
+      return values.at;
+    },
     take() {
       const end = toWord();
       if (end === values.at) return fail({ kind: 'ends', at: bytes.length, word: '' });
@@ -71,6 +76,7 @@ function binaryValues(bytes: Uint8Array, from: number, isLittle: boolean): PlyVa
   const values: PlyValues = {
     at: from,
     trouble: null,
+    start: () => values.at,
     take(type) {
       const at = values.at;
       const next = at + PLY_BYTES[type];

@@ -76,7 +76,7 @@ function isCornerList(name: string): boolean {
 }
 
 function takeVertex({ values, faces }: Reading, { properties }: PlyElement): null {
-  const at = values.at;
+  const at = values.start();
   let x = 0;
   let y = 0;
   let z = 0;
@@ -94,7 +94,7 @@ function takeVertex({ values, faces }: Reading, { properties }: PlyElement): nul
 
 function takeFace(reading: Reading, { properties }: PlyElement): Refusal | null {
   const { values, faces } = reading;
-  const at = values.at;
+  const at = values.start();
   for (let i = 0; i < properties.length; i++) {
     const property = properties[i]!;
     if (property.countType === null || !isCornerList(property.name)) skipProperty(values, property);
@@ -111,7 +111,7 @@ function takeFace(reading: Reading, { properties }: PlyElement): Refusal | null 
 /** Strips in one list, each ended by a negative number; every second triangle is turned. */
 function takeStrips(reading: Reading, { properties }: PlyElement): Refusal | null {
   const { values, faces } = reading;
-  const at = values.at;
+  const at = values.start();
   for (let i = 0; i < properties.length; i++) {
     const property = properties[i]!;
     if (property.countType === null || !isCornerList(property.name)) {
