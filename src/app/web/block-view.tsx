@@ -1,4 +1,5 @@
-// Sets the blocks of a chapter one under the other; drawings of single pieces that follow each other share a sheet.
+// Sets the blocks of a chapter one under the other; drawings of single pieces that follow each other share a sheet, and the model
+// as it came stands beside what was made of it.
 import type { Finding } from '../../base/findings.ts';
 import type { Block, Drawings } from '../../workshop/book/book-text.ts';
 import { DrawingLines } from './drawing-lines.tsx';
@@ -9,17 +10,19 @@ import { TableView } from './table-view.tsx';
 type DrawingBlock = Extract<Block, { b: 'drawing' }>;
 
 export function Blocks({ blocks, drawings }: { blocks: readonly Block[]; drawings: Drawings }) {
-  return sheets(blocks).map((group, index) => {
-    const key = `${index}-${group[0]!.b}`;
-    if (group.length === 1) return <BlockView key={key} block={group[0]!} drawings={drawings} />;
-    return (
-      <div key={key} className="sheet">
-        {group.map((block) => (
-          <BlockView key={(block as DrawingBlock).name} block={block} drawings={drawings} />
-        ))}
-      </div>
-    );
-  });
+  return sheets(blocks.filter((block) => block.b !== 'drawing' || drawings[block.name] !== undefined)).map(
+    (group, index) => {
+      const key = `${index}-${group[0]!.b}`;
+      if (group.length === 1) return <BlockView key={key} block={group[0]!} drawings={drawings} />;
+      return (
+        <div key={key} className={isPiece(group[0]!) ? 'sheet' : 'pair'}>
+          {group.map((block) => (
+            <BlockView key={(block as DrawingBlock).name} block={block} drawings={drawings} />
+          ))}
+        </div>
+      );
+    },
+  );
 }
 
 function BlockView({ block, drawings }: { block: Block; drawings: Drawings }) {
@@ -69,8 +72,7 @@ function FindingView({ finding }: { finding: Finding }) {
 }
 
 /** A drawing not yet made leaves no hole. */
-function DrawingView({ block, svg }: { block: DrawingBlock; svg: string | undefined }) {
-  if (svg === undefined) return null;
+function DrawingView({ block, svg = '' }: { block: DrawingBlock; svg: string | undefined }) {
   return (
     <figure className={isPiece(block) ? 'drawing drawing-piece' : 'drawing drawing-whole'}>
       <DrawingLines svg={svg} />
@@ -83,10 +85,15 @@ function sheets(blocks: readonly Block[]): Block[][] {
   const groups: Block[][] = [];
   for (const block of blocks) {
     const last = groups.at(-1);
-    if (isPiece(block) && last !== undefined && isPiece(last[0]!)) last.push(block);
+    if (last !== undefined && belongTogether(last[0]!, block)) last.push(block);
     else groups.push([block]);
   }
   return groups;
+}
+
+function belongTogether(first: Block, next: Block): boolean {
+  if (isPiece(first)) return isPiece(next);
+  return first.b === 'drawing' && first.name === 'as-read' && next.b === 'drawing' && next.name === 'whole';
 }
 
 function isPiece(block: Block): boolean {

@@ -12,6 +12,7 @@ import { computingWords, contentsOf, standingsOf } from './standings.ts';
 import { DropSheet, useTakeModel } from './take-model.tsx';
 import { type LiveBuild, useBuild } from './use-build.ts';
 import { useCurrentChapter } from './use-current-chapter.ts';
+import { usePicking } from './use-picking.ts';
 import { usePreferences } from './use-preferences.ts';
 import { useUndoKeys } from './use-undo-keys.ts';
 import { useWideWindow } from './use-wide-window.ts';
@@ -25,6 +26,7 @@ export function BookPage({ id }: { id: string }) {
   const [held, setHeld] = useState<string | null>(null);
   const wide = useWideWindow();
   const current = useCurrentChapter(state?.text ?? null);
+  const picking = usePicking(live.editing);
   useUndoKeys(live.step);
   useEffect(() => {
     document.title = state === null ? 'Helmwright' : `${state.build.name} – Helmwright`;
@@ -35,8 +37,9 @@ export function BookPage({ id }: { id: string }) {
       measure: preferences.measure,
       editing: live.editing,
       holding: wide ? { ids: pieces, held, hold: setHeld } : null,
+      picking,
     }),
-    [preferences.measure, live.editing, pieces, held, wide],
+    [preferences.measure, live.editing, pieces, held, wide, picking],
   );
   if (state === null) return <Unopened live={live} />;
   return (
@@ -44,10 +47,13 @@ export function BookPage({ id }: { id: string }) {
       <RunningHead contents={contentsOf(state, computing)} current={current} live={live} />
       <main className={wide ? 'spread' : 'spread spread-single'}>
         <div className="left-page">
-          {state.trouble !== null && (
-            <div className="page-trouble">
-              <ProblemView problem={state.trouble} />
-            </div>
+          {[state.trouble, taking.problem].map(
+            (problem) =>
+              problem !== null && (
+                <div key={problem.detail} className="page-trouble">
+                  <ProblemView problem={problem} />
+                </div>
+              ),
           )}
           {state.text === null ? (
             <BlankBook live={live} />
@@ -62,8 +68,11 @@ export function BookPage({ id }: { id: string }) {
           )}
           {state.text !== null && <Colophon text={state.text} />}
         </div>
-        {wide && (
+        {(wide || picking.now !== null) && (
           <Plate
+            kind={wide ? 'page' : 'sheet'}
+            picking={picking}
+            level={state.build.model.level.levelPoints ?? null}
             id={id}
             figureTurn={state.figureTurn}
             drawings={state.drawings}

@@ -1,6 +1,7 @@
 // Where each piece stands in the figure: together, drawn apart, or side by side as it lies on its machine.
 import { Matrix4, Quaternion, Vector3 } from 'three';
 import type { FigureData, FigurePart } from '../api/figure-codec.ts';
+import type { Arrangement } from './figure-shown.ts';
 
 /** How a piece is turned, and where its middle stands. */
 export interface PiecePose {
@@ -8,14 +9,12 @@ export interface PiecePose {
   readonly middle: Vector3;
 }
 
-export type Arrangement = 'together' | 'apart' | 'laid';
-
-/** The figure follows the chapter; the title page shows what the whole book is about: the pieces. */
-export function arrangementOf(chapter: string, { parts }: FigureData): Arrangement {
-  if (parts.length === 1) return 'together';
-  if (chapter === 'model' || chapter === 'wearer') return 'together';
-  if (chapter === 'printing') return parts.every((part) => part.toLaid !== null) ? 'laid' : 'apart';
-  return 'apart';
+/** All that can be shown: the pieces, and behind them the model as it came, with its open edges for seams. */
+export function surfacesOf({ parts, asRead }: FigureData): readonly FigurePart[] {
+  if (asRead === null) return parts;
+  const { positions, triangles, creases, openEdges } = asRead;
+  const shape = { positions, triangles, creases, seams: openEdges };
+  return [...parts, { id: 'as-read', name: '', ...shape, apart: [0, 0, 1], apartMm: 0, toLaid: null }];
 }
 
 export interface PartShape {
@@ -49,6 +48,12 @@ function sampled(positions: Float32Array, wanted: number): Float32Array {
 }
 
 export function posesOf(shapes: readonly PartShape[], arrangement: Arrangement, apart: number): PiecePose[] {
+  const parts = shapes.filter(({ part }) => part.id !== 'as-read');
+  const asRead = shapes.slice(parts.length).map(({ middle }) => ({ turn: new Quaternion(), middle }));
+  return [...partPoses(parts, arrangement, apart), ...asRead];
+}
+
+function partPoses(shapes: readonly PartShape[], arrangement: Arrangement, apart: number): PiecePose[] {
   if (arrangement === 'laid') return laidPoses(shapes);
   const share = arrangement === 'apart' ? apart : 0;
   return shapes.map(({ part, middle }) => ({

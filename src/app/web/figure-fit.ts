@@ -9,6 +9,8 @@ export interface ViewFit {
   readonly leftPx: number;
   readonly rightPx: number;
   toPx(point: Vector3): { readonly x: number; readonly y: number };
+  /** The line of sight through a place of the view: where it begins, before everything, and its unit direction. */
+  sight(px: { readonly x: number; readonly y: number }): { readonly origin: Vector3; readonly way: Vector3 };
 }
 
 export interface FitInput {
@@ -78,6 +80,14 @@ export function fitView({ shapes, poses, view, size, labelled, camera }: FitInpu
     toPx: (of) => ({
       x: size.width / 2 + (of.dot(right) - x) / mmPerPx,
       y: size.height / 2 - (of.dot(up) - y) / mmPerPx,
+    }),
+    sight: (px) => ({
+      origin: right
+        .clone()
+        .multiplyScalar(x + (px.x - size.width / 2) * mmPerPx)
+        .addScaledVector(up, y + (size.height / 2 - px.y) * mmPerPx)
+        .addScaledVector(back, box.near + spare),
+      way: back.clone().negate(),
     }),
   };
 }

@@ -1,4 +1,4 @@
-// Letters of the pieces in two columns beside the figure, each with a line to the middle of what is seen of its piece.
+// Letters of the pieces and numbers of marks in two columns beside the figure, each with a line to its place.
 
 export interface LabelPlace {
   readonly id: string;
@@ -7,6 +7,10 @@ export interface LabelPlace {
   readonly x: number;
   readonly y: number;
   readonly setBack: boolean;
+  /** so: a piece, or what was done to the model; yours: a place the maker has pointed at. */
+  readonly tone: 'so' | 'yours';
+  /** The place lies behind something. */
+  readonly hidden: boolean;
 }
 
 export interface LabelRoom {
@@ -51,21 +55,23 @@ export function labelLayer(element: HTMLElement): LabelLayer {
     layer.append(text);
     lines.append(clearing, line, dot);
     const made = { text, clearing, line, dot };
-    known.set(label.id, made);
+    known.set(keyOf(label), made);
     return made;
   };
 
   return {
     place(labels, room) {
       layer.classList.toggle('figure-labels-short', room.width < 420);
-      const seen = new Set(labels.map((label) => label.id));
+      const seen = new Set(labels.map(keyOf));
       for (const [id, made] of known)
         for (const each of Object.values(made)) each.toggleAttribute('hidden', !seen.has(id));
       for (const side of columns(labels, room)) {
         for (const { label, y } of side.rows) {
-          const { text, clearing, line, dot } = known.get(label.id) ?? make(label);
+          const { text, clearing, line, dot } = known.get(keyOf(label)) ?? make(label);
           const { edge } = side;
           text.className = `label label-${side.side}${label.setBack ? ' label-set-back' : ''}`;
+          for (const each of [text, line, dot]) each.setAttribute('data-tone', label.tone);
+          for (const each of [line, dot]) each.toggleAttribute('data-behind', label.hidden);
           text.style.transform = `translate(${edge}px, ${y}px) translate(${side.side === 'left' ? '-100%' : '0'}, -0.8em)`;
           const inward = side.side === 'left' ? 1 : -1;
           const points = `${edge + 5 * inward},${y} ${edge + 12 * inward},${y} ${label.x},${label.y}`;
@@ -77,6 +83,10 @@ export function labelLayer(element: HTMLElement): LabelLayer {
     },
     dispose: () => layer.remove(),
   };
+}
+
+function keyOf({ id, tone }: LabelPlace): string {
+  return `${tone} ${id}`;
 }
 
 interface Column {

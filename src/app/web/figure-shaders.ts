@@ -35,6 +35,7 @@ uniform float hatchMm;
 uniform vec3 paper;
 uniform float setBack;
 uniform float id;
+uniform float twoSided;
 const vec3 LIGHT = normalize(vec3(-0.42, 0.62, 0.86));
 
 float strokes(float spacing, float width) {
@@ -47,8 +48,13 @@ float strokes(float spacing, float width) {
 
 void main() {
   vec3 n = normalize(vNormal);
-  float lit = dot(n, LIGHT);
   float inside = smoothstep(0.2, 0.4, vInside);
+  // Of an open surface the back is seen too: it is toned as what faces the hollow.
+  if (twoSided > 0.5 && !gl_FrontFacing) {
+    n = -n;
+    inside = 1.0;
+  }
+  float lit = dot(n, LIGHT);
   lit -= 0.25 * inside;
   float half_ = 1.0 - smoothstep(0.36, 0.46, lit);
   float full = 1.0 - smoothstep(-0.02, 0.10, lit);

@@ -3,7 +3,9 @@ import {
   BufferAttribute,
   BufferGeometry,
   DepthTexture,
+  DoubleSide,
   FloatType,
+  FrontSide,
   GLSL3,
   InstancedBufferAttribute,
   InstancedBufferGeometry,
@@ -22,7 +24,7 @@ import {
   WebGLRenderer,
   WebGLRenderTarget,
 } from 'three';
-import type { FigureData } from '../api/figure-codec.ts';
+import type { FigurePart } from '../api/figure-codec.ts';
 import { drawnCreases } from './figure-creases.ts';
 import { cornerGeometry } from './figure-geometry.ts';
 import {
@@ -43,6 +45,7 @@ export interface StagePart {
   readonly strokes: readonly Mesh<InstancedBufferGeometry, RawShaderMaterial>[];
   setMatrix(matrix: Matrix4): void;
   setBack(share: number): void;
+  show(wanted: 'shown' | 'away'): void;
 }
 
 export interface Stage {
@@ -66,7 +69,12 @@ const WIDTHS = { heavy: 1.9, fine: 1.05, seam: 1.5, crease: 0.6, way: 0.7 } as c
 const DASH_PX = 7;
 const CORNER_PX = 22;
 
-export function openStage(data: FigureData): Stage {
+export interface StageScene {
+  readonly surfaces: readonly FigurePart[];
+  readonly sizeMm: readonly [number, number, number];
+}
+
+export function openStage({ surfaces: given, sizeMm }: StageScene): Stage {
   const renderer = new WebGLRenderer({ antialias: false, alpha: true, powerPreference: 'high-performance' });
   renderer.autoClear = false;
   renderer.setClearColor(0x000000, 0);
@@ -74,8 +82,8 @@ export function openStage(data: FigureData): Stage {
   const density = Math.min(3, Math.max(2, window.devicePixelRatio * 1.25));
   renderer.setPixelRatio(density);
   const camera = new OrthographicCamera();
-  const hollow = new Vector3(0, 0, data.sizeMm[2] * 0.45);
-  const parts = data.parts.map((_part, index) => stagePart(data, index, hollow));
+  const hollow = new Vector3(0, 0, sizeMm[2] * 0.45);
+  const parts = given.map((part, index) => stagePart(part, index, hollow));
   const ways = strokeMesh(new Float32Array(), { liftMm: 0, dash: DASH_PX * density });
   const surfaces = new Scene();
   surfaces.add(...parts.map((part) => part.surface));
@@ -100,7 +108,9 @@ export function openStage(data: FigureData): Stage {
     },
     setTones(tones) {
       for (const [index, part] of parts.entries()) {
-        tint(part, tones, tones.pieces[index % tones.pieces.length]!);
+        // The model as it came has the tone of the first piece, so that it compares with the shell.
+        const tone = given[index]!.id === 'as-read' ? 0 : index % tones.pieces.length;
+        tint(part, tones, tones.pieces[tone]!);
       }
       setTone(ways.material, 'colour', tones.way);
       setTone(ways.material, 'paper', tones.paper);
@@ -169,8 +179,9 @@ export function openStage(data: FigureData): Stage {
   };
 }
 
-function stagePart(data: FigureData, index: number, hollow: Vector3): StagePart {
-  const part = data.parts[index]!;
+/** The model as it came may be open: then its back is seen as well. */
+function stagePart(part: FigurePart, index: number, hollow: Vector3): StagePart {
+  const open = part.id === 'as-read';
   const corners = cornerGeometry(part);
   const geometry = new BufferGeometry();
   geometry.setAttribute('position', new BufferAttribute(corners.positions, 3));
@@ -181,6 +192,7 @@ function stagePart(data: FigureData, index: number, hollow: Vector3): StagePart 
     vertexShader: SURFACE_VERTEX,
     fragmentShader: SURFACE_FRAGMENT,
     blending: NoBlending,
+    side: open ? DoubleSide : FrontSide,
     uniforms: {
       tone: { value: new Vector3() },
       steps: { value: new Vector3() },
@@ -191,6 +203,7 @@ function stagePart(data: FigureData, index: number, hollow: Vector3): StagePart 
       paper: { value: new Vector3() },
       setBack: { value: 0 },
       id: { value: id },
+      twoSided: { value: open ? 1 : 0 },
       hollow: { value: hollow },
     },
   });
@@ -222,6 +235,9 @@ function stagePart(data: FigureData, index: number, hollow: Vector3): StagePart 
     },
     setBack(share) {
       for (const each of [surface, ...strokes]) each.material.uniforms.setBack!.value = share;
+    },
+    show(wanted) {
+      for (const each of [surface, ...strokes]) each.visible = wanted === 'shown';
     },
   };
 }

@@ -1,8 +1,10 @@
 // The figure in words: its caption for everybody, its description for those who cannot see it.
-import type { FigureData } from '../api/figure-codec.ts';
+import type { FigureAsRead, FigureData } from '../api/figure-codec.ts';
 import { type Measure, showQuantity } from './format.ts';
 
-export function plateCaption(shows: string, { parts }: FigureData): string {
+export function plateCaption(shows: string, data: FigureData): string {
+  const { parts, asRead } = data;
+  if (asRead !== null && (shows === 'as-read' || parts.length === 0)) return asReadCaption(asRead, parts.length);
   if (parts.length === 1) return 'The shell, levelled.';
   if (shows === 'model' || shows === 'wearer') return 'The shell whole; seams in red.';
   if (shows === 'printing') return 'Every piece as it lies on its machine; the hatching runs with the layers.';
@@ -10,13 +12,28 @@ export function plateCaption(shows: string, { parts }: FigureData): string {
 }
 
 /** One or two sentences with everything the picture tells. */
-export function figureWords({ parts, sizeMm }: FigureData, measure: Measure): string {
+export function figureWords({ parts, sizeMm, asRead }: FigureData, measure: Measure): string {
   const sides = sizeMm.map((side) => {
     const shown = showQuantity(side, 'mm', { measure });
     return `${shown.number}${shown.unit}`;
   });
   const whole = `${sides[0]} wide, ${sides[1]} deep and ${sides[2]} high.`;
-  if (parts.length === 1) return `A drawing of the shell, ${whole}`;
+  if (parts.length === 0) return `A drawing of the model as it came, ${whole}`;
+  if (parts.length === 1) return `A drawing of the shell, ${whole}${mendedWords(asRead)}`;
   const names = parts.map((part) => (part.name === '' ? part.id : `${part.id}, ${part.name}`));
-  return `A drawing of ${parts.length} pieces: ${names.join('; ')}. Together they stand ${whole}`;
+  return `A drawing of ${parts.length} pieces: ${names.join('; ')}. Together they stand ${whole}${mendedWords(asRead)}`;
+}
+
+function asReadCaption({ openEdges, marks }: FigureAsRead, parts: number): string {
+  const red = openEdges.length > 0 ? 'red is where its surface ends' : '';
+  const numbers = marks.length > 0 ? 'the numbers stand where it was mended' : '';
+  const says = ['The model as it came', red, numbers].filter((words) => words !== '').join('; ');
+  return parts === 0 ? `${says}. No shell could be made of it yet.` : `${says}.`;
+}
+
+/** Once it is mended, what was done to it where. */
+function mendedWords(asRead: FigureAsRead | null): string {
+  if (asRead === null || asRead.marks.length === 0) return '';
+  const places = asRead.marks.map(({ number, name }) => `${number}, ${name}`).join('; ');
+  return ` It can be drawn as it came, with numbers where it was mended: ${places}.`;
 }

@@ -1,5 +1,6 @@
-// What every part of the book's text asks about its reader: measure, whether numbers can be changed, what is held.
+// What every part of the book's text asks about its reader: measure, whether numbers can be changed, what is held, what is picked.
 import { createContext, useContext } from 'react';
+import type { Span } from '../../workshop/book/book-text.ts';
 import type { Problem } from '../api/api.ts';
 import type { Measure } from './format.ts';
 
@@ -20,13 +21,26 @@ export interface Holding {
   hold(id: string | null): void;
 }
 
+export type PointsSpan = Extract<Span, { s: 'points' }>;
+
+/** Pointing at places of the model in the figure; absent where there is none. */
+export interface Picking {
+  /** What is being picked, and the places so far, file space, mm; null when nothing is. */
+  readonly now: { readonly span: PointsSpan; readonly points: readonly Point[] } | null;
+  begin(span: PointsSpan): void;
+  giveUp(): void;
+}
+
+export type Point = readonly [number, number, number];
+
 export interface Reader {
   readonly measure: Measure;
   readonly editing: Editing | null;
   readonly holding: Holding | null;
+  readonly picking: Picking | null;
 }
 
-export const ReaderContext = createContext<Reader>({ measure: 'mm', editing: null, holding: null });
+export const ReaderContext = createContext<Reader>({ measure: 'mm', editing: null, holding: null, picking: null });
 
 export function useReader(): Reader {
   return useContext(ReaderContext);

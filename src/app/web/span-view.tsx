@@ -4,6 +4,7 @@ import { ChoiceField } from './choice-field.tsx';
 import { followsWords } from './control-note.tsx';
 import { showQuantity, showSetting } from './format.ts';
 import { NumberField } from './number-field.tsx';
+import { LivePoints, PlainPoints } from './points-field.tsx';
 import { type Editing, useReader } from './reader.ts';
 
 export type SpanPlace = 'sentence' | 'table' | 'column with its unit in the head';
@@ -50,6 +51,8 @@ function SpanView({ span, place, bare }: { span: Span; place: SpanPlace; bare: b
       return editing === null ? <PlainNumber span={span} /> : <LiveNumber span={span} editing={editing} />;
     case 'choice':
       return editing === null ? <PlainChoice span={span} /> : <LiveChoice span={span} editing={editing} />;
+    case 'points':
+      return editing === null ? <PlainPoints span={span} /> : <LivePoints span={span} editing={editing} />;
   }
 }
 

@@ -33,6 +33,21 @@ export type Span =
       readonly value: string;
       readonly options: readonly { readonly value: string; readonly label: string }[];
       readonly follows: readonly string[];
+    }
+  /** Places on the model that the maker points at in the figure. Reads as the end of a sentence after a colon: "pick three places
+   *  that lie level", or, once set, "three places that lie level are set, forget them or pick others". */
+  | {
+      readonly s: 'points';
+      readonly path: string;
+      readonly label: string;
+      readonly count: number;
+      /** As the build has them, file space, mm; null: none. */
+      readonly value: readonly (readonly [number, number, number])[] | null;
+      /** After the number: "places that lie level". */
+      readonly what: string;
+      /** Where to point, for example: "on the neck rim". */
+      readonly such: string;
+      readonly follows: readonly string[];
     };
 
 export type Block =

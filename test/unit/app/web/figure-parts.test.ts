@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { labelAnchors } from '../../../../src/app/web/figure-anchors.ts';
-import { arrangementOf, partShape, poseMatrix, posesOf } from '../../../../src/app/web/figure-arrangement.ts';
+import { partShape, poseMatrix, posesOf } from '../../../../src/app/web/figure-arrangement.ts';
 import { drawnCreases } from '../../../../src/app/web/figure-creases.ts';
 import { cornerGeometry } from '../../../../src/app/web/figure-geometry.ts';
+import { arrangementOf } from '../../../../src/app/web/figure-shown.ts';
 import { waysBetween } from '../../../../src/app/web/figure-ways.ts';
 import { figureWords } from '../../../../src/app/web/figure-words.ts';
 import { fixtureFigure } from './fixture.ts';

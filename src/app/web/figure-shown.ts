@@ -1,0 +1,13 @@
+// What the figure shows at which chapter.
+import type { FigureData } from '../api/figure-codec.ts';
+
+export type Arrangement = 'together' | 'apart' | 'laid' | 'as-read';
+
+/** The figure follows the chapter; the title page shows what the whole book is about: the pieces. */
+export function arrangementOf(chapter: string, { parts, asRead }: FigureData): Arrangement {
+  if (asRead !== null && (chapter === 'as-read' || parts.length === 0)) return 'as-read';
+  if (parts.length === 1) return 'together';
+  if (chapter === 'model' || chapter === 'wearer') return 'together';
+  if (chapter === 'printing') return parts.every((part) => part.toLaid !== null) ? 'laid' : 'apart';
+  return 'apart';
+}

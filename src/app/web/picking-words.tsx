@@ -1,0 +1,39 @@
+// The plate's caption while places are being picked: what to point at, and how.
+import { countWord } from '../../workshop/book/spans.ts';
+import type { PickingState } from './use-picking.ts';
+
+const ORDINALS = ['first', 'second', 'third', 'fourth', 'fifth', 'sixth'];
+
+export function PickingWords({ picking, keys }: { picking: PickingState; keys: 'with keys' | 'without keys' }) {
+  if (picking.now === null) return null;
+  const { span, points } = picking.now;
+  return (
+    <>
+      <p className="picking-asks" role="status">
+        Point at the <b>{ORDINALS[points.length] ?? 'next'}</b> of {countWord(span.count)} {span.what} ({span.such}).
+      </p>
+      {picking.says !== null && (
+        <p className="picking-says" role="alert">
+          {picking.says}
+        </p>
+      )}
+      <p>
+        Drag the model to turn it.
+        {keys === 'with keys' &&
+          ' At the keyboard the arrows turn it, Enter takes the place under the cross, Backspace gives the last one back.'}{' '}
+        {points.length > 0 && (
+          <>
+            <button type="button" className="word yours" onClick={picking.takeBack}>
+              Take back the last
+            </button>
+            , or{' '}
+          </>
+        )}
+        <button type="button" className="word yours" aria-keyshortcuts="Escape" onClick={picking.giveUp}>
+          {points.length > 0 ? 'give up' : 'Give up'}
+        </button>
+        .
+      </p>
+    </>
+  );
+}

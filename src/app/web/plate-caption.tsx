@@ -1,0 +1,86 @@
+// What the plate says under the figure: what it shows, how far apart, and what else it could show.
+import type { FigureData } from '../api/figure-codec.ts';
+import { ChoiceField } from './choice-field.tsx';
+import { arrangementOf } from './figure-shown.ts';
+import { figureWords, plateCaption } from './figure-words.ts';
+import type { Measure } from './format.ts';
+import { NumberField } from './number-field.tsx';
+
+export interface ShownChoice {
+  readonly value: string;
+  readonly label: string;
+}
+
+export const FOLLOW: ShownChoice = { value: 'follow', label: 'the chapter being read' };
+
+/** What there is to be shown; one choice is none. */
+export function choicesOf({ parts, asRead }: FigureData): readonly ShownChoice[] {
+  if (parts.length === 0) return [FOLLOW];
+  return [
+    FOLLOW,
+    { value: 'model', label: 'the model whole' },
+    ...(asRead === null ? [] : [{ value: 'as-read', label: 'the model as it came' }]),
+    ...(parts.length === 1
+      ? []
+      : [
+          { value: 'pieces', label: 'the pieces apart' },
+          { value: 'printing', label: 'the pieces as they lie' },
+        ]),
+  ];
+}
+
+export interface PlateCaptionProps {
+  readonly data: FigureData;
+  readonly shows: string;
+  readonly stale: boolean;
+  readonly measure: Measure;
+  readonly stays: { readonly value: string; readonly options: readonly ShownChoice[]; set(value: string): void };
+  readonly apart: { readonly percent: number; set(percent: number): void };
+}
+
+export function PlateCaption({ data, shows, stale, measure, stays, apart }: PlateCaptionProps) {
+  return (
+    <>
+      <span>{plateCaption(shows, data)} </span>
+      {stale && <b className="standing">From before the change. </b>}
+      {arrangementOf(shows, data) === 'apart' && (
+        <span>
+          They stand{' '}
+          <NumberField
+            label="Pieces apart"
+            value={apart.percent}
+            unit="percent"
+            digits={0}
+            min={0}
+            max={150}
+            step={10}
+            usual={60}
+            measure="mm"
+            follows="Only the figure changes."
+            problem={null}
+            onSet={apart.set}
+            eager
+          />{' '}
+          of their way apart.{' '}
+        </span>
+      )}
+      {stays.options.length === 1 ? (
+        <span>Drag it, or use the arrow keys, to turn it.</span>
+      ) : (
+        <span className="plate-stays">
+          The figure shows{' '}
+          <ChoiceField
+            label="What the figure shows"
+            value={stays.value}
+            options={stays.options}
+            follows={null}
+            problem={null}
+            onSet={stays.set}
+          />
+          ; drag it, or use the arrow keys, to turn it.
+        </span>
+      )}
+      <span className="unseen">{figureWords(data, measure)}</span>
+    </>
+  );
+}
