@@ -27,7 +27,10 @@ export function BuildsPage() {
             its wearer, where it is divided, how each piece is printed and how long that takes. Every number that is
             yours to decide can be changed where it stands.
           </p>
-          <p className="accepts">Takes STL and 3MF files that hold one closed shell. Nothing leaves this machine.</p>
+          <p className="accepts">
+            Takes STL, 3MF, OBJ, PLY, OFF, GLB, and glTF with the files it names. What is open, torn or crosses itself
+            is mended first, and every mend is told. Nothing leaves this machine.
+          </p>
         </div>
       </header>
       <section className="build-list" aria-labelledby="builds-title">

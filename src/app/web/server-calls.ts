@@ -32,10 +32,13 @@ export function buildUrl(id: string): string {
 }
 
 /** Sends a model; `onSent` hears the share that has left, 0 to 1. */
-export function sendModel(file: File, onSent: (share: number) => void): Promise<Answer<{ id: string }>> {
+export function sendModel(
+  model: { readonly name: string; readonly body: Blob },
+  onSent: (share: number) => void,
+): Promise<Answer<{ id: string }>> {
   return new Promise((resolve) => {
     const request = new XMLHttpRequest();
-    request.open('POST', `/api/builds?name=${encodeURIComponent(file.name)}`);
+    request.open('POST', `/api/builds?name=${encodeURIComponent(model.name)}`);
     request.setRequestHeader('content-type', 'application/octet-stream');
     request.upload.onprogress = (event) => {
       if (event.lengthComputable) onSent(event.loaded / event.total);
@@ -46,7 +49,7 @@ export function sendModel(file: File, onSent: (share: number) => void): Promise<
       if (request.status < 300) resolve({ ok: true, value: body as { id: string } });
       else resolve({ ok: false, problem: problemFrom(body, request.status) });
     };
-    request.send(file);
+    request.send(model.body);
   });
 }
 

@@ -1,6 +1,7 @@
-// Takes a model file, chosen or dropped anywhere on the page, and opens the book that is written about it.
+// Takes a model's file or files, chosen or dropped anywhere on the page, and opens the book that is written about it.
 import { type ReactNode, useCallback, useEffect, useRef, useState } from 'react';
 import type { Problem } from '../api/api.ts';
+import { MODEL_ENDINGS, oneModelOf } from './one-model.ts';
 import { ProblemView } from './problem-view.tsx';
 import { sendModel } from './server-calls.ts';
 
@@ -9,23 +10,28 @@ export interface Taking {
   readonly sent: { readonly name: string; readonly share: number } | null;
   readonly over: boolean;
   readonly problem: Problem | null;
-  readonly take: (file: File) => void;
+  readonly take: (files: readonly File[]) => Promise<void>;
 }
 
 export function useTakeModel(): Taking {
   const [sent, setSent] = useState<Taking['sent']>(null);
   const [over, setOver] = useState(false);
   const [problem, setProblem] = useState<Problem | null>(null);
-  const take = useCallback((file: File) => {
+  const take = useCallback(async (files: readonly File[]): Promise<void> => {
     setProblem(null);
-    setSent({ name: file.name, share: 0 });
-    void sendModel(file, (share) => setSent({ name: file.name, share })).then((answer) => {
-      if (answer.ok) location.assign(`/builds/${encodeURIComponent(answer.value.id)}`);
-      else {
-        setSent(null);
-        setProblem(answer.problem);
-      }
-    });
+    const model = await oneModelOf(files);
+    if (!model.ok) {
+      setProblem(model.problem);
+      return;
+    }
+    const { name } = model;
+    setSent({ name, share: 0 });
+    const answer = await sendModel(model, (share) => setSent({ name, share }));
+    if (answer.ok) location.assign(`/builds/${encodeURIComponent(answer.value.id)}`);
+    else {
+      setSent(null);
+      setProblem(answer.problem);
+    }
   }, []);
   useEffect(() => {
     const onOver = (event: DragEvent): void => {
@@ -39,8 +45,8 @@ export function useTakeModel(): Taking {
     const onDrop = (event: DragEvent): void => {
       event.preventDefault();
       setOver(false);
-      const file = event.dataTransfer?.files[0];
-      if (file !== undefined) take(file);
+      const files = [...(event.dataTransfer?.files ?? [])];
+      if (files.length > 0) void take(files);
     };
     window.addEventListener('dragover', onOver);
     window.addEventListener('dragleave', onLeave);
@@ -79,11 +85,12 @@ export function ChooseModel({ taking, children }: { taking: Taking; children: Re
       <input
         ref={input}
         type="file"
-        accept=".stl,.3mf"
+        accept={[...MODEL_ENDINGS, '.bin'].join(',')}
+        multiple
         hidden
         onChange={(event) => {
-          const file = event.currentTarget.files?.[0];
-          if (file !== undefined) taking.take(file);
+          const files = [...(event.currentTarget.files ?? [])];
+          if (files.length > 0) void taking.take(files);
           event.currentTarget.value = '';
         }}
       />
