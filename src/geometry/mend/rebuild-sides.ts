@@ -25,7 +25,9 @@ export function sidesOfGrid(question: SideQuestion, work: Work): Blocks {
   return keptBlocks(state);
 }
 
-interface Sides extends SideQuestion {
+/** What is known of the samples of a grid: a number each, 1/2 or more inside. */
+export interface GridNumbers {
+  readonly grid: Grid;
   readonly numBlocks: number;
   /** Per block of the grid: where its 8^3 numbers are, or NONE when `whole` serves for all. */
   readonly slot: Int32Array;
@@ -35,11 +37,18 @@ interface Sides extends SideQuestion {
   readonly numbers: Float32Array[];
 }
 
+interface Sides extends SideQuestion, GridNumbers {}
+
 function startSides(question: SideQuestion): Sides {
-  const [nx, ny, nz] = question.grid.numBlocks;
+  return { ...question, ...noNumbers(question.grid) };
+}
+
+/** Every block outside as a whole. */
+export function noNumbers(grid: Grid): GridNumbers {
+  const [nx, ny, nz] = grid.numBlocks;
   const numBlocks = nx * ny * nz;
   return {
-    ...question,
+    grid,
     numBlocks,
     slot: new Int32Array(numBlocks).fill(NONE),
     whole: new Float32Array(numBlocks),
@@ -315,7 +324,7 @@ function putMiddlesFirst(parts: Parts, { i: i0, j: j0, k: k0, side }: Corner): v
 }
 
 /** The blocks in which some samples lie inside and some outside, each with 9^3 samples. Beyond the grid all is outside. */
-function keptBlocks(state: Sides): Blocks {
+export function keptBlocks(state: GridNumbers): Blocks {
   const { grid, numBlocks } = state;
   const keptAt = new Int32Array(numBlocks).fill(NONE);
   const place: number[] = [];
@@ -341,7 +350,7 @@ function keptBlocks(state: Sides): Blocks {
 }
 
 /** True when neither the block nor those after it can hold a change of side. */
-function isPlain(state: Sides, block: number): boolean {
+function isPlain(state: GridNumbers, block: number): boolean {
   if (state.slot[block] !== NONE) return false;
   const inside = state.whole[block]! >= 0.5;
   for (let corner = 1; corner < 8; corner++) {
@@ -358,7 +367,7 @@ function blockAt(grid: Grid, block: number, corner: number): number {
   return at;
 }
 
-function numberOf(state: Sides, block: number, i: number, j: number, k: number): number {
+function numberOf(state: GridNumbers, block: number, i: number, j: number, k: number): number {
   const corner = (i >> 3) | ((j >> 3) << 1) | ((k >> 3) << 2);
   const at = corner === 0 ? block : blockAt(state.grid, block, corner);
   if (at === NONE) return 0;
