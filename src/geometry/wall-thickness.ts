@@ -1,10 +1,10 @@
 // How thick the wall is at each triangle: the largest ball inside it, and the shortest way through in a narrow cone.
-import { randomStream } from '../base/random.ts';
 import { QUIET_WORK, type Work } from '../base/work.ts';
 import type { BoundingTree } from '../mesh/bounding-tree.ts';
 import { areaNormals, bounds, sizeOf } from '../mesh/measure.ts';
 import { type Mesh, numTris } from '../mesh/mesh.ts';
 import { carryOver } from './carry-over.ts';
+import { areasOf, chooseByArea } from './choose-by-area.ts';
 import { ballOutOfCorner, ballSearch, touchingBall } from './inscribed-ball.ts';
 import { coneSearch, narrowCone } from './narrow-cone.ts';
 import type { TriThickness } from './normal-ray-thickness.ts';
@@ -45,7 +45,7 @@ export function wallThickness(
 ): WallThickness {
   const normals = areaNormals(mesh);
   const areaMm2 = areasOf(normals);
-  const measured = chosen(areaMm2, options.mostMeasured, work.seed);
+  const measured = chooseByArea(areaMm2, options.mostMeasured, work.seed);
   const wall: WallThickness = {
     perTriMm: new Float32Array(areaMm2.length).fill(Infinity),
     ballMm: new Float32Array(areaMm2.length).fill(Infinity),
@@ -57,32 +57,6 @@ export function wallThickness(
   if (measured.length > options.mostMeasured)
     carryOver(mesh, normals, { measured, areaMm2, numbers: [wall.perTriMm, wall.ballMm, wall.coneMm] });
   return wall;
-}
-
-/** Half of each length. */
-function areasOf(normals: Float64Array): Float64Array {
-  const out = new Float64Array(normals.length / 3);
-  for (let t = 0; t < out.length; t++) {
-    out[t] = Math.sqrt(normals[t * 3]! ** 2 + normals[t * 3 + 1]! ** 2 + normals[t * 3 + 2]! ** 2) / 2;
-  }
-  return out;
-}
-
-/** All triangles with an area, or about `most`: every step of equal area takes the triangle it ends in. */
-function chosen(areaMm2: Float64Array, most: number, seed: number): Uint8Array {
-  const out = new Uint8Array(areaMm2.length);
-  if (areaMm2.length <= most) return out.fill(1);
-  let total = 0;
-  for (const area of areaMm2) total += area;
-  let next = randomStream(seed)();
-  let sum = 0;
-  for (let t = 0; t < out.length; t++) {
-    sum += (areaMm2[t]! / total) * most;
-    if (sum < next) continue;
-    out[t] = 1;
-    next = Math.floor(sum - next) + next + 1;
-  }
-  return out;
 }
 
 function measure(
