@@ -7,8 +7,8 @@ import { cutTriangle } from './uncross-triangulation.ts';
 export interface CutSurface {
   /** Same surface, more triangles. At a line four of them meet. */
   readonly mesh: Mesh;
-  /** Lines that could not be drawn on a triangle because of rounding. */
-  readonly undrawn: number;
+  /** Triangles of the input on which a line could not be drawn, because rounding made it cross another. */
+  readonly undrawn: readonly number[];
 }
 
 /** Replaces every triangle that crosses another by its parts. Cost: O(n) beside the triangles cut. */
@@ -18,11 +18,11 @@ export function cutAlong(mesh: Mesh, lines: CrossingLines): CutSurface {
   positions.set(lines.positions, mesh.positions.length);
   const parts: number[] = [];
   const isCut = new Uint8Array(numTris(mesh));
-  let undrawn = 0;
+  const undrawn: number[] = [];
   for (let i = 0; i < lines.tris.length; i++) {
     const tri = lines.tris[i]!;
     isCut[tri] = 1;
-    undrawn += cutOne({ mesh, positions, lines, parts }, i);
+    if (cutOne({ mesh, positions, lines, parts }, i) > 0) undrawn.push(tri);
   }
   const kept = mesh.triangles.filter((_, h) => isCut[Math.trunc(h / 3)] === 0);
   const triangles = new Uint32Array(kept.length + parts.length);

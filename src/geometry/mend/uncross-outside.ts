@@ -5,12 +5,13 @@ import { type Mesh, meshOf, numTris } from '../../mesh/mesh.ts';
 import { surfaceCheck } from '../../mesh/topology.ts';
 import { compactMesh } from '../../mesh/weld.ts';
 import { buildWindingTree, type WindingTree, windingFast } from '../winding-number.ts';
+import { KEPT, LEFT_OUT, settleByBorders, UNCLEAR } from './uncross-balance.ts';
 
 export interface OutsidePart {
   readonly mesh: Mesh;
   /** Patches that were left out. */
   readonly dropped: number;
-  /** Patches whose sides could not be told, because the surface winds round them a broken number of times. */
+  /** Patches whose sides could not be told by themselves, because another part of the surface is too near. */
   readonly unclear: number;
 }
 
@@ -22,21 +23,20 @@ export function outsideOf(mesh: Mesh, work: Work): OutsidePart {
   const { shells, shellOfTri } = surfaceCheck(mesh);
   const winding = buildWindingTree(buildBoundingTree(mesh, partOfWork(work, 0, 0.5)));
   const best = roundestTris(mesh, shellOfTri, shells);
-  const keep = new Uint8Array(shells);
-  let unclear = 0;
-  let dropped = 0;
+  const state = new Uint8Array(shells);
   for (let patch = 0; patch < shells; patch++) {
-    if ((patch & 255) === 0) work.tick(0.5 + (0.5 * patch) / shells, 'telling inside from outside');
+    if ((patch & 31) === 0) work.tick(0.5 + (0.5 * patch) / shells, 'telling inside from outside');
     let outer = Number.NaN;
     for (let k = 0; k < TRIED && Number.isNaN(outer); k++) {
       const tri = best.tris[patch * TRIED + k]!;
       if (tri >= 0) outer = outerWinding(mesh, winding, tri);
     }
-    if (Number.isNaN(outer)) unclear++;
-    else if (outer === 0) keep[patch] = 1;
-    else dropped++;
+    state[patch] = Number.isNaN(outer) ? UNCLEAR : outer === 0 ? KEPT : LEFT_OUT;
   }
-  const kept = mesh.triangles.filter((_, h) => keep[shellOfTri[Math.trunc(h / 3)]!] === 1);
+  const unclear = state.reduce((sum, now) => sum + (now === UNCLEAR ? 1 : 0), 0);
+  settleByBorders(mesh, shellOfTri, state);
+  const dropped = state.reduce((sum, now) => sum + (now === LEFT_OUT ? 1 : 0), 0);
+  const kept = mesh.triangles.filter((_, h) => state[shellOfTri[Math.trunc(h / 3)]!] === KEPT);
   return { mesh: compactMesh(meshOf(mesh.positions, kept)), dropped, unclear };
 }
 

@@ -39,24 +39,30 @@ export function uncross(mesh: Mesh, work: Work, options: UncrossOptions = {}): U
   const before = selfCrossings(mesh, partOfWork(work, 0, 0.2), { listLimit: LIST_LIMIT });
   let best: Mesh = mesh;
   let left = before.pairs;
+  let movedMm = 0;
+  let bestMovedMm = 0;
   const shiftMm = shiftShare * Math.hypot(...sizeOf(bounds(mesh)));
   let crossings: SelfCrossings = before;
   let current = mesh;
   for (let round = 0; round < rounds && crossings.pairs > 0 && crossings.listed === crossings.pairs; round++) {
     const part = partOfWork(work, 0.2 + (0.8 * round) / rounds, 0.2 + (0.8 * (round + 1)) / rounds);
-    const outside = cutRound(current, crossings, { byMm: shiftMm * 1.5 ** round, seed: work.seed + 101 * round }, part);
-    if (outside === null) break;
-    crossings = selfCrossings(outside, partOfWork(part, 0.7, 1), { listLimit: LIST_LIMIT });
-    current = outside;
+    const cut = cutRound(current, crossings, { byMm: shiftMm * 1.5 ** round, seed: work.seed + 101 * round }, part);
+    if (cut === null) break;
+    movedMm += cut.movedMm;
+    const known = crossings.pairs;
+    crossings = selfCrossings(cut.outside, partOfWork(part, 0.7, 1), { listLimit: LIST_LIMIT });
+    current = cut.outside;
+    if (crossings.pairs > 2 * known) break;
     if (crossings.pairs >= left || !surfaceCheck(current).closed) continue;
     best = current;
     left = crossings.pairs;
+    bestMovedMm = movedMm;
   }
   if (best === mesh) return { mesh, steps: [], pairsBefore: before.pairs, pairsLeft: before.pairs };
   const step: MendStep = {
     kind: 'crossings-patched',
     count: before.pairs - left,
-    largestMm: shiftMm,
+    largestMm: bestMovedMm,
     atMm: before.firstAtMm,
   };
   return { mesh: best, steps: [step], pairsBefore: before.pairs, pairsLeft: left };
@@ -65,19 +71,36 @@ export function uncross(mesh: Mesh, work: Work, options: UncrossOptions = {}): U
 const LIST_LIMIT = 400_000;
 const MOST_SHIFTS = 4;
 
+interface Round {
+  readonly outside: Mesh;
+  readonly movedMm: number;
+}
+
 /** One pass: shift until all pairs cross in general position, cut, keep the outside. Null when nothing is left. */
-function cutRound(mesh: Mesh, crossings: SelfCrossings, shifting: Shifting, work: Work): Mesh | null {
+function cutRound(mesh: Mesh, crossings: SelfCrossings, shifting: Shifting, work: Work): Round | null {
   const { shellOfTri } = surfaceCheck(mesh);
-  let moved = mesh;
+  const touching = new Set<number>();
   let { pairList } = crossings;
   let lines = crossingLines(mesh, pairList);
-  const touching = new Set<number>();
-  for (let turn = 0; turn < MOST_SHIFTS && lines.special.length > 0; turn++) {
+  let cut = cutAlong(mesh, lines);
+  let moved = mesh;
+  for (let turn = 0; turn < MOST_SHIFTS && lines.special.length + cut.undrawn.length > 0; turn++) {
     for (const k of lines.special) touching.add(pairList[2 * k]!).add(pairList[2 * k + 1]!);
+    for (const tri of cut.undrawn) touching.add(tri);
     moved = shifted(mesh, touching, shellOfTri, { ...shifting, seed: shifting.seed + turn });
     pairList = selfCrossings(moved, partOfWork(work, 0.1 * turn, 0.1 * turn + 0.1), { listLimit: LIST_LIMIT }).pairList;
     lines = crossingLines(moved, pairList);
+    cut = cutAlong(moved, lines);
   }
-  const { mesh: outside } = outsideOf(cutAlong(moved, lines).mesh, partOfWork(work, 0.4, 0.7));
-  return outside.triangles.length > 0 ? outside : null;
+  const { mesh: outside } = outsideOf(cut.mesh, partOfWork(work, 0.4, 0.7));
+  return outside.triangles.length > 0 ? { outside, movedMm: largestMove(mesh, moved) } : null;
+}
+
+function largestMove(mesh: Mesh, moved: Mesh): number {
+  const [p, q] = [mesh.positions, moved.positions];
+  let most = 0;
+  if (p !== q)
+    for (let v = 0; v < p.length; v += 3)
+      most = Math.max(most, Math.hypot(q[v]! - p[v]!, q[v + 1]! - p[v + 1]!, q[v + 2]! - p[v + 2]!));
+  return most;
 }
