@@ -36,7 +36,7 @@ export interface DeviationQuestion {
   readonly cellMm: number;
 }
 
-export const DEVIATION_DEFAULTS = { numSamples: 40_000 } as const;
+export const DEVIATION_DEFAULTS = { numSamples: 30_000 } as const;
 
 /** Samples spread evenly over both surfaces, and every vertex of the new one. Cost: one nearest point a sample, two winding
  *  numbers a sample of the input. Method: docs/methods/rebuild.md. Weak: a maximum over samples is a lower bound. */
