@@ -9,19 +9,25 @@ export interface PiecePose {
   readonly middle: Vector3;
 }
 
+const AS_READ = 'as-read';
+
 /** All that can be shown: the pieces, and behind them the model as it came, with its open edges for seams. */
 export function surfacesOf({ parts, asRead }: FigureData): readonly FigurePart[] {
   if (asRead === null) return parts;
   const { positions, triangles, creases, openEdges } = asRead;
   const shape = { positions, triangles, creases, seams: openEdges };
-  return [...parts, { id: 'as-read', name: '', ...shape, apart: [0, 0, 1], apartMm: 0, toLaid: null }];
+  return [...parts, { id: AS_READ, name: '', ...shape, apart: [0, 0, 1], apartMm: 0, toLaid: null }];
+}
+
+export function isAsRead(part: FigurePart): boolean {
+  return part.id === AS_READ;
 }
 
 export interface PartShape {
   readonly part: FigurePart;
   /** Middle of its box, model space. */
   readonly middle: Vector3;
-  /** A few hundred of its points, xyz, for fitting it into the view. */
+  /** Its outermost points, xyz, for fitting it into the view. */
   readonly sample: Float32Array;
 }
 
@@ -35,20 +41,37 @@ export function partShape(part: FigurePart): PartShape {
     low.min(point);
     high.max(point);
   }
-  return { part, middle: low.add(high).multiplyScalar(0.5), sample: sampled(positions, 400) };
+  return { part, middle: low.add(high).multiplyScalar(0.5), sample: farthestPoints(positions) };
 }
 
-function sampled(positions: Float32Array, wanted: number): Float32Array {
-  const verts = positions.length / 3;
-  const stride = Math.max(1, Math.floor(verts / wanted));
-  const out = new Float32Array(Math.ceil(verts / stride) * 3);
-  for (let vert = 0, at = 0; vert < verts; vert += stride, at += 3)
-    out.set(positions.subarray(vert * 3, vert * 3 + 3), at);
+const WAYS = 160;
+
+/** The farthest point in each of many directions, evenly spread: what the view must have room for, however the points are ordered.
+ *  Between the directions at most a hundredth of the radius is missed. Cost: O(points x ways), about 20 ms for 70 thousand points. */
+function farthestPoints(positions: Float32Array): Float32Array {
+  const out = new Float32Array(positions.length === 0 ? 0 : WAYS * 3);
+  for (let way = 0; way * 3 < out.length; way++) {
+    const z = 1 - (2 * way + 1) / WAYS;
+    const flat = Math.sqrt(1 - z * z);
+    const turn = way * 2.399963;
+    const x = flat * Math.cos(turn);
+    const y = flat * Math.sin(turn);
+    let best = 0;
+    let most = -Infinity;
+    for (let i = 0; i < positions.length; i += 3) {
+      const reach = positions[i]! * x + positions[i + 1]! * y + positions[i + 2]! * z;
+      if (reach > most) {
+        most = reach;
+        best = i;
+      }
+    }
+    out.set(positions.subarray(best, best + 3), way * 3);
+  }
   return out;
 }
 
 export function posesOf(shapes: readonly PartShape[], arrangement: Arrangement, apart: number): PiecePose[] {
-  const parts = shapes.filter(({ part }) => part.id !== 'as-read');
+  const parts = shapes.filter(({ part }) => !isAsRead(part));
   const asRead = shapes.slice(parts.length).map(({ middle }) => ({ turn: new Quaternion(), middle }));
   return [...partPoses(parts, arrangement, apart), ...asRead];
 }

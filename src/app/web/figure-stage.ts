@@ -25,6 +25,7 @@ import {
   WebGLRenderTarget,
 } from 'three';
 import type { FigurePart } from '../api/figure-codec.ts';
+import { isAsRead } from './figure-arrangement.ts';
 import { drawnCreases } from './figure-creases.ts';
 import { cornerGeometry } from './figure-geometry.ts';
 import {
@@ -64,8 +65,10 @@ export interface Stage {
   dispose(): void;
 }
 
-/** Stroke widths in CSS px: outline, what lies before something else, seam, crease, way. */
-const WIDTHS = { heavy: 1.9, fine: 1.05, seam: 1.5, crease: 0.6, way: 0.7 } as const;
+/** Stroke widths in CSS px: outline, what lies before something else, seam, where a surface ends, crease, way. */
+const WIDTHS = { heavy: 1.9, fine: 1.05, seam: 1.5, rim: 2.2, crease: 0.6, way: 0.7 } as const;
+/** Where a surface ends there is always a fold; the red line lies over its ink. */
+const RIM_LIFT_MM = 2;
 const DASH_PX = 7;
 const CORNER_PX = 22;
 
@@ -109,7 +112,7 @@ export function openStage({ surfaces: given, sizeMm }: StageScene): Stage {
     setTones(tones) {
       for (const [index, part] of parts.entries()) {
         // The model as it came has the tone of the first piece, so that it compares with the shell.
-        const tone = given[index]!.id === 'as-read' ? 0 : index % tones.pieces.length;
+        const tone = isAsRead(given[index]!) ? 0 : index % tones.pieces.length;
         tint(part, tones, tones.pieces[tone]!);
       }
       setTone(ways.material, 'colour', tones.way);
@@ -137,11 +140,11 @@ export function openStage({ surfaces: given, sizeMm }: StageScene): Stage {
       uniforms.heavy!.value = WIDTHS.heavy * density;
       uniforms.fine!.value = WIDTHS.fine * density;
       uniforms.corner!.value = CORNER_PX * density;
-      for (const {
-        strokes: [crease, seam],
-      } of parts) {
+      for (const [index, part] of parts.entries()) {
+        const [crease, seam] = part.strokes;
+        const seamWidth = isAsRead(given[index]!) ? WIDTHS.rim : WIDTHS.seam;
         crease!.material.uniforms.width!.value = WIDTHS.crease * density;
-        seam!.material.uniforms.width!.value = WIDTHS.seam * density;
+        seam!.material.uniforms.width!.value = seamWidth * density;
       }
       ways.material.uniforms.width!.value = WIDTHS.way * density;
       renderer.setRenderTarget(picture);
@@ -181,7 +184,7 @@ export function openStage({ surfaces: given, sizeMm }: StageScene): Stage {
 
 /** The model as it came may be open: then its back is seen as well. */
 function stagePart(part: FigurePart, index: number, hollow: Vector3): StagePart {
-  const open = part.id === 'as-read';
+  const open = isAsRead(part);
   const corners = cornerGeometry(part);
   const geometry = new BufferGeometry();
   geometry.setAttribute('position', new BufferAttribute(corners.positions, 3));
@@ -217,7 +220,7 @@ function stagePart(part: FigurePart, index: number, hollow: Vector3): StagePart 
   const surface = new Mesh(geometry, material);
   const strokes = [
     strokeMesh(drawnCreases(part.creases, part.seams), { liftMm: 0.45, dash: 0 }),
-    strokeMesh(part.seams, { liftMm: 0.8, dash: 0 }),
+    strokeMesh(part.seams, { liftMm: open ? RIM_LIFT_MM : 0.8, dash: 0 }),
   ];
   for (const each of [surface, ...strokes]) {
     each.matrixAutoUpdate = false;

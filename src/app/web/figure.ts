@@ -4,6 +4,7 @@ import type { FigureData } from '../api/figure-codec.ts';
 import { type Anchor, labelAnchors } from './figure-anchors.ts';
 import {
   betweenPoses,
+  isAsRead,
   LAID_ELEVATION_DEG,
   type PartShape,
   type PiecePose,
@@ -119,7 +120,7 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
   };
   const lettered = (): boolean => data.parts.length > 1 && arrangement !== 'as-read' && pointing === null;
   const stands = (): boolean => arrangement === 'together' || arrangement === 'as-read';
-  const isShown = (index: number): boolean => (surfaces[index]!.id === 'as-read') === (arrangement === 'as-read');
+  const isShown = (index: number): boolean => isAsRead(surfaces[index]!) === (arrangement === 'as-read');
 
   const look = (): ViewFit => {
     const fitted = (index: number): boolean => isShown(index) || (sameFrame && stands());
@@ -230,7 +231,9 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
     if (width === 0 || height === 0 || (width === size.width && height === size.height)) return;
     size = { width, height };
     stage.resize(width, height);
-    ask();
+    // At once: resizing has emptied the canvas.
+    cancelAnimationFrame(asked);
+    frame(performance.now());
   });
   resizing.observe(element);
   const stopPointing = listenForPlaces(element, (px) => {
@@ -253,7 +256,7 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
     hold(partId) {
       held = partId;
       for (const [index, part] of stage.parts.entries())
-        part.setBack(held === null || surfaces[index]!.id === held || surfaces[index]!.id === 'as-read' ? 0 : 1);
+        part.setBack(held === null || surfaces[index]!.id === held || isAsRead(surfaces[index]!) ? 0 : 1);
       ask();
     },
     setTheme(theme) {
@@ -284,7 +287,7 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
 
 /** Whether the model as it came is about as large as what was made of it, so that both can be shown in one frame. */
 function asReadFits(shapes: readonly PartShape[], { sizeMm }: FigureData): boolean {
-  const asRead = shapes.find(({ part }) => part.id === 'as-read');
+  const asRead = shapes.find(({ part }) => isAsRead(part));
   if (asRead === undefined || shapes.length === 1) return false;
   const low = new Vector3(Infinity, Infinity, Infinity);
   const high = low.clone().negate();

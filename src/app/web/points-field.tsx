@@ -7,9 +7,7 @@ import { type Editing, type PointsSpan, useReader } from './reader.ts';
 export function LivePoints({ span, editing }: { span: PointsSpan; editing: Editing }) {
   const { picking } = useReader();
   const holder = useRef<HTMLSpanElement>(null);
-  const noteId = useId();
-  const placeNote = useNotePlace(holder);
-  const places = `${countWord(span.count)} ${span.what}`;
+  const places = placesOf(span);
   const value = editing.valueAt(span.path) ?? null;
   const problem = editing.problemAt(span.path);
   const isPicking = picking?.now?.span.path === span.path;
@@ -19,37 +17,62 @@ export function LivePoints({ span, editing }: { span: PointsSpan; editing: Editi
     if (wasPicking.current && !isPicking) holder.current?.querySelector('button')?.focus({ preventScroll: true });
     wasPicking.current = isPicking;
   }, [isPicking]);
-  const word = (says: string, act: () => void) => (
-    <button type="button" className="word yours" aria-describedby={noteId} onFocus={placeNote} onClick={act}>
-      {says}
-    </button>
+  const trouble = problem === undefined ? null : `${problem.detail} ${problem.tryThis}`;
+  const pick = (says: string) => (
+    <PointsWord span={span} says={says} trouble={trouble} onClick={() => picking?.begin(span)} />
   );
-  const begin = (): void => picking?.begin(span);
-  const forget = (): void => editing.set(span.path, null, span.follows);
   return (
-    <span className="points" ref={holder} onPointerEnter={placeNote}>
+    <span className="points" ref={holder}>
       {isPicking ? (
         <>
-          point at {places} in the figure, or {word('give up', () => picking?.giveUp())}
+          point at {places} in the figure, or{' '}
+          <button type="button" className="word yours" onClick={picking.giveUp}>
+            give up
+          </button>
         </>
       ) : value === null ? (
-        word(`pick ${places}`, begin)
+        pick(`pick ${places}`)
       ) : (
         <>
-          {places} are set; {word('forget them', forget)} or {word('pick others', begin)}
+          {places} are set;{' '}
+          <PointsWord
+            span={span}
+            says="forget them"
+            trouble={null}
+            onClick={() => editing.set(span.path, null, span.follows)}
+          />{' '}
+          or {pick('pick others')}
         </>
       )}
-      <ControlNote
-        id={noteId}
-        label={span.label}
-        says={[followsWords(span.follows)]}
-        trouble={problem === undefined ? null : `${problem.detail} ${problem.tryThis}`}
-      />
     </span>
   );
 }
 
 export function PlainPoints({ span }: { span: PointsSpan }) {
-  const places = `${countWord(span.count)} ${span.what}`;
-  return <span className="chosen">{span.value === null ? 'not done' : `${places} are set`}</span>;
+  return <span className="chosen">{span.value === null ? 'not done' : `${placesOf(span)} are set`}</span>;
+}
+
+function placesOf({ count, what }: PointsSpan): string {
+  return `${countWord(count)} ${what}`;
+}
+
+/** A word that does something, with the note of a control. */
+function PointsWord(props: {
+  readonly span: PointsSpan;
+  readonly says: string;
+  readonly trouble: string | null;
+  readonly onClick: () => void;
+}) {
+  const { span, says, trouble, onClick } = props;
+  const holder = useRef<HTMLSpanElement>(null);
+  const noteId = useId();
+  const placeNote = useNotePlace(holder);
+  return (
+    <span className="points-word" ref={holder} onPointerEnter={placeNote}>
+      <button type="button" className="word yours" aria-describedby={noteId} onFocus={placeNote} onClick={onClick}>
+        {says}
+      </button>
+      <ControlNote id={noteId} label={span.label} says={[followsWords(span.follows)]} trouble={trouble} />
+    </span>
+  );
 }
