@@ -12,9 +12,10 @@ import { removeFlatTriangles } from './flat-triangles.ts';
 import type { MendKind, MendStep } from './mend-step.ts';
 import { simpleLoops } from './open-loops.ts';
 import { orientPatches } from './orient-patches.ts';
-import { pairEdges } from './pair-edges.ts';
+import { type PairedEdges, pairEdges } from './pair-edges.ts';
 import { partPoints } from './part-points.ts';
 import { HOLE_LIMITS, type HoleLimits, type Rim, rimsOf, sortRims } from './rims.ts';
+import { splitSharedSides } from './split-sides.ts';
 import { splitTJunctions } from './t-junctions.ts';
 import { weldNear } from './weld-near.ts';
 
@@ -101,13 +102,26 @@ function partSurface(mesh: Mesh, work: Work): Stage {
     edges = pairEdges(now, edgeRings(now));
   }
   work.tick(0.5, 'mending the surface');
-  let parted = partPoints(now, edges.mates, 'join');
-  // two crowded edges' worth of faces may still share both vertices round a hole
-  if (edges.crowded > 0 && pairEdges(parted.mesh, edgeRings(parted.mesh)).crowded > 0)
-    parted = partPoints(now, edges.mates, 'part');
-  steps.push(...pointStep(now, parted));
+  const parted = partedPoints(now, edges, 'join');
+  return { mesh: parted.mesh, steps: [...steps, ...parted.steps] };
+}
+
+/** Vertices parted, and edges split where that alone does not tell two pairs of faces apart. */
+function partedPoints(mesh: Mesh, pairs: PairedEdges, acrossHoles: 'join' | 'part'): Stage {
+  let parted = partPoints(mesh, pairs, acrossHoles);
+  const steps = pointStep(mesh, parted);
+  let edges = pairs;
+  for (let round = 0; round < MOST_ROUNDS; round++) {
+    const split = splitSharedSides(parted.mesh, edgeRings(parted.mesh), edges.mates);
+    if (split === null) break;
+    edges = pairEdges(split, edgeRings(split));
+    parted = partPoints(split, edges, acrossHoles);
+  }
   return { mesh: parted.mesh, steps };
 }
+
+/** A triangle all of whose sides are shared needs three. */
+const MOST_ROUNDS = 8;
 
 function closeHoles(mesh: Mesh, settings: MendOptions, work: Work): Stage & { readonly rims: readonly Rim[] } {
   const { mates } = pairEdges(mesh, edgeRings(mesh));
@@ -128,9 +142,8 @@ function closeHoles(mesh: Mesh, settings: MendOptions, work: Work): Stage & { re
   fill(holes, 'smooth');
   work.tick(0.6, 'closing holes');
   if (settings.openings === 'close') fill(openings, 'flat');
-  const edges = pairEdges(now, edgeRings(now));
-  const parted = partPoints(now, edges.mates, 'part');
-  steps.push(...pointStep(now, parted));
+  const parted = partedPoints(now, pairEdges(now, edgeRings(now)), 'part');
+  steps.push(...parted.steps);
   const left = settings.openings === 'close' ? [] : [...openings].sort((a, b) => b.lengthMm - a.lengthMm);
   return { mesh: parted.mesh, steps, rims: left };
 }

@@ -9,6 +9,8 @@ export interface PairedEdges {
   readonly crowded: number;
   /** A half-edge of the first of them; NONE. */
   readonly firstCrowded: number;
+  /** Their ends. */
+  readonly crowdedVerts: ReadonlySet<number>;
   /** Per half-edge 1 where a crowded edge had no partner for it. */
   readonly isLeftOver: Uint8Array;
 }
@@ -20,6 +22,7 @@ export function pairEdges(mesh: Mesh, ring: Int32Array): PairedEdges {
   const mates = new Int32Array(ring.length).fill(NONE);
   const isLeftOver = new Uint8Array(ring.length);
   const isDone = new Uint8Array(ring.length);
+  const crowdedVerts = new Set<number>();
   let [crowded, firstCrowded] = [0, NONE as number];
   for (let h = 0; h < ring.length; h++) {
     const g = ring[h]!;
@@ -30,13 +33,14 @@ export function pairEdges(mesh: Mesh, ring: Int32Array): PairedEdges {
     }
     crowded++;
     if (firstCrowded === NONE) firstCrowded = h;
+    crowdedVerts.add(mesh.triangles[h]!).add(mesh.triangles[nextHalfEdge(h)]!);
     const faces = [h];
     for (let f = g; f !== h; f = ring[f]!) faces.push(f);
     for (const f of faces) isDone[f] = 1;
     matchRound(sortedRound(mesh, faces), mates);
     for (const f of faces) if (mates[f] === NONE) isLeftOver[f] = 1;
   }
-  return { mates, crowded, firstCrowded, isLeftOver };
+  return { mates, crowded, firstCrowded, crowdedVerts, isLeftOver };
 }
 
 interface Face {

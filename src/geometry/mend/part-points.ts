@@ -3,6 +3,7 @@ import { cornerFans, firstOf, joinFans } from '../../mesh/corner-fans.ts';
 import { nextHalfEdge } from '../../mesh/half-edges.ts';
 import { type Mesh, meshOf, NONE, numVerts } from '../../mesh/mesh.ts';
 import { simpleLoops } from './open-loops.ts';
+import type { PairedEdges } from './pair-edges.ts';
 
 export interface Parted {
   readonly mesh: Mesh;
@@ -11,11 +12,11 @@ export interface Parted {
   readonly first: number;
 }
 
-/** mates: who is across each edge (`pairEdges`). acrossHoles: fans that one hole lies between keep their vertex together, so that the
- *  hole can be closed as one; 'part' parts them as well. The new vertices lie where the old one does. Cost: O(n). */
-export function partPoints(mesh: Mesh, mates: Int32Array, acrossHoles: 'join' | 'part'): Parted {
-  const fanOf = cornerFans(mesh, mates);
-  if (acrossHoles === 'join') joinAcrossHoles(mesh, mates, fanOf);
+/** pairs: who is across each edge (`pairEdges`). acrossHoles: fans that one hole lies between keep their vertex together (but not at
+ *  crowded edges), so that the hole can be closed as one; 'part' parts them as well. The new vertices lie where the old one does. Cost: O(n). */
+export function partPoints(mesh: Mesh, pairs: PairedEdges, acrossHoles: 'join' | 'part'): Parted {
+  const fanOf = cornerFans(mesh, pairs.mates);
+  if (acrossHoles === 'join') joinAcrossHoles(mesh, pairs, fanOf);
   const { triangles, positions } = mesh;
   const ownerOf = new Int32Array(numVerts(mesh)).fill(NONE);
   const vertOfFan = new Int32Array(triangles.length).fill(NONE);
@@ -53,11 +54,14 @@ export function partPoints(mesh: Mesh, mates: Int32Array, acrossHoles: 'join' | 
   };
 }
 
-function joinAcrossHoles(mesh: Mesh, mates: Int32Array, fanOf: Int32Array): void {
+function joinAcrossHoles(mesh: Mesh, { mates, crowdedVerts }: PairedEdges, fanOf: Int32Array): void {
   const open: number[] = [];
   for (let h = 0; h < mates.length; h++) if (mates[h] === NONE) open.push(h);
   for (const loop of simpleLoops(mesh, Int32Array.from(open))) {
-    for (let i = 0; i < loop.length; i++) joinFans(fanOf, nextHalfEdge(loop[i]!), loop[(i + 1) % loop.length]!);
+    for (let i = 0; i < loop.length; i++) {
+      const next = loop[(i + 1) % loop.length]!;
+      if (!crowdedVerts.has(mesh.triangles[next]!)) joinFans(fanOf, nextHalfEdge(loop[i]!), next);
+    }
   }
   for (let h = 0; h < fanOf.length; h++) fanOf[h] = firstOf(fanOf, h);
 }
