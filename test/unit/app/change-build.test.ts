@@ -16,7 +16,23 @@ describe('one change of the page', () => {
     expect(changed.ok && changed.value.model.level.turnDeg).toEqual([0, 4, 0]);
   });
 
+  it('sets and forgets the places that lie level', () => {
+    const places = [
+      [0, 0, 0],
+      [1, 0, 0],
+      [0, 1, 0],
+    ];
+    const changed = changeBuild(build, { path: 'model.level.levelPoints', value: places });
+    expect(changed.ok && changed.value.model.level.levelPoints).toEqual(places);
+    const forgotten = changed.ok
+      ? changeBuild(changed.value, { path: 'model.level.levelPoints', value: null })
+      : changed;
+    expect(forgotten.ok && forgotten.value.model.level.levelPoints).toBeNull();
+  });
+
   it.each([
+    ['model.level.levelPoints', [[0, 0, 0]]],
+    ['model.level.levelPoints', 'level'],
     ['print.layerMm', 9],
     ['print.layerMm', 'thick'],
     ['machines.0.bedMm.7', 100],
