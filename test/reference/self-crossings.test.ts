@@ -1,5 +1,6 @@
 // Crossing pairs of every open test model against another library's exact count.
 import { existsSync, readFileSync } from 'node:fs';
+import { dirname } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { readModel } from '../../src/documents/read-model.ts';
 import { selfCrossings } from '../../src/geometry/self-crossings.ts';
@@ -40,11 +41,30 @@ function counted(): Counted[] {
   );
 }
 
+/** Polygons with bent faces can be cut into triangles in several ways; the count is of one of them, kept as triangles. */
+const AS_COUNTED: ReadonlyMap<string, string> = new Map([
+  ['spot/spot_control_mesh.obj', 'spot/converted/spot_control_mesh.stl'],
+]);
+
+/** The files that are broken on purpose, which are refused. */
+const REFUSED = ['3mf_conformance_pack/MUSTFAIL_Chapter2.3.4_WhiteSpace.3mf'];
+
+const beside =
+  (file: string) =>
+  (name: string): Uint8Array | null => {
+    const path = `${MODELS}/${dirname(file)}/${name}`;
+    return existsSync(path) ? new Uint8Array(readFileSync(path)) : null;
+  };
+
 describe.skipIf(missing)(`self-crossings of the open models, counted by CGAL 5.5 with exact predicates${why}`, () => {
-  it.for(counted())('$file: $pairs pairs', ({ file, pairs, triangles }, { skip }) => {
+  it.for(counted())('$file: $pairs pairs', ({ file, pairs, triangles }) => {
     // as numbers stand in the file: a unit would round them anew
-    const read = readModel(new Uint8Array(readFileSync(`${MODELS}/${file}`)), { unit: 'mm' });
-    if (!read.ok) return skip(`refused: ${read.why}`);
+    const read = readModel(new Uint8Array(readFileSync(`${MODELS}/${AS_COUNTED.get(file) ?? file}`)), {
+      unit: 'mm',
+      resources: beside(file),
+    });
+    expect(read.ok).toBe(!REFUSED.includes(file));
+    if (!read.ok) return;
     const got = selfCrossings(read.value.mesh);
     expect({ pairs: got.pairs, triangles: got.triangles }).toEqual({ pairs, triangles });
   });
