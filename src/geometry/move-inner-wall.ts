@@ -50,7 +50,7 @@ export const MOVE_DEFAULTS = {
   /** A wall thicker than the middle wall by this factor is a boss: its inner side goes as far as that of a wall just so thick. */
   bossFactor: 2.5,
   /** The way of a vertex differs from its neighbour's by no more than this share of their distance. */
-  slope: 0.5,
+  slope: 0.8,
   /** Times the ways are evened out with their neighbours', in each pass. */
   smoothings: 1,
   /** Triangles at which the wall is measured to tell rims from walls, when it is not given. */
@@ -225,7 +225,7 @@ function nextWays({ mesh, tree, field, beforeMm, wantedMm }: Pass, nowMm: Float6
 }
 
 /** No way is longer than this many times what the wall is to change by: where it seems to need more, it is not that wall which is near. */
-const MOST_OF_ASKED = 1.6;
+const MOST_OF_ASKED = 2;
 
 /** numVerts x 3, without folds. */
 function shiftOf(mesh: Mesh, field: Field): Float64Array {

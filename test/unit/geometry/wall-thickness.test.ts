@@ -134,6 +134,19 @@ describe('wallThickness', () => {
   });
 });
 
+describe('the shape diameter, which is not used', () => {
+  it('reads a slab of 3 mm as 4.1589 mm: mean over 60 degrees of half cone, uniform in solid angle', () => {
+    // t / cos(a) over a cap: solid angle is uniform in cos(a), so the mean is t ln 2 / (1 - 1/2)
+    const num = 200_000;
+    let sum = 0;
+    for (let i = 0; i < num; i++) sum += 3 / (0.5 + (0.5 * (i + 0.5)) / num) / num;
+    expect(Math.abs(sum - (3 * Math.LN2) / (1 - Math.cos(Math.PI / 3)))).toBeLessThan(1e-6);
+    expect(Math.abs(sum / 3 - 1.3863)).toBeLessThan(1e-4);
+    const wall = measured(box([0, 0, 0], [100, 80, 3]));
+    expect(Math.abs(wall.perTriMm[0]! - 3)).toBeLessThan(0.03);
+  });
+});
+
 /** A prism along y whose section is a triangle with its tip at the origin, symmetric about x; `steps` pieces along x and y. */
 function wedge(halfRad: number, longMm: number, steps: number): Mesh {
   const section: [number, number][] = [];
