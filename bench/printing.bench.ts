@@ -101,13 +101,14 @@ async function inPieces(mesh: Mesh): Promise<void> {
   const small = ordinaryMachine([220, 220, 250]);
   const wearer: WearerRecord = {
     kind: 'wearer',
-    version: 1,
+    version: 2,
     mesh: 'shell',
     scale: 1,
     sizeMm: sizeOf(bounds(mesh)),
     volumeMm3: 0,
     areaMm2: 0,
     wallMm: 3,
+    wallKept: false,
     symmetry: null,
     girth: null,
   };

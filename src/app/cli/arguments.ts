@@ -1,6 +1,8 @@
 // Reads the command line into one record, or says what is wrong with it.
 import { parseArgs } from 'node:util';
 
+type Direction = readonly [number, number, number];
+
 export interface Arguments {
   readonly command: 'check' | 'plan' | 'demo' | 'serve';
   /** A model file or a build file; empty for demo and serve. */
@@ -12,6 +14,14 @@ export interface Arguments {
   readonly headMm: number | null;
   readonly clearanceMm: number | null;
   readonly layerMm: number | null;
+  /** What becomes of a sheet's large openings. */
+  readonly openings: 'wall' | 'close' | null;
+  /** Wall a sheet is given, and wall that is kept at the worn size. */
+  readonly wallMm: number | null;
+  readonly rebuild: boolean;
+  readonly rebuildCells: number | null;
+  readonly up: Direction | null;
+  readonly front: Direction | null;
   readonly name: string | null;
   readonly out: string | null;
   readonly data: string | null;
@@ -26,9 +36,9 @@ export interface Arguments {
 
 export const USAGE = `helmwright: from a model file to printable pieces and a book
 
-  helmwright check MODEL [--unit mm|cm|m|in] [--strict] [--json]
-      Reads and measures a model, writes nothing.
-  helmwright plan MODEL|build.json [--out DIR] [--bed WxDxH]... [--unit mm|cm|m|in]
+  helmwright check MODEL|build.json [MENDING] [--unit mm|cm|m|in] [--strict] [--json]
+      Reads, mends and measures a model, prints one page, writes nothing.
+  helmwright plan MODEL|build.json [--out DIR] [--bed WxDxH]... [MENDING] [--unit mm|cm|m|in]
                   [--height MM | --scale FACTOR | --head MM [--clearance MM]]
                   [--layer MM] [--name TITLE] [--data DIR] [--json]
       Computes the book and writes DIR: build.json, plan.json, pieces/*.stl, kit.3mf, book.html.
@@ -36,6 +46,13 @@ export const USAGE = `helmwright: from a model file to printable pieces and a bo
       The same for the Keeper's helm, made by the program itself (also: half-mask, shoulder-guard).
   helmwright serve [--port N] [--data DIR] [--open]
       Serves the book as a page on this machine only.
+
+MODEL is STL, 3MF, OBJ, PLY, OFF, glTF or GLB. MENDING, where the model leaves a choice:
+  --openings wall|close   a sheet's large openings: give the sheet a wall inward, or close them with lids
+  --wall MM               that wall, and the wall that is kept whatever the worn size
+  --rebuild               rebuild the surface from what lies inside, instead of mending it exactly
+  --cells N               as fine as N cells along the longest side (with --rebuild; usual 320)
+  --up DIR, --front DIR   which way of the file that is: +x, -x, +y, -y, +z, -z, or three numbers x,y,z
 
 Exit codes: 0 done, 1 a bug, 2 usage, 3 refused (with the reason), 130 cancelled.`;
 
@@ -47,6 +64,12 @@ const OPTIONS = {
   head: { type: 'string' },
   clearance: { type: 'string' },
   layer: { type: 'string' },
+  openings: { type: 'string' },
+  wall: { type: 'string' },
+  rebuild: { type: 'boolean' },
+  cells: { type: 'string' },
+  up: { type: 'string' },
+  front: { type: 'string' },
   name: { type: 'string' },
   out: { type: 'string' },
   data: { type: 'string' },
@@ -60,10 +83,12 @@ const OPTIONS = {
   help: { type: 'boolean', short: 'h' },
 } as const;
 
+const MENDING = ['openings', 'wall', 'rebuild', 'cells', 'up', 'front'] as const;
+
 /** Which options each command reads; any other is a mistake worth telling. */
 const READS: Readonly<Record<Arguments['command'], readonly string[]>> = {
-  check: ['unit', 'json', 'strict'],
-  plan: ['bed', 'unit', 'height', 'scale', 'head', 'clearance', 'layer', 'name', 'out', 'data', 'json'],
+  check: ['unit', 'json', 'strict', ...MENDING],
+  plan: [...MENDING, 'bed', 'unit', 'height', 'scale', 'head', 'clearance', 'layer', 'name', 'out', 'data', 'json'],
   demo: [
     'bed',
     'height',
@@ -109,6 +134,7 @@ function read(argv: readonly string[]): Parsed {
   const sizes = [values.height, values.scale, values.head].filter((value) => value !== undefined);
   if (sizes.length > 1) throw new Error('give one of --height, --scale and --head');
   if (values.clearance !== undefined && values.head === undefined) throw new Error('--clearance goes with --head');
+  if (values.cells !== undefined && values.rebuild !== true) throw new Error('--cells goes with --rebuild');
   return {
     kind: 'arguments',
     arguments: {
@@ -121,6 +147,12 @@ function read(argv: readonly string[]): Parsed {
       headMm: readNumber('head', values.head),
       clearanceMm: readNumber('clearance', values.clearance),
       layerMm: readNumber('layer', values.layer),
+      openings: readOpenings(values.openings),
+      wallMm: readNumber('wall', values.wall),
+      rebuild: values.rebuild ?? false,
+      rebuildCells: readNumber('cells', values.cells),
+      up: readDirection('up', values.up),
+      front: readDirection('front', values.front),
       name: values.name ?? null,
       out: values.out ?? null,
       data: values.data ?? null,
@@ -151,6 +183,28 @@ function readUnit(word: string | undefined): Arguments['unit'] {
   if (word === undefined) return null;
   if (word === 'mm' || word === 'cm' || word === 'm' || word === 'in') return word;
   throw new Error(`--unit is one of mm, cm, m, in, and got "${word}"`);
+}
+
+function readOpenings(word: string | undefined): Arguments['openings'] {
+  if (word === undefined) return null;
+  if (word === 'wall' || word === 'close') return word;
+  throw new Error(`--openings is wall or close, and got "${word}"`);
+}
+
+/** "+y", "-z", "x", or three numbers with commas; a unit vector. */
+function readDirection(name: string, word: string | undefined): Direction | null {
+  if (word === undefined) return null;
+  const axis = /^([+-]?)([xyz])$/i.exec(word.trim());
+  const parts =
+    axis === null
+      ? word.split(',').map((part) => (part.trim() === '' ? Number.NaN : Number(part)))
+      : ['x', 'y', 'z'].map((each) => (each === axis[2]!.toLowerCase() ? (axis[1] === '-' ? -1 : 1) : 0));
+  const length = Math.hypot(...parts);
+  if (parts.length !== 3 || !(length > 0) || !Number.isFinite(length))
+    throw new Error(
+      `--${name} wants an axis of the file such as +z, or three numbers such as 0,0.2,1, and got "${word}"`,
+    );
+  return [parts[0]! / length, parts[1]! / length, parts[2]! / length];
 }
 
 function readNumber(name: string, word: string | undefined): number | null {

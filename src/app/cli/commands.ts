@@ -9,7 +9,7 @@ import { openServer } from '../server/server.ts';
 import { type Engine, openEngine } from '../worker/engine-host.ts';
 import type { Answer } from '../worker/protocol.ts';
 import type { Arguments } from './arguments.ts';
-import { reportLines } from './check-report.ts';
+import { findingsOf, reportLines } from './check-report.ts';
 import { type Input, inputOf, readInput } from './input.ts';
 import { openInBrowser } from './open-in-browser.ts';
 import { clearProgress, duration, progressHooks, refusalLines } from './terminal.ts';
@@ -50,11 +50,9 @@ async function check(args: Arguments, engine: Engine): Promise<number> {
   const answer = await engine.run({ ...input.value, want: 'check' }, progressHooks());
   clearProgress();
   if ('ok' in answer) return sayRefusal(answer, args);
-  const model = answer.text.chapters[0]!;
-  if (args.json) process.stdout.write(`${JSON.stringify(model, null, 2)}\n`);
+  if (args.json) process.stdout.write(`${JSON.stringify(answer.text.chapters.slice(0, 2), null, 2)}\n`);
   else process.stdout.write(`${reportLines(answer.text)}\n`);
-  const remaining =
-    answer.refusal !== null || model.margin.some((block) => block.b === 'finding' && block.finding.severity !== 'note');
+  const remaining = answer.refusal !== null || findingsOf(answer.text).some(({ severity }) => severity !== 'note');
   return args.strict && remaining ? EXIT.refused : EXIT.done;
 }
 

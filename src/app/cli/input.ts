@@ -75,14 +75,32 @@ function withFlags(build: Build, args: Arguments): Outcome<Build> {
   return readBuild({
     ...build,
     name: args.name ?? build.name,
-    model: { ...build.model, unit: args.unit ?? build.model.unit },
-    wearer: { ...build.wearer, size },
+    model: {
+      ...build.model,
+      unit: args.unit ?? build.model.unit,
+      level: levelOf(build, args),
+      mend: mendOf(build, args),
+    },
+    wearer: { ...build.wearer, size, wallMm: args.wallMm ?? build.wearer.wallMm },
     machines,
     print:
       args.layerMm === null
         ? build.print
         : { ...build.print, layerMm: args.layerMm, firstLayerMm: Math.max(build.print.firstLayerMm, args.layerMm) },
   });
+}
+
+function mendOf({ model: { mend } }: Build, args: Arguments): Build['model']['mend'] {
+  return {
+    openings: args.openings ?? mend.openings,
+    sheetWallMm: args.wallMm ?? mend.sheetWallMm,
+    rebuild: args.rebuild || mend.rebuild,
+    rebuildCells: args.rebuildCells ?? mend.rebuildCells,
+  };
+}
+
+function levelOf({ model: { level } }: Build, { up, front }: Arguments): unknown {
+  return { ...level, ...(up === null ? {} : { up }), ...(front === null ? {} : { front }) };
 }
 
 function readBytes(path: string): Outcome<Uint8Array> {

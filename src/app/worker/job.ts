@@ -37,12 +37,12 @@ export function runJob(job: BookJob, means: EngineMeans, onChapter: (news: Chapt
     tick: (fraction, doing) => means.tick(chapter, fraction, doing ?? ''),
   };
   work.tick(0, 'reading the model file');
-  const source = readSource(job, means);
+  const source = readSource(job, means, partOfWork(work, 0, 0.02));
   if (!source.ok) return source;
   const chapters: ChapterNews[] = [];
   let begunAt = performance.now();
   const results = runBook(job.build, source.value, partOfWork(work, 0.02, 0.9), {
-    last: job.want === 'check' ? 'model' : 'printing',
+    last: job.want === 'check' ? 'wearer' : 'printing',
     results: {
       get: (key) => means.records.get<ChapterRecords[ChapterName]>(key),
       put: (key, outcome) => means.records.put(key, outcome),
@@ -91,13 +91,13 @@ export function makeDemo(job: DemoJob, means: EngineMeans): Uint8Array {
 }
 
 /** The mesh of the file, welded, in file space; kept by the hash of bytes and unit. */
-function readSource(job: BookJob, means: EngineMeans): Outcome<{ readonly mesh: string }> {
+function readSource(job: BookJob, means: EngineMeans, work: ChapterWork): Outcome<{ readonly mesh: string }> {
   const bytesHash = createHash('sha256').update(job.model).digest('hex');
-  const key = sha256OfText(`read 1 ${bytesHash} ${job.build.model.unit ?? 'unit of the file'}`);
+  const key = sha256OfText(`read 2 ${bytesHash} ${job.build.model.unit ?? 'unit of the file'}`);
   const kept = means.records.get<{ readonly mesh: string }>(key);
   if (kept !== undefined) return kept;
   const { unit } = job.build.model;
-  const read = readModel(job.model, unit === null ? {} : { unit });
+  const read = readModel(job.model, unit === null ? {} : { unit }, work);
   const outcome: Outcome<{ readonly mesh: string }> = read.ok
     ? done({ mesh: means.meshes.put(read.value.mesh) }, read.findings)
     : read;

@@ -36,7 +36,7 @@ export interface BookJob {
   readonly build: Build;
   /** Bytes of the model file. */
   readonly model: Uint8Array;
-  /** 'check': Model only. 'book': text, drawings, figure. 'kit': the same and every file of the kit. */
+  /** 'check': Model and Wearer only. 'book': text, drawings, figure. 'kit': the same and every file of the kit. */
   readonly want: 'check' | 'book' | 'kit';
 }
 

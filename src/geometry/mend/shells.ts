@@ -13,7 +13,7 @@ export type ShellRole = 'solid' | 'cavity' | 'inner' | 'crumb' | 'flat' | 'sheet
 export interface Shell {
   readonly role: ShellRole;
   readonly triangles: number;
-  /** Signed as in the file: negative when it faces inward. */
+  /** Signed as in the file: negative when it faces inward. Of a sheet: of the cones from its middle to its triangles. */
   readonly volumeMm3: number;
   readonly areaMm2: number;
   readonly minMm: Vec3;
@@ -54,6 +54,7 @@ export function judgeShells(mesh: Mesh, work: Work): Shells {
     const shell = measured[s]!;
     const parent = parents[s]!;
     roles[s] = ownRole(shell, whole, count);
+    if (roles[s] === 'sheet') turned[s] = shell.volumeMm3 < 0 ? 1 : 0;
     if (roles[s] !== 'solid') continue;
     if (parent === NONE) turned[s] = shell.volumeMm3 < 0 ? 1 : 0;
     else {
@@ -128,7 +129,8 @@ function ownRole(shell: MeasuredShell, wholeMm: number, count: number): ShellRol
 
 function measureShells(mesh: Mesh, shellOfTri: Int32Array, count: number): readonly MeasuredShell[] {
   const { positions: p, triangles: t } = mesh;
-  const sums = new Float64Array(count * 2);
+  // Per shell: volume of the cones from the origin, area, area times normal (3), area times middle (3).
+  const sums = new Float64Array(count * SUMS);
   const low = new Float64Array(count * 3).fill(Infinity);
   const high = new Float64Array(count * 3).fill(-Infinity);
   const tris = new Uint32Array(count);
@@ -155,8 +157,16 @@ function measureShells(mesh: Mesh, shellOfTri: Int32Array, count: number): reado
     const nx = uy * vz - uz * vy;
     const ny = uz * vx - ux * vz;
     const nz = ux * vy - uy * vx;
-    sums[s * 2] = sums[s * 2]! + (ax * nx + ay * ny + az * nz) / 6;
-    sums[s * 2 + 1] = sums[s * 2 + 1]! + Math.sqrt(nx * nx + ny * ny + nz * nz) / 2;
+    const o = s * SUMS;
+    const area = Math.sqrt(nx * nx + ny * ny + nz * nz) / 2;
+    sums[o] = sums[o]! + (ax * nx + ay * ny + az * nz) / 6;
+    sums[o + 1] = sums[o + 1]! + area;
+    sums[o + 2] = sums[o + 2]! + nx / 2;
+    sums[o + 3] = sums[o + 3]! + ny / 2;
+    sums[o + 4] = sums[o + 4]! + nz / 2;
+    sums[o + 5] = sums[o + 5]! + area * (ax + (ux + vx) / 3);
+    sums[o + 6] = sums[o + 6]! + area * (ay + (uy + vy) / 3);
+    sums[o + 7] = sums[o + 7]! + area * (az + (uz + vz) / 3);
     for (const v of [a, b, c]) {
       for (let k = 0; k < 3; k++) {
         if (p[v + k]! < low[s * 3 + k]!) low[s * 3 + k] = p[v + k]!;
@@ -166,13 +176,21 @@ function measureShells(mesh: Mesh, shellOfTri: Int32Array, count: number): reado
   }
   return Array.from(tris, (triangles, s) => ({
     triangles,
-    volumeMm3: sums[s * 2]!,
-    areaMm2: sums[s * 2 + 1]!,
+    volumeMm3: volumeOf(sums.subarray(s * SUMS, (s + 1) * SUMS)),
+    areaMm2: sums[s * SUMS + 1]!,
     minMm: [low[s * 3]!, low[s * 3 + 1]!, low[s * 3 + 2]!],
     maxMm: [high[s * 3]!, high[s * 3 + 1]!, high[s * 3 + 2]!],
     closed: open[s] === 0,
     first: first[s]!,
   }));
+}
+
+const SUMS = 8;
+
+/** Of a closed shell the same about every point; of a sheet about its own middle, which tells how it faces. */
+function volumeOf([volume, area, nx, ny, nz, mx, my, mz]: ArrayLike<number> & Iterable<number>): number {
+  if (!(area! > 0)) return 0;
+  return volume! - (nx! * mx! + ny! * my! + nz! * mz!) / (3 * area!);
 }
 
 function openShells(mesh: Mesh, shellOfTri: Int32Array, count: number): Uint8Array {

@@ -16,8 +16,8 @@ export const CHAPTERS = {
   wearer: defineChapter({
     name: 'wearer',
     needs: ['model'],
-    revision: 1,
-    settingsOf: (build) => build.wearer,
+    revision: 2,
+    settingsOf: (build) => ({ ...build.wearer, nozzleMm: Math.min(...build.machines.map(({ nozzleMm }) => nozzleMm)) }),
     compute: (inputs, settings, work) => computeWearer(inputs, settings, work),
   }),
   pieces: defineChapter({

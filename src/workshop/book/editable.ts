@@ -69,7 +69,9 @@ export function choice(
 export function followsOf(path: string): readonly ChapterName[] {
   if (path.startsWith('model.')) return ['model', 'wearer', 'pieces', 'printing'];
   if (path.startsWith('wearer.')) return ['wearer', 'pieces', 'printing'];
-  if (path.startsWith('pieces.') || /^machines(\.\d+(\.(bedMm|id).*)?)?$/.test(path)) return ['pieces', 'printing'];
+  // The narrowest nozzle decides which walls are thin.
+  if (/^machines(\.\d+(\.nozzleMm)?)?$/.test(path)) return ['wearer', 'pieces', 'printing'];
+  if (path.startsWith('pieces.') || /^machines\.\d+\.(bedMm|id)/.test(path)) return ['pieces', 'printing'];
   if (path === 'name') return [];
   return ['printing'];
 }

@@ -4,7 +4,7 @@ import type { Block, BookText, ChapterName, ChapterText } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import type { BookResults, ChapterResult } from './graph.ts';
 import { countWord, quantity, say, term } from './spans.ts';
-import { writeModel } from './write-model.ts';
+import { writeModel, writeRefusedModel } from './write-model.ts';
 import { writePieces } from './write-pieces.ts';
 import { PRINTING_CAUTION, writePrinting } from './write-printing.ts';
 import { WEARER_CAUTION, writeWearer } from './write-wearer.ts';
@@ -24,7 +24,7 @@ export function writeBook(build: Build, results: BookResults, readingFindings: r
       chapter(
         'model',
         results.model,
-        model === null ? [] : writeModel(build, model),
+        model === null ? writeRefusedModel(build) : writeModel(build, model),
         readingFindings.map(findingBlock),
       ),
       chapter('wearer', results.wearer, writeWearer(build, wearer), [WEARER_CAUTION]),

@@ -1,6 +1,6 @@
 // Writes the Model chapter.
 import type { Confidence, ModelRecord } from '../process/model-record.ts';
-import type { Block } from './book-text.ts';
+import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { choice, editable } from './editable.ts';
 import { countWord, quantity, say, term } from './spans.ts';
@@ -14,31 +14,25 @@ const SURENESS: Readonly<Record<Confidence, string>> = {
 
 export function writeModel(build: Build, model: ModelRecord): readonly Block[] {
   const [w, d, h] = model.sizeMm;
-  const unit = choice(build, 'model.unit', {
-    label: 'Unit of the file',
-    options: [
-      { value: null, label: 'the unit the file states, else millimetres' },
-      { value: 'mm', label: 'millimetres' },
-      { value: 'cm', label: 'centimetres' },
-      { value: 'm', label: 'metres' },
-      { value: 'in', label: 'inches' },
-    ],
-  });
   return [
     say(
       'The file ',
       term(build.model.file),
-      ' holds one ',
-      model.closed ? 'closed' : 'open',
-      ' shell of ',
+      ', read in ',
+      unitChoice(build),
+      ', bounds ',
+      model.bodies === 1 ? 'one closed solid' : `${countWord(model.bodies)} closed solids`,
+      ' under ',
       quantity(model.triangles, 'count'),
       ' triangles: ',
       quantity(model.volumeMm3, 'mm3', 1),
-      ' of material under ',
+      ' of material behind ',
       quantity(model.areaMm2, 'mm2'),
-      ' of surface. Read in ',
-      unit,
-      ', it stands ',
+      ' of surface, ',
+      quantity((model.volumeMm3 / 1000) * build.material.densityGCm3, 'g'),
+      ` if it were all ${build.material.name}`,
+      ...throughs(model.genus),
+      '. It stands ',
       quantity(w, 'mm', 1),
       ' wide, ',
       quantity(d, 'mm', 1),
@@ -46,8 +40,12 @@ export function writeModel(build: Build, model: ModelRecord): readonly Block[] {
       quantity(h, 'mm', 1),
       ' high.',
     ),
+    ...mendingSentences(model),
+    ...mendChoices(build, hasSheet(build, model)),
     say(
-      'Up was found ',
+      'Up is ',
+      upChoice(build, model),
+      '. It was found ',
       model.up.because,
       ', ',
       SURENESS[model.up.confidence],
@@ -69,16 +67,135 @@ export function writeModel(build: Build, model: ModelRecord): readonly Block[] {
     { b: 'drawing', name: 'whole', caption: 'The shell, levelled, seen from its front left.' },
     symmetrySentence(model),
     say(
-      'Through the wall it is ',
+      'Its wall is ',
       quantity(model.wallMm.p50, 'mm', 2),
       ' at the middle of all its surface; the thinnest hundredth of the surface has ',
       quantity(model.wallMm.p1, 'mm', 2),
       ' or less behind it, the thickest twentieth more than ',
       quantity(model.wallMm.p95, 'mm', 2),
-      '. Thickness is measured along the inward normal.',
+      '. Thickness is that of the largest ball that fits into the wall.',
     ),
     openingsSentence(model),
   ];
+}
+
+/** What the maker can decide while the chapter is refused: the unit, and what becomes of the surface. */
+export function writeRefusedModel(build: Build): readonly Block[] {
+  return [
+    say('The file ', term(build.model.file), ' is read in ', unitChoice(build), '.'),
+    ...mendChoices(build, 'sheet'),
+  ];
+}
+
+function unitChoice(build: Build): Span {
+  return choice(build, 'model.unit', {
+    label: 'Unit of the file',
+    options: [
+      { value: null, label: 'the unit the file states, else the likeliest' },
+      { value: 'mm', label: 'millimetres' },
+      { value: 'cm', label: 'centimetres' },
+      { value: 'm', label: 'metres' },
+      { value: 'in', label: 'inches' },
+    ],
+  });
+}
+
+function throughs(genus: number): readonly (string | Span)[] {
+  if (!(genus > 0)) return [];
+  return genus === 1
+    ? ['; one way leads straight through the material']
+    : ['; ', quantity(genus, 'count'), ' ways lead straight through the material'];
+}
+
+function mendingSentences({ mended }: ModelRecord): readonly Block[] {
+  const ways = mended.steps.length;
+  if (ways === 0) return [say('Its surface was sound as it came, and nothing was changed.')];
+  const first = `Before anything else its surface was mended, in ${ways === 1 ? 'one way' : `${countWord(ways)} ways`} that the margin tells.`;
+  if (mended.deviation === null) return [say(first)];
+  return [
+    say(
+      first,
+      ' The result lies within ',
+      quantity(mended.deviation.p99Mm, 'mm', 3),
+      ' of the surface that was read over ninety-nine hundredths of it, and nowhere farther away than ',
+      quantity(mended.deviation.maxMm, 'mm', 3),
+      ...(mended.cellMm === null ? [] : ['; it was made with cells of ', quantity(mended.cellMm, 'mm', 2)]),
+      '.',
+    ),
+  ];
+}
+
+/** A sheet was read, or the maker has said what is to become of one. */
+function hasSheet(build: Build, { mended }: ModelRecord): 'sheet' | 'no sheet' {
+  const walled = mended.steps.some((step) => step.kind === 'sheets-thickened');
+  return walled || build.model.mend.openings !== 'ask' ? 'sheet' : 'no sheet';
+}
+
+function mendChoices(build: Build, sheet: 'sheet' | 'no sheet'): readonly Block[] {
+  const { mend } = build.model;
+  const openings = choice(build, 'model.mend.openings', {
+    label: 'What becomes of the large openings of a sheet',
+    options: [
+      { value: 'ask', label: 'be asked about' },
+      { value: 'wall', label: 'stay, and the sheet be given a wall' },
+      { value: 'close', label: 'be closed with lids' },
+    ],
+  });
+  const wall = editable(build, 'model.mend.sheetWallMm', {
+    label: 'Wall of a sheet',
+    unit: 'mm',
+    digits: 1,
+    step: 0.2,
+  });
+  const rebuild = choice(build, 'model.mend.rebuild', {
+    label: 'How the surface is mended',
+    options: [
+      { value: false, label: 'mended exactly, as far as that goes' },
+      { value: true, label: 'rebuilt from what lies inside and outside' },
+    ],
+  });
+  const cells = editable(build, 'model.mend.rebuildCells', {
+    label: 'Cells along the longest side',
+    unit: 'count',
+    digits: 0,
+    step: 20,
+  });
+  return [
+    ...(sheet === 'no sheet'
+      ? []
+      : [
+          say(
+            'Large openings of a sheet are to ',
+            openings,
+            ...(mend.openings === 'wall' ? [' of ', wall, ', inward from the surface that is there'] : []),
+            '.',
+          ),
+        ]),
+    say('The surface is ', rebuild, ...(mend.rebuild ? [', with ', cells, ' cells along its longest side'] : []), '.'),
+  ];
+}
+
+function upChoice(build: Build, { up }: ModelRecord): Span {
+  const { up: chosen } = build.model.level;
+  const others = chosen && !up.others.some((way) => sameWay(way, chosen)) ? [chosen, ...up.others] : up.others;
+  return choice(build, 'model.level.up', {
+    label: 'Which way of the file is up',
+    options: [
+      { value: null, label: 'where it was found' },
+      ...others.map((way) => ({ value: way, label: `along ${wayWords(way)} of the file` })),
+    ],
+  });
+}
+
+function sameWay(a: readonly number[], b: readonly number[]): boolean {
+  return a.every((v, i) => v === b[i]);
+}
+
+/** "+z" for an axis, else its three numbers. */
+function wayWords(way: readonly [number, number, number]): string {
+  const axis = way.findIndex((v) => Math.abs(v) > 0.9999);
+  if (axis >= 0) return `${way[axis]! < 0 ? '−' : '+'}${'xyz'[axis]}`;
+  return `(${way.map((v) => v.toFixed(2).replace('-', '−')).join(', ')})`;
 }
 
 function turn(build: Build, axis: 0 | 1 | 2, label: string): ReturnType<typeof editable> {
@@ -103,10 +220,19 @@ function openingsSentence(model: ModelRecord): Block {
   if (neck === undefined) return say('No hollow with a way in was found: it is treated as a solid.');
   const others = model.openings.filter((opening) => opening.name === 'other').length;
   return say(
-    'Seen from inside the hollow, the neck opening takes ',
+    'The neck opening is ',
+    quantity(neck.rimMm, 'mm', 0),
+    ' round and takes ',
     quantity(neck.share * 100, 'percent', 1),
-    ' of all directions',
-    ...(front === undefined ? [] : [', the front opening ', quantity(front.share * 100, 'percent', 1)]),
+    ' of all directions, seen from inside the hollow',
+    ...(front === undefined
+      ? []
+      : [
+          '; the front opening is ',
+          quantity(front.rimMm, 'mm', 0),
+          ' round and takes ',
+          quantity(front.share * 100, 'percent', 1),
+        ]),
     others > 0
       ? `; there ${others === 1 ? 'is' : 'are'} ${countWord(others)} smaller one${others === 1 ? '' : 's'}.`
       : '.',

@@ -21,11 +21,32 @@ export function writeWearer(build: Build, wearer: WearerRecord | null): readonly
       quantity(h, 'mm', 1),
       ' high, with a middle wall of ',
       quantity(wearer.wallMm, 'mm', 2),
-      '. The wall scales with the shell.',
+      '.',
     ),
+    wallSentence(build, wearer),
     girthSentence(wearer),
   );
   return blocks;
+}
+
+function wallSentence(build: Build, wearer: WearerRecord): Block {
+  const usual = within(Math.round(wearer.wallMm * 10) / 10, 0.4, 40);
+  const { wallMm } = build.wearer;
+  const how = choice(build, 'wearer.wallMm', {
+    label: 'What becomes of the wall',
+    options: [
+      { value: null, label: 'grows with the model' },
+      { value: wallMm ?? usual, label: 'is kept at a thickness of its own' },
+    ],
+  });
+  if (wallMm === null) return say('The wall ', how, '.');
+  return say(
+    'The wall ',
+    how,
+    ', ',
+    editable(build, 'wearer.wallMm', { label: 'Wall at worn size', unit: 'mm', digits: 1, step: 0.1 }),
+    ', by moving the inner surface; the outside stays as it is.',
+  );
 }
 
 export const WEARER_CAUTION: Block = {

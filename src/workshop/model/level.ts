@@ -2,7 +2,7 @@
 import { done, type Outcome, refuse } from '../../base/findings.ts';
 import type { Gap, Hollow } from '../../geometry/hollow.ts';
 import type { MirrorPlane, Symmetry } from '../../geometry/symmetry-plane.ts';
-import { angleDeg, cross, dot, plus, scaled, unit, within } from '../../geometry/three-by-three.ts';
+import { angleDeg, cross, dot, minus, plus, scaled, unit, within } from '../../geometry/three-by-three.ts';
 import type { Vec3 } from '../../mesh/mesh.ts';
 import type { Confidence } from '../process/model-record.ts';
 import { type Face, findFace } from './face.ts';
@@ -25,9 +25,12 @@ export interface Levelling {
   readonly face: Face | null;
 }
 
+/** What the maker says, in file space; directions of any length. */
 export interface LevelWishes {
-  readonly up?: Vec3 | undefined;
-  readonly front?: Vec3 | undefined;
+  readonly up?: Vec3 | null | undefined;
+  readonly front?: Vec3 | null | undefined;
+  /** Three points that lie level; passed over when up is given. */
+  readonly levelPoints?: readonly [Vec3, Vec3, Vec3] | null | undefined;
 }
 
 export interface Clues {
@@ -60,19 +63,22 @@ export const LEVEL_LIMITS = {
 } as const;
 
 /** The two directions of a shell. Wishes are kept exactly and called 'given'. Refuses LEVEL_CONTRADICTS when up and front are
- *  wished the same way. Space: file. Cost: next to nothing, the clues hold the work.
+ *  wished the same way or the three points lie on one line. Space: file. Cost: next to nothing, the clues hold the work.
  *  Method: docs/methods/levelling.md. Weak: a shell without a face opening has no front but a guess. */
 export function findLevel(clues: Clues, wishes: LevelWishes): Outcome<Levelling> {
-  const wishedUp = wishes.up === undefined ? null : unit(wishes.up);
-  const wishedFront = wishes.front === undefined ? null : unit(wishes.front);
-  if (wishedUp !== null && wishedFront !== null && Math.abs(dot(wishedUp, wishedFront)) > 0.999) {
-    return refuse('LEVEL_CONTRADICTS', 'The directions given for up and front lie on one line.');
-  }
   const neck = clues.necks[0] ?? null;
   const mirror = chooseMirror(clues, neck?.gap ?? null);
   const face = neck === null ? null : findFace(clues.hollow?.gaps ?? [], neck.gap, mirror?.plane.normal ?? null);
   const found = neck === null ? fromStanding(clues, mirror) : fromOpenings(clues.necks, face, mirror);
-  const up = wishedUp === null ? squareTo(wishedFront, found.up) : given(wishedUp);
+  const wished = wishedUp(wishes, found.up.way);
+  const wishedFront = wishes.front ? unit(wishes.front) : null;
+  if (wished === 'in line')
+    return refuse('LEVEL_CONTRADICTS', 'The three points that lie level are on one line, so they tell no level.', {
+      where: { path: 'model.level.levelPoints' },
+    });
+  if (wished !== null && wishedFront !== null && Math.abs(dot(wished.way, wishedFront)) > 0.999)
+    return refuse('LEVEL_CONTRADICTS', 'The directions given for up and front lie on one line.');
+  const up = wished ?? squareTo(wishedFront, found.up);
   const front = squareTo(up.way, wishedFront === null ? found.front : given(wishedFront));
   const mirrorConfidence = howSureMirror(mirror, clues.symmetry, face);
   return done({ up, front, mirror, mirrorConfidence, neck: neck?.gap ?? null, face });
@@ -185,6 +191,19 @@ function fromStanding(clues: Clues, mirror: MirrorPlane | null): Found {
   const because = 'by how it would stand, for want of a hollow with a neck opening';
   const guess = n === null ? anySquare(way) : unit(cross(n, way));
   return { up: { way, confidence: 'unsure', because }, front: { way: guess, confidence: 'unsure', because: NO_FACE } };
+}
+
+/** Points are given in no order, so the side they mean is the one that was found. */
+function wishedUp({ up, levelPoints }: LevelWishes, found: Vec3): Way | 'in line' | null {
+  if (up) return given(unit(up));
+  if (!levelPoints) return null;
+  const [a, b, c] = levelPoints;
+  const across = cross(minus(b, a), minus(c, a));
+  const longest = Math.max(Math.hypot(...minus(b, a)), Math.hypot(...minus(c, a)), Math.hypot(...minus(c, b)));
+  if (!(Math.hypot(...across) > 1e-3 * longest * longest)) return 'in line';
+  const normal = unit(across);
+  const way = dot(normal, found) < 0 ? scaled(normal, -1) : normal;
+  return { way, confidence: 'given', because: 'square to the three points you set level' };
 }
 
 function given(way: Vec3): Way {

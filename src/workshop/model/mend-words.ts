@@ -8,8 +8,7 @@ import { millimetres, place, plural } from './words.ts';
 export function mendFindings(steps: readonly MendStep[]): readonly Finding[] {
   return steps.map((step) => {
     const { code, say, unit } = SAID[step.kind];
-    const where =
-      step.atMm === null ? { path: 'model' } : { path: 'model', space: 'file' as const, atMm: step.atMm };
+    const where = step.atMm === null ? { path: 'model' } : { path: 'model', space: 'file' as const, atMm: step.atMm };
     const at = step.atMm === null ? '' : ` ${PLACED[step.kind] ?? 'The first is at'} ${place(step.atMm)} of the file.`;
     return finding(code, `${say(step)}${at}`, {
       where,
@@ -73,7 +72,7 @@ const SAID: Readonly<Record<MendKind, Said>> = {
       `${plural(step.count, 'hole')} ${were(step)} filled with a smooth patch${step.largestMm === null ? '' : `; the longest was ${millimetres(step.largestMm)} round`}.`,
   },
   'shells-turned': {
-    code: 'MESH_INSIDE_OUT',
+    code: 'MENDED_INSIDE_OUT',
     unit: 'count',
     say: (step) =>
       step.count === 1

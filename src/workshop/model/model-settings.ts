@@ -12,8 +12,8 @@ const point = z.tuple([coordinate, coordinate, coordinate]);
 
 /** How the maker corrects the levelling. Directions and points are in file space; directions of any length. */
 export const ModelLevel = z.strictObject({
-  up: direction.optional().describe('Which way of the file is up'),
-  front: direction.optional().describe('Which way of the file is front'),
+  up: direction.nullable().optional().describe('Which way of the file is up; null: as found'),
+  front: direction.nullable().optional().describe('Which way of the file is front; null: as found'),
   levelPoints: z
     .tuple([point, point, point])
     .nullable()

@@ -3,32 +3,32 @@ import { done, type Finding, finding, type Outcome } from '../../base/findings.t
 import { partOfWork } from '../../base/work.ts';
 import { findHollow, type Hollow } from '../../geometry/hollow.ts';
 import { occupancyGrid } from '../../geometry/occupancy-grid.ts';
+import { openingRim } from '../../geometry/opening-rim.ts';
 import { sampleSurface } from '../../geometry/surface-points.ts';
 import { symmetryPlane } from '../../geometry/symmetry-plane.ts';
-import { areaPercentiles, wallThickness } from '../../geometry/wall-thickness.ts';
+import { areaPercentiles, type WallThickness, wallThickness } from '../../geometry/wall-thickness.ts';
 import { type BoundingTree, buildBoundingTree } from '../../mesh/bounding-tree.ts';
 import { bounds, sizeOf } from '../../mesh/measure.ts';
-import { type Mesh, numTris } from '../../mesh/mesh.ts';
+import { type Mesh, numTris, type Vec3 } from '../../mesh/mesh.ts';
 import { applyTransform, type Transform, turnVector } from '../../mesh/transform.ts';
-import { THINNEST_WALL_MM } from '../facts/walls.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
-import type { ModelRecord, Opening } from '../process/model-record.ts';
+import type { MendedRecord, ModelRecord, Opening } from '../process/model-record.ts';
 import { type Clues, findLevel, type Levelling } from './level.ts';
 import type { ModelSettings } from './model-settings.ts';
+import { otherUps } from './other-ups.ts';
 import { type Pose, poseOf } from './pose.ts';
 import { meanPoint, neckLikeness } from './rim.ts';
-import { soundShell } from './soundness.ts';
+import { type SoundSolid, soundSolid } from './sound-solid.ts';
 import { standingWays } from './standing.ts';
 
-/** Checks, measures and levels one shell. Refuses what is not one closed shell (soundness.ts) and LEVEL_CONTRADICTS.
- *  Cost: about 5 s per million triangles, most of it the bounding tree and the wall. */
+/** Mends, measures and levels what was read. Refuses what cannot be made solid (sound-solid.ts) and LEVEL_CONTRADICTS.
+ *  Cost: about 12 s per million triangles, most of it looking for crossings, the bounding tree and the wall; mending beside that. */
 export function computeModel(settings: ModelSettings, work: ChapterWork): Outcome<ModelRecord> {
-  work.tick(0, 'checking the surface');
-  const sound = soundShell(work.meshes.get(settings.mesh));
+  const sound = soundSolid(work.meshes.get(settings.mesh), settings.mend, partOfWork(work, 0, 0.4));
   if (!sound.ok) return sound;
   const { mesh } = sound.value;
-  const tree = buildBoundingTree(mesh, partOfWork(work, 0.1, 0.3));
-  const clues = lookForClues(mesh, tree, partOfWork(work, 0.3, 0.6));
+  const tree = buildBoundingTree(mesh, partOfWork(work, 0.4, 0.5));
+  const clues = lookForClues(mesh, tree, partOfWork(work, 0.5, 0.7));
   const level = findLevel(clues, settings.level);
   if (!level.ok) return level;
   const pose = poseOf(mesh, {
@@ -37,25 +37,45 @@ export function computeModel(settings: ModelSettings, work: ChapterWork): Outcom
     mirror: level.value.mirror?.plane ?? null,
     turnDeg: settings.level.turnDeg ?? [0, 0, 0],
   });
-  const wallMm = measureWall(mesh, tree, partOfWork(work, 0.6, 0.98));
+  const wall = wallThickness(mesh, tree, partOfWork(work, 0.7, 0.98));
   const record: ModelRecord = {
     kind: 'model',
-    version: 1,
+    version: 2,
     mesh: work.meshes.put(pose.mesh),
     fromFile: pose.fromFile,
     triangles: numTris(mesh),
     closed: true,
+    mended: mendedRecord(settings.mesh, sound.value, pose.fromFile),
+    bodies: sound.value.bodies,
     volumeMm3: sound.value.volumeMm3,
     areaMm2: sound.value.areaMm2,
     sizeMm: sizeOf(bounds(pose.mesh)),
     genus: sound.value.genus,
-    wallMm,
+    wallPerTriMm: wall.perTriMm,
+    wallMm: wallShares(wall),
     symmetry: symmetryOf(level.value, pose),
-    up: { confidence: level.value.up.confidence, because: level.value.up.because },
+    up: {
+      confidence: level.value.up.confidence,
+      because: level.value.up.because,
+      others: otherUps(clues, level.value),
+    },
     front: { confidence: level.value.front.confidence, because: level.value.front.because },
-    openings: openingsOf(clues.hollow, level.value, pose.fromFile),
+    openings: openingsOf(tree, clues.hollow, level.value, pose.fromFile),
   };
   return done(record, [...sound.findings, ...findingsOf(record)]);
+}
+
+/** Places of what was mended in model space, where the figure is. */
+function mendedRecord(asRead: string, sound: SoundSolid, fromFile: Transform): MendedRecord {
+  const moved = (at: Vec3 | null): Vec3 | null => (at === null ? null : applyTransform(fromFile, at));
+  const { deviation } = sound;
+  return {
+    asRead,
+    steps: sound.steps.map((step) => ({ ...step, atMm: moved(step.atMm) })),
+    deviation:
+      deviation === null ? null : { maxMm: deviation.maxMm, p99Mm: deviation.p99Mm, atMm: moved(deviation.atMm) },
+    cellMm: sound.cellMm,
+  };
 }
 
 /** What the level is judged by. Space: that of the mesh. Cost: about 0.4 s for 50,000 triangles. */
@@ -76,18 +96,10 @@ export function lookForClues(mesh: Mesh, tree: BoundingTree, work: ChapterWork):
 /** Openings that take less of all directions are no way in for a head. */
 const LEAST_NECK_SHARE = 0.04;
 
-function measureWall(mesh: Mesh, tree: BoundingTree, work: ChapterWork): ModelRecord['wallMm'] {
-  const shares = [0.01, 0.05, 0.25, 0.5, 0.75, 0.95, 0.99] as const;
-  const [p1, p5, p25, p50, p75, p95, p99] = areaPercentiles(wallThickness(mesh, tree, work), shares) as [
-    number,
-    number,
-    number,
-    number,
-    number,
-    number,
-    number,
-  ];
-  return { p1, p5, p25, p50, p75, p95, p99 };
+function wallShares(wall: WallThickness): ModelRecord['wallMm'] {
+  const shares = [0.01, 0.05, 0.25, 0.5, 0.75, 0.95, 0.99];
+  const [p1, p5, p25, p50, p75, p95, p99] = areaPercentiles(wall, shares);
+  return { p1: p1!, p5: p5!, p25: p25!, p50: p50!, p75: p75!, p95: p95!, p99: p99! };
 }
 
 function symmetryOf(level: Levelling, pose: Pose): ModelRecord['symmetry'] {
@@ -96,12 +108,14 @@ function symmetryOf(level: Levelling, pose: Pose): ModelRecord['symmetry'] {
   return { plane: pose.mirror, rmsMm, p95Mm, confidence: level.mirrorConfidence };
 }
 
-function openingsOf(hollow: Hollow | null, level: Levelling, fromFile: Transform): Opening[] {
-  return (hollow?.gaps ?? []).map((gap) => ({
+function openingsOf(tree: BoundingTree, hollow: Hollow | null, level: Levelling, fromFile: Transform): Opening[] {
+  if (hollow === null) return [];
+  return hollow.gaps.map((gap) => ({
     name: gap === level.neck ? 'neck' : level.face?.gaps.includes(gap) ? 'front' : 'other',
-    centreMm: applyTransform(fromFile, gap.rim.length > 0 ? meanPoint(gap.rim) : (hollow?.centreMm ?? [0, 0, 0])),
+    centreMm: applyTransform(fromFile, gap.rim.length > 0 ? meanPoint(gap.rim) : hollow.centreMm),
     outward: turnVector(fromFile, gap.outward),
     share: gap.share,
+    rimMm: openingRim(tree, hollow.centreMm, gap).lengthMm,
   }));
 }
 
@@ -124,20 +138,16 @@ function findingsOf(record: ModelRecord): Finding[] {
       ),
     );
   }
-  const thin = thinWall(record.wallMm);
-  if (thin !== null)
-    out.push(finding('WALL_THIN', thin.say, { where, measured: thin.mm, limit: THINNEST_WALL_MM, unit: 'mm' }));
+  if (record.bodies > 1)
+    out.push(
+      finding(
+        'MODEL_BODIES',
+        `The model is ${record.bodies} solids that do not hang together; each becomes pieces of its own, and nothing joins them.`,
+        { where, measured: record.bodies, limit: 1 },
+      ),
+    );
   return out;
 }
 
 /** A middle wall above this share of the smallest side is no wall: helms and masks measured here stay under 0.05. */
 const SOLID_SHARE = 0.12;
-
-function thinWall({ p1, p5 }: ModelRecord['wallMm']): { say: string; mm: number } | null {
-  const [share, mm] = p5 < THINNEST_WALL_MM ? ['twentieth', p5] : ['hundredth', p1];
-  if (!(mm < THINNEST_WALL_MM)) return null;
-  return {
-    say: `A ${share} of the surface has ${mm.toFixed(2)} mm of wall or less behind it; two contour passes take ${THINNEST_WALL_MM} mm.`,
-    mm,
-  };
-}

@@ -1,14 +1,13 @@
 // The door of the chapter Pieces: where the seams are, and how each piece may lie on a machine.
 import { done, type Outcome, refuse } from '../../base/findings.ts';
 import { partOfWork } from '../../base/work.ts';
-import type { MeshPart } from '../../geometry/plane-split.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
 import type { FittingPose, Piece, PiecesRecord, Seam } from '../process/pieces-record.ts';
 import type { WearerRecord } from '../process/wearer-record.ts';
-import { type Divided, divideShell } from './divide-shell.ts';
+import { divideBodies } from './divide-bodies.ts';
+import type { Divided } from './divide-shell.ts';
 import type { CutPart } from './exact-division.ts';
-import { fittingPoses } from './fitting-pose.ts';
 import { type PieceMeasures, pieceMeasures } from './piece-measures.ts';
 import { listingOrder, pieceLetter, pieceNames, type ShellBox } from './piece-names.ts';
 import type { PiecesSettings } from './pieces-settings.ts';
@@ -35,13 +34,7 @@ export function computePieces(
       `Less its margin of ${settings.marginMm} mm no bed leaves ${LEAST_USABLE_MM} mm on every side; the largest is ${settings.beds[0]!.bedMm.join(' x ')} mm.`,
     );
   }
-  const whole: MeshPart = {
-    mesh: shell,
-    sourceTri: Int32Array.from({ length: shell.triangles.length / 3 }, (_, t) => t),
-  };
-  const poses = fittingPoses(shell, partOfWork(work, 0, 0.05), { ...settings, matingFaces: [] });
-  if (poses.length > 0) return done(recordOf({ ...uncut(whole), poses: [poses] }, shell, work));
-  const divided = divideShell(whole, inputs.wearer.symmetry, settings, partOfWork(work, 0.05, 0.9));
+  const divided = divideBodies(shell, inputs.wearer.symmetry, settings, partOfWork(work, 0, 0.9));
   if (!divided.ok) return divided;
   return done(recordOf(divided.value, shell, work));
 }
@@ -50,15 +43,6 @@ const LEAST_USABLE_MM = 20;
 
 function usable(bedMm: Vec3, marginMm: number): Vec3 {
   return [bedMm[0] - 2 * marginMm, bedMm[1] - 2 * marginMm, bedMm[2] - marginMm];
-}
-
-function uncut(whole: MeshPart): Omit<Divided, 'poses'> {
-  return {
-    parts: [{ part: whole, path: [] }],
-    cuts: [],
-    isOuterTri: new Uint8Array(whole.sourceTri.length),
-    search: { planesTried: 0, divisions: 0, cost: 0 },
-  };
 }
 
 function recordOf(divided: Divided, shell: Mesh, work: ChapterWork): PiecesRecord {

@@ -24,7 +24,7 @@ export interface MendedRecord {
   readonly asRead: MeshId;
   readonly steps: readonly MendStep[];
   /** How far the surface lies from the one that was read, measured, where it was not mended exactly; null where it was. */
-  readonly deviation: { readonly maxMm: number; readonly p99Mm: number; readonly atMm: Vec3 } | null;
+  readonly deviation: { readonly maxMm: number; readonly p99Mm: number; readonly atMm: Vec3 | null } | null;
   /** Side of a cell where the surface was rebuilt or a sheet was given a wall, mm. */
   readonly cellMm: number | null;
 }
@@ -66,7 +66,8 @@ export interface ModelRecord {
     readonly p95Mm: number;
     readonly confidence: Confidence;
   } | null;
-  readonly up: { readonly confidence: Confidence; readonly because: string };
+  /** `others`: directions of the file (unit) that could be up as well, the likeliest first. */
+  readonly up: { readonly confidence: Confidence; readonly because: string; readonly others: readonly Vec3[] };
   readonly front: { readonly confidence: Confidence; readonly because: string };
   readonly openings: readonly Opening[];
 }

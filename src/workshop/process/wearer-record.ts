@@ -6,7 +6,7 @@ import type { MeshId } from '../../mesh/mesh-store.ts';
 
 export interface WearerRecord {
   readonly kind: 'wearer';
-  readonly version: 1;
+  readonly version: 2;
   /** Model space at worn size, mm. */
   readonly mesh: MeshId;
   /** Worn size over the size of the file. */
@@ -14,8 +14,10 @@ export interface WearerRecord {
   readonly sizeMm: Vec3;
   readonly volumeMm3: number;
   readonly areaMm2: number;
-  /** Middle wall (area-weighted p50) after scaling. */
+  /** Middle wall (area-weighted p50) at worn size. */
   readonly wallMm: number;
+  /** The wall was brought to a thickness of its own instead of growing with the model. */
+  readonly wallKept: boolean;
   readonly symmetry: Plane | null;
   /** Closed inner outline at brow height, when the shell has a hollow there. */
   readonly girth: {

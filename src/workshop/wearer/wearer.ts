@@ -1,14 +1,17 @@
 // The door of the Wearer chapter: at which size is the shell worn, and which head goes in?
 import { z } from 'zod';
 import { done, type Finding, finding, type Outcome, refuse } from '../../base/findings.ts';
+import { partOfWork } from '../../base/work.ts';
+import { surfaceArea, volume } from '../../mesh/measure.ts';
 import type { Mesh } from '../../mesh/mesh.ts';
-import { type Transform, transformMesh } from '../../mesh/transform.ts';
 import { HEAD_CIRCUMFERENCE_MM, ringMm, USUAL_CLEARANCE_MM } from '../facts/heads.ts';
-import { THINNEST_WALL_MM } from '../facts/walls.ts';
+import { thinnestWallMm } from '../facts/walls.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
 import type { ModelRecord } from '../process/model-record.ts';
 import type { WearerRecord } from '../process/wearer-record.ts';
 import { type Brow, browAt, findBrow } from './brow.ts';
+import { thinFindings } from './thin-findings.ts';
+import { wornShell } from './worn-shell.ts';
 
 const clearance = z
   .number()
@@ -47,6 +50,13 @@ export const WearerSettings = z.strictObject({
     .max(600)
     .optional()
     .describe('Brow below the top of the shell at worn size, mm; left out: just above the face opening'),
+  wallMm: z
+    .number()
+    .min(0.4)
+    .max(40)
+    .nullable()
+    .default(null)
+    .describe('Wall at worn size, mm, kept by moving the inner surface; null: the wall grows with the model'),
 });
 export type WearerSettings = z.infer<typeof WearerSettings>;
 
@@ -56,7 +66,7 @@ export type WearerSettings = z.infer<typeof WearerSettings>;
  *  Cost: about 40 sections. Method: docs/methods/inner-girth.md. */
 export function computeWearer(
   inputs: { readonly model: ModelRecord },
-  settings: WearerSettings,
+  settings: WearerSettings & { readonly nozzleMm: number },
   work: ChapterWork,
 ): Outcome<WearerRecord> {
   const { model } = inputs;
@@ -65,24 +75,27 @@ export function computeWearer(
   const sized = sizeIt(model, mesh, settings);
   if (!sized.ok) return sized;
   const { scale, brow } = sized.value;
-  work.tick(0.8, 'scaling');
+  work.tick(0.3, 'scaling');
+  const shell = wornShell({ model, mesh, scale, wallMm: settings.wallMm }, partOfWork(work, 0.3, 0.9));
   const clearanceMm = settings.size.by === 'head' ? settings.size.clearanceMm : USUAL_CLEARANCE_MM;
   const record: WearerRecord = {
     kind: 'wearer',
-    version: 1,
-    mesh: scale === 1 ? model.mesh : work.meshes.put(transformMesh(scaleBy(scale), mesh)),
+    version: 2,
+    mesh: work.meshes.put(shell.mesh),
     scale,
     sizeMm: [model.sizeMm[0] * scale, model.sizeMm[1] * scale, model.sizeMm[2] * scale],
-    volumeMm3: model.volumeMm3 * scale ** 3,
-    areaMm2: model.areaMm2 * scale ** 2,
-    wallMm: model.wallMm.p50 * scale,
+    volumeMm3: volume(shell.mesh),
+    areaMm2: surfaceArea(shell.mesh),
+    wallMm: shell.middleWallMm,
+    wallKept: settings.wallMm !== null,
     symmetry:
       model.symmetry === null
         ? null
         : { normal: model.symmetry.plane.normal, offsetMm: model.symmetry.plane.offsetMm * scale },
     girth: girthOf(brow, scale, clearanceMm),
   };
-  return done(record, findingsOf(model, scale));
+  const thin = thinFindings(shell, thinnestWallMm(settings.nozzleMm), work);
+  return done(record, [...shell.findings, ...thin, ...scaleFindings(scale)]);
 }
 
 interface Sized {
@@ -139,21 +152,12 @@ function girthOf(brow: Brow | null, scale: number, clearanceMm: number): WearerR
   return { browMm: brow.browMm * scale, innerMm, headMm: innerMm - ringMm(clearanceMm), clearanceMm };
 }
 
-function findingsOf(model: ModelRecord, scale: number): Finding[] {
+function scaleFindings(scale: number): Finding[] {
   const out: Finding[] = [];
   const where = { path: 'wearer' };
-  const thinMm = model.wallMm.p5 * scale;
-  if (scale < 1 && thinMm < THINNEST_WALL_MM) {
-    const say = `At ${scale.toFixed(3)} times the file, a twentieth of the surface has ${thinMm.toFixed(2)} mm of wall or less behind it.`;
-    out.push(finding('WALL_THIN_AFTER_SCALE', say, { where, measured: thinMm, limit: THINNEST_WALL_MM, unit: 'mm' }));
-  }
   if (scale < 0.5 || scale > 2) {
     const say = `Worn at ${scale.toFixed(3)} times the size of the file: check the unit of the file.`;
     out.push(finding('SCALE_ODD', say, { where, measured: scale, limit: scale < 1 ? 0.5 : 2, unit: 'times' }));
   }
   return out;
-}
-
-function scaleBy(scale: number): Transform {
-  return [scale, 0, 0, 0, scale, 0, 0, 0, scale, 0, 0, 0];
 }

@@ -36,13 +36,14 @@ export function runPieces(mesh: Mesh, about: PiecesRun) {
   };
   const wearer: WearerRecord = {
     kind: 'wearer',
-    version: 1,
+    version: 2,
     mesh: 'shell',
     scale: 1,
     sizeMm: [0, 0, 0],
     volumeMm3: 0,
     areaMm2: 0,
     wallMm: 3,
+    wallKept: false,
     symmetry: about.mirrored === 'no' ? null : { normal: [1, 0, 0], offsetMm: 0 },
     girth: null,
   };

@@ -27,6 +27,14 @@ describe('judgeShells', () => {
     expect(rolesOf(together([cube, inner]))).toEqual(['solid', 'inner']);
     expect(rolesOf(hollowBall({ outerMm: 10, wallMm: 2 }, 2))).toEqual(['solid', 'cavity']);
   });
+  it('turns a sheet whose hollow side faces outward', () => {
+    const cap = (mesh: Mesh): Mesh => ({
+      ...mesh,
+      triangles: mesh.triangles.filter((_, h, t) => mesh.positions[t[h - (h % 3)]! * 3 + 2]! > 4),
+    });
+    expect(rolesOf(cap(icoSphere(10, 3)))).toEqual(['sheet']);
+    expect(rolesOf(cap(turnedInsideOut(icoSphere(10, 3))))).toEqual(['sheet turned']);
+  });
   it('turns a file that faces inward as a whole', () => {
     const all = turnedInsideOut(together([cube, turnedInsideOut(inner), core]));
     expect(rolesOf(all)).toEqual(['solid turned', 'cavity turned', 'solid turned']);

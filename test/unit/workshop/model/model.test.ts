@@ -3,58 +3,112 @@ import { describe, expect, it } from 'vitest';
 import { angleDeg, dot } from '../../../../src/geometry/three-by-three.ts';
 import { bounds } from '../../../../src/mesh/measure.ts';
 import { type Mesh, meshOf, type Vec3 } from '../../../../src/mesh/mesh.ts';
-import { applyTransform, transformMesh, turnVector } from '../../../../src/mesh/transform.ts';
-import { computeModel, ModelLevel } from '../../../../src/workshop/model/model.ts';
+import { applyTransform, turnVector } from '../../../../src/mesh/transform.ts';
+import { computeModel } from '../../../../src/workshop/model/model.ts';
+import { ModelLevel, ModelMend } from '../../../../src/workshop/model/model-settings.ts';
 import { ball, box, insideOut, ring, together } from '../../../support/section-shapes.ts';
 import { standInHelm } from '../../../support/stand-in-helm.ts';
 import { testWork } from '../../../support/turned-models.ts';
 
-async function model(mesh: Mesh, level: ModelLevel = {}) {
+async function model(mesh: Mesh, level: ModelLevel = {}, mend: Partial<ModelMend> = {}) {
   const work = await testWork(1);
-  const outcome = computeModel({ mesh: work.meshes.put(mesh), level }, work);
+  const outcome = computeModel({ mesh: work.meshes.put(mesh), level, mend: ModelMend.parse(mend) }, work);
   return { outcome, work };
 }
 
-async function record(mesh: Mesh, level: ModelLevel = {}) {
-  const { outcome, work } = await model(mesh, level);
+async function record(mesh: Mesh, level: ModelLevel = {}, mend: Partial<ModelMend> = {}) {
+  const { outcome, work } = await model(mesh, level, mend);
   if (!outcome.ok) throw new Error(outcome.why);
   return { ...outcome, mesh: work.meshes.get(outcome.value.mesh) };
 }
 
-const withoutTriangles = (mesh: Mesh, num: number): Mesh => meshOf(mesh.positions, mesh.triangles.slice(num * 3));
+const without = (mesh: Mesh, tris: readonly number[]): Mesh =>
+  meshOf(
+    mesh.positions,
+    mesh.triangles.filter((_, h) => !tris.includes(Math.floor(h / 3))),
+  );
+/** A dome of radius 60 mm cut open at its foot, without thickness. */
+const dome = (): Mesh => {
+  const whole = ball(60, 32);
+  const low = (h: number): boolean => whole.positions[whole.triangles[h]! * 3 + 2]! < -20;
+  return without(
+    whole,
+    Array.from({ length: whole.triangles.length / 3 }, (_, t) => t).filter((t) => low(3 * t)),
+  );
+};
 
-describe('what the chapter refuses', () => {
-  it('an open surface, with the number, length and place of the opening', async () => {
-    const { outcome } = await model(withoutTriangles(box([0, 0, 0], [10, 20, 30]), 1));
-    expect(outcome.ok).toBe(false);
-    if (outcome.ok) return;
-    expect(outcome.code).toBe('MESH_OPEN');
-    expect(outcome.why).toMatch(/3 open edges, [\d.]+ mm in all, in 1 openings/);
-    expect(outcome.where?.space).toBe('file');
-    expect(outcome.where?.atMm).toHaveLength(3);
+describe('what the chapter mends', () => {
+  it('nothing, where nothing is wrong', async () => {
+    const { value, findings } = await record(box([0, 0, 0], [100, 200, 300]));
+    expect(value.mended.steps).toEqual([]);
+    expect(findings.filter(({ code }) => code.startsWith('MENDED'))).toEqual([]);
   });
 
-  it('several shells, with their number and sizes', async () => {
-    const { outcome } = await model(
-      together(box([0, 0, 0], [100, 100, 100]), ball(5, 16), box([300, 0, 0], [310, 10, 10])),
+  it('a hole, and says how long and where', async () => {
+    const { value, findings } = await record(without(ball(50, 32), [100]));
+    expect(value.mended.steps).toMatchObject([{ kind: 'holes-filled', count: 1 }]);
+    const said = findings.find(({ code }) => code === 'MENDED_HOLES')!;
+    expect(said.say).toMatch(
+      /^1 hole was filled with a smooth patch; the longest was [\d.]+ mm round\. It was about \(/,
     );
-    expect(outcome).toMatchObject({ ok: false, code: 'MESH_MANY_SHELLS' });
-    if (!outcome.ok) expect(outcome.why).toContain('3 separate surfaces');
+    expect(said.where).toMatchObject({ space: 'file' });
   });
 
-  it('a face used twice', async () => {
-    const cube = box([0, 0, 0], [10, 10, 10]);
-    const doubled = meshOf(cube.positions, Uint32Array.from([...cube.triangles, ...cube.triangles.slice(0, 3)]));
-    expect((await model(doubled)).outcome).toMatchObject({ ok: false });
-  });
-
-  it('a face turned the wrong way', async () => {
+  it('a face used twice and a face turned the wrong way', async () => {
     const cube = box([0, 0, 0], [10, 10, 10]);
     const [a, b, c] = cube.triangles as unknown as [number, number, number];
+    const doubled = meshOf(cube.positions, Uint32Array.from([...cube.triangles, a, b, c]));
+    expect((await record(doubled)).value).toMatchObject({ volumeMm3: expect.closeTo(1000, 6), closed: true });
     const clashing = meshOf(cube.positions, Uint32Array.from([a, c, b, ...cube.triangles.slice(3)]));
-    expect((await model(clashing)).outcome).toMatchObject({ ok: false, code: 'MESH_NOT_MANIFOLD' });
+    const { value } = await record(clashing);
+    expect(value.mended.steps).toMatchObject([{ kind: 'triangles-turned', count: 1 }]);
+    expect(value.volumeMm3).toBeCloseTo(1000, 6);
   });
 
+  it('solids that overlap, to what they cover together', async () => {
+    const { value } = await record(together(box([0, 0, 0], [100, 100, 100]), box([50, 50, 50], [150, 150, 150])));
+    expect(value.volumeMm3).toBeCloseTo(1_875_000, -2);
+    expect(value.bodies).toBe(1);
+  });
+
+  it('not that solids stand apart, which it says', async () => {
+    const { value, findings } = await record(
+      together(box([0, 0, 0], [100, 100, 100]), box([300, 0, 0], [310, 10, 10])),
+    );
+    expect(value.bodies).toBe(2);
+    expect(findings).toContainEqual(expect.objectContaining({ code: 'MODEL_BODIES', measured: 2, limit: 1 }));
+  });
+});
+
+describe('what the chapter asks about', () => {
+  it('a sheet with a large opening, with its length and place', async () => {
+    const { outcome } = await model(dome());
+    expect(outcome).toMatchObject({ ok: false, code: 'MESH_SHEET', where: { space: 'file' } });
+    if (!outcome.ok) expect(outcome.why).toMatch(/1 large opening: 3\d\d mm round about/);
+  });
+
+  it('gives the sheet a wall when told to', async () => {
+    const { value } = await record(dome(), {}, { openings: 'wall', sheetWallMm: 4 });
+    expect(value.wallMm.p50).toBeCloseTo(4, 1);
+    expect(value.mended.deviation!.maxMm).toBeLessThan(0.5);
+    expect(value.closed).toBe(true);
+  });
+
+  it('closes the opening when told to', async () => {
+    const { value } = await record(dome(), {}, { openings: 'close' });
+    expect(value.mended.steps).toMatchObject([{ kind: 'holes-filled', count: 1 }]);
+    expect(value.volumeMm3).toBeGreaterThan(0.6 * ((4 / 3) * Math.PI * 60 ** 3));
+  });
+
+  it('rebuilds the surface when told to, and says how far it lies from the one read', async () => {
+    const { value, findings } = await record(ball(50, 32), {}, { rebuild: true, rebuildCells: 100 });
+    expect(value.mended.cellMm).toBeCloseTo(1, 3);
+    expect(value.mended.deviation!.maxMm).toBeLessThan(0.3);
+    expect(findings.map(({ code }) => code)).toContain('MENDED_REBUILT');
+  });
+});
+
+describe('what the chapter refuses', () => {
   it.each([
     ['no triangles', meshOf(new Float64Array(0), new Uint32Array(0))],
     ['no area', meshOf(new Float64Array(9), Uint32Array.of(0, 1, 2))],
@@ -71,7 +125,7 @@ describe('what the chapter refuses', () => {
 describe('what the chapter measures', () => {
   it('turns an inside-out shell round and says so', async () => {
     const { value, findings, mesh } = await record(insideOut(box([0, 0, 0], [10, 20, 30])));
-    expect(findings.map((each) => each.code)).toContain('MESH_INSIDE_OUT');
+    expect(findings.map((each) => each.code)).toContain('MENDED_INSIDE_OUT');
     expect(value.volumeMm3).toBeCloseTo(6000, 6);
     expect(value.areaMm2).toBeCloseTo(2200, 6);
     expect(mesh.triangles).toHaveLength(36);
@@ -93,16 +147,42 @@ describe('what the chapter measures', () => {
     const { value } = await record(await standInHelm('two eyes'));
     expect(value.openings.filter((each) => each.name === 'front')).toHaveLength(2);
   });
-
-  it('finds a wall thinner than two contour passes', async () => {
-    const { findings } = await record(
-      transformMesh([0.2, 0, 0, 0, 0.2, 0, 0, 0, 0.2, 0, 0, 0], await standInHelm('slot')),
-    );
-    expect(findings).toContainEqual(expect.objectContaining({ code: 'WALL_THIN', limit: 0.8, unit: 'mm' }));
-  });
 });
 
 describe('how the chapter sets a shell upright', () => {
+  it('takes three points as level, on the side that was found', async () => {
+    const helm = await standInHelm('slot');
+    const tipped: NonNullable<ModelLevel['levelPoints']> = [
+      [0, 0, 0],
+      [100, 0, 10],
+      [0, 100, 0],
+    ];
+    for (const levelPoints of [tipped, [tipped[2], tipped[1], tipped[0]] as typeof tipped]) {
+      const { value } = await record(helm, { levelPoints });
+      expect(value.up.confidence).toBe('given');
+      const heights = levelPoints.map((p) => applyTransform(value.fromFile, p)[2]);
+      expect(Math.max(...heights) - Math.min(...heights)).toBeLessThan(1e-9);
+      expect(turnVector(value.fromFile, [0, 0, 1])[2]).toBeGreaterThan(0.9);
+    }
+  });
+
+  it('refuses three points on one line', async () => {
+    const { outcome } = await model(await standInHelm('slot'), {
+      levelPoints: [
+        [0, 0, 0],
+        [1, 1, 1],
+        [3, 3, 3],
+      ],
+    });
+    expect(outcome).toMatchObject({ ok: false, code: 'LEVEL_CONTRADICTS' });
+  });
+
+  it('names other ways that could be up', async () => {
+    const { value } = await record(box([0, 0, 0], [10, 20, 30]));
+    expect(value.up.others.length).toBeGreaterThan(2);
+    for (const way of value.up.others) expect(Math.hypot(...way)).toBeCloseTo(1, 9);
+  });
+
   it('puts the foot on z = 0, the front to -y, the mirror plane on x = 0, the depth about y = 0', async () => {
     const { value, mesh } = await record(await standInHelm('pod and vents'));
     const box = bounds(mesh);

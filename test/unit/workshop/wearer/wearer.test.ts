@@ -3,7 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { bounds, sizeOf } from '../../../../src/mesh/measure.ts';
 import type { Mesh } from '../../../../src/mesh/mesh.ts';
 import { transformMesh } from '../../../../src/mesh/transform.ts';
-import { computeModel, type ModelLevel } from '../../../../src/workshop/model/model.ts';
+import { computeModel } from '../../../../src/workshop/model/model.ts';
+import { type ModelLevel, ModelMend } from '../../../../src/workshop/model/model-settings.ts';
 import type { ChapterWork } from '../../../../src/workshop/process/chapter-work.ts';
 import type { ModelRecord } from '../../../../src/workshop/process/model-record.ts';
 import { computeWearer, WearerSettings } from '../../../../src/workshop/wearer/wearer.ts';
@@ -23,7 +24,7 @@ function modelOf(name: string, make: () => Mesh | Promise<Mesh>, level: ModelLev
 
 async function computed(make: () => Mesh | Promise<Mesh>, level: ModelLevel) {
   const work = await testWork(1);
-  const model = computeModel({ mesh: work.meshes.put(await make()), level }, work);
+  const model = computeModel({ mesh: work.meshes.put(await make()), level, mend: ModelMend.parse({}) }, work);
   if (!model.ok) throw new Error(model.why);
   return { model: model.value, work };
 }
@@ -32,7 +33,7 @@ async function wear(kind: StandInKind | 'box' | 'small slot', settings: unknown,
   const make = () =>
     kind === 'box' ? box([0, 0, 0], [10, 20, 30]) : kind === 'small slot' ? smallSlot() : standInHelm(kind);
   const { model, work } = await modelOf(kind, make, level);
-  return { outcome: computeWearer({ model }, WearerSettings.parse(settings), work), model, work };
+  return { outcome: computeWearer({ model }, { ...WearerSettings.parse(settings), nozzleMm: 0.4 }, work), model, work };
 }
 
 async function smallSlot(): Promise<Mesh> {
@@ -88,6 +89,7 @@ describe('size', () => {
   it('has ranges and defaults', () => {
     expect(WearerSettings.parse({ size: { by: 'head' } })).toEqual({
       size: { by: 'head', circumferenceMm: 580, clearanceMm: 8 },
+      wallMm: null,
     });
     expect(WearerSettings.safeParse({ size: { by: 'scale', scale: 0 } }).success).toBe(false);
     expect(WearerSettings.safeParse({ size: { by: 'head', circumferenceMm: 100 } }).success).toBe(false);
@@ -128,7 +130,37 @@ describe('inner girth', () => {
 describe('findings', () => {
   it('a wall that becomes too thin', async () => {
     const { findings } = await worn('slot', { size: { by: 'scale', scale: 0.25 } });
-    expect(findings.map((each) => each.code)).toEqual(['WALL_THIN_AFTER_SCALE', 'SCALE_ODD']);
+    expect(new Set(findings.map((each) => each.code))).toEqual(new Set(['WALL_THIN', 'SCALE_ODD']));
+    const [largest] = findings;
+    expect(largest).toMatchObject({ code: 'WALL_THIN', limit: 0.8, unit: 'mm', where: { space: 'model' } });
+    expect(largest!.measured!).toBeLessThan(0.8);
+  });
+
+  it('a thinner limit where the nozzle is narrower', async () => {
+    const { model, work } = await modelOf('slot', () => standInHelm('slot'), {});
+    const settings = WearerSettings.parse({ size: { by: 'scale', scale: 0.25 } });
+    const thin = (nozzleMm: number) => {
+      const outcome = computeWearer({ model }, { ...settings, nozzleMm }, work);
+      return outcome.ok ? outcome.findings.filter(({ code }) => code === 'WALL_THIN') : [];
+    };
+    expect(thin(0.2).every(({ limit }) => limit === 0.4)).toBe(true);
+    // most of the wall is 0.75 mm there: too thin for one, thick enough for the other but for its sharp edges
+    const area = (nozzleMm: number): number => Number(/of ([\d.]+) cm2/.exec(thin(nozzleMm)[0]?.say ?? 'of 0 cm2')![1]);
+    expect(area(0.4)).toBeGreaterThan(100);
+    expect(area(0.2)).toBeLessThan(2);
+  });
+});
+
+describe('a wall of its own', () => {
+  it('is the wanted one at the worn size, and the outside stays', async () => {
+    const grown = await worn('slot', { size: { by: 'scale', scale: 1.15 } });
+    const kept = await worn('slot', { size: { by: 'scale', scale: 1.15 }, wallMm: 3 });
+    expect(grown.value.wallMm).toBeCloseTo(3.45, 1);
+    expect(kept.value.wallMm).toBeGreaterThan(2.9);
+    expect(kept.value.wallMm).toBeLessThan(3.1);
+    expect(kept.value.sizeMm).toEqual(grown.value.sizeMm);
+    expect(kept.value.volumeMm3).toBeLessThan(0.92 * grown.value.volumeMm3);
+    expect(kept.findings.map(({ code }) => code)).toContain('WALL_KEPT');
   });
 
   it('a file in another unit', async () => {

@@ -1,0 +1,41 @@
+// Sheets without thickness are given a wall inward; closed shells beside them stay as they are.
+import { done, type Outcome } from '../../base/findings.ts';
+import { partOfWork, type Work } from '../../base/work.ts';
+import type { Deviation } from '../../geometry/mend/deviation.ts';
+import type { MendStep } from '../../geometry/mend/mend-step.ts';
+import { judgeShells, partOfShells } from '../../geometry/mend/shells.ts';
+import { thickenSheet } from '../../geometry/mend/thicken-sheet.ts';
+import { together } from '../../mesh/builders.ts';
+import { bounds, sizeOf } from '../../mesh/measure.ts';
+import type { Mesh } from '../../mesh/mesh.ts';
+
+export interface WalledSheets {
+  readonly mesh: Mesh;
+  readonly steps: readonly MendStep[];
+  readonly deviation: Deviation;
+  readonly cellMm: number;
+}
+
+/** A wall is made with at least so many cells across it, and a sheet with no more than so many along its longest side. */
+const CELLS_ACROSS = 3;
+const MOST_CELLS_ALONG = 420;
+
+/** All open shells of the mesh as one sheet, facing outward, with `wallMm` of wall behind it. Refuses what thickening refuses. */
+export function wallSheets(mesh: Mesh, wallMm: number, work: Work): Outcome<WalledSheets> {
+  const judged = judgeShells(mesh, partOfWork(work, 0, 0.1));
+  const of = (wanted: 'sheet' | 'closed'): ReadonlySet<number> =>
+    new Set([...judged.shells.keys()].filter((s) => (judged.shells[s]!.role === 'sheet') === (wanted === 'sheet')));
+  const sheets = of('sheet');
+  const sheet = partOfShells(mesh, judged, sheets);
+  const cellMm = Math.max(wallMm / CELLS_ACROSS, Math.max(...sizeOf(bounds(sheet))) / MOST_CELLS_ALONG);
+  const walled = thickenSheet(sheet, { wallMm, cellMm }, partOfWork(work, 0.1, 1));
+  if (!walled.ok) return walled;
+  const rest = of('closed');
+  const step: MendStep = { kind: 'sheets-thickened', count: sheets.size, largestMm: wallMm, atMm: null };
+  return done({
+    mesh: rest.size === 0 ? walled.value.mesh : together([partOfShells(mesh, judged, rest), walled.value.mesh]),
+    steps: [step],
+    deviation: walled.value.deviation,
+    cellMm,
+  });
+}

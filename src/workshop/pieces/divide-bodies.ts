@@ -1,0 +1,88 @@
+// A model of several solids: each is laid or divided on its own, and all pieces are told in one list.
+import { done, type Outcome } from '../../base/findings.ts';
+import { partOfWork } from '../../base/work.ts';
+import type { Plane } from '../../geometry/plane.ts';
+import type { MeshPart } from '../../geometry/plane-split.ts';
+import { splitComponents } from '../../geometry/split-components.ts';
+import { bounds, middleOf, sizeOf } from '../../mesh/measure.ts';
+import { type Mesh, numTris } from '../../mesh/mesh.ts';
+import type { ChapterWork } from '../process/chapter-work.ts';
+import { type Divided, divideShell } from './divide-shell.ts';
+import { fittingPoses } from './fitting-pose.ts';
+import type { PiecesSettings } from './pieces-settings.ts';
+
+/** Every body that fits a bed stays whole, the others are divided. Refuses what divideShell refuses for one of them. */
+export function divideBodies(
+  shell: Mesh,
+  symmetry: Plane | null,
+  settings: PiecesSettings,
+  work: ChapterWork,
+): Outcome<Divided> {
+  const bodies = splitComponents({ mesh: shell, sourceTri: ascending(numTris(shell)) });
+  const all: Divided[] = [];
+  for (const [index, body] of bodies.entries()) {
+    const part = partOfWork(work, index / bodies.length, (index + 1) / bodies.length);
+    const mirror = bodies.length === 1 || isAcross(body.mesh, symmetry) ? symmetry : null;
+    const one = divideBody({ ...body, sourceTri: ascending(numTris(body.mesh)) }, mirror, settings, part);
+    if (!one.ok) return one;
+    all.push(one.value);
+  }
+  return done(all.length === 1 ? all[0]! : merged(shell, bodies, all));
+}
+
+function divideBody(
+  body: MeshPart,
+  symmetry: Plane | null,
+  settings: PiecesSettings,
+  work: ChapterWork,
+): Outcome<Divided> {
+  const poses = fittingPoses(body.mesh, partOfWork(work, 0, 0.05), { ...settings, matingFaces: [] });
+  if (poses.length === 0) return divideShell(body, symmetry, settings, partOfWork(work, 0.05, 1));
+  return done({
+    parts: [{ part: body, path: [] }],
+    cuts: [],
+    poses: [poses],
+    isOuterTri: new Uint8Array(numTris(body.mesh)),
+    search: { planesTried: 0, divisions: 0, cost: 0 },
+  });
+}
+
+/** The plane goes through the middle of the body: only then can a pattern on it be mirrored. */
+function isAcross(mesh: Mesh, plane: Plane | null): boolean {
+  if (plane === null) return false;
+  const box = bounds(mesh);
+  const [x, y, z] = middleOf(box);
+  const off = x * plane.normal[0] + y * plane.normal[1] + z * plane.normal[2] - plane.offsetMm;
+  return Math.abs(off) < 0.02 * Math.max(...sizeOf(box));
+}
+
+/** One division of the whole: cuts counted through, triangles again those of the shell. */
+function merged(shell: Mesh, bodies: readonly MeshPart[], all: readonly Divided[]): Divided {
+  const isOuterTri = new Uint8Array(numTris(shell));
+  let cutsBefore = 0;
+  const parts = all.flatMap((one, index) => {
+    const { sourceTri } = bodies[index]!;
+    for (let tri = 0; tri < one.isOuterTri.length; tri++) isOuterTri[sourceTri[tri]!] = one.isOuterTri[tri]!;
+    const before = cutsBefore;
+    cutsBefore += one.cuts.length;
+    return one.parts.map(({ part, path }) => ({
+      part: { ...part, sourceTri: part.sourceTri.map((tri) => (tri < 0 ? tri - before : sourceTri[tri]!)) },
+      path: path.map((step) => ({ ...step, cut: step.cut + before })),
+    }));
+  });
+  return {
+    parts,
+    cuts: all.flatMap(({ cuts }) => cuts),
+    poses: all.flatMap(({ poses }) => poses),
+    isOuterTri,
+    search: {
+      planesTried: all.reduce((sum, { search }) => sum + search.planesTried, 0),
+      divisions: all.reduce((sum, { search }) => sum + search.divisions, 0),
+      cost: all.reduce((sum, { search }) => sum + search.cost, 0),
+    },
+  };
+}
+
+function ascending(count: number): Int32Array {
+  return Int32Array.from({ length: count }, (_, t) => t);
+}
