@@ -31,7 +31,7 @@ export interface Uncrossed {
  *  out: the result bounds what the surface winds round at least once. It lies on the input surface, apart from a shift of
  *  `shiftShare` where parts touched or lay in one plane. Accepted only if closed and with fewer crossings; otherwise the input
  *  comes back. Whole shells within others go too; cavities stay. Input: closed, consistently oriented, outward, welded.
- *  Space: that of the mesh. Cost: O(n log n), some 6 s per million triangles and round, and 30 us per crossing pair.
+ *  Space: that of the mesh. Cost: O(n log n), some 10 s per million triangles.
  *  Method: arrangement of the crossing triangles, patches kept by their winding number; docs/methods/uncross.md.
  *  Weak: thousands of lines on one triangle; what remains after rounding is counted in `pairsLeft`. */
 export function uncross(mesh: Mesh, work: Work, options: UncrossOptions = {}): Uncrossed {
