@@ -22,7 +22,7 @@ const random = randomStream(1);
 const points = Float64Array.from({ length: NUM_FAST * 3 }, () => RADIUS_MM * 1.3 * (2 * random() - 1));
 const few = points.slice(0, NUM_EXACT * 3);
 const tree = buildBoundingTree(mesh);
-let exactValues = new Float64Array(0);
+let exactValues: Float64Array = new Float64Array(0);
 const exact = seconds(() => {
   exactValues = windingExact(mesh, few);
 });

@@ -45,9 +45,9 @@ export function compareSurfaces(
   work: Work,
   options: { readonly numSamples: number } = DEVIATION_DEFAULTS,
 ): SurfaceComparison {
-  const there = fromResult(question, options.numSamples, work);
+  const there = fromResult(question, samplesOn(question.result, question.cellMm, options.numSamples), work);
   work.tick(0.6, 'measuring how far the surface moved');
-  const back = fromInput(question, options.numSamples, work);
+  const back = fromInput(question, samplesOn(question.input, question.cellMm, options.numSamples), work);
   const worse = there.max >= back.max ? there : back;
   return {
     deviation: { maxMm: worse.max, p99Mm: Math.max(there.p99, back.p99), atMm: worse.at },
@@ -55,6 +55,11 @@ export function compareSurfaces(
     lostAreaMm2: back.apart * surfaceArea(question.input),
     innerAreaMm2: back.inner * surfaceArea(question.input),
   };
+}
+
+/** Two samples a cell are enough. */
+function samplesOn(mesh: Mesh, cellMm: number, most: number): number {
+  return Math.min(most, Math.ceil((2 * surfaceArea(mesh)) / (cellMm * cellMm)));
 }
 
 interface OneWay {
@@ -75,12 +80,14 @@ function nearest(
   return out;
 }
 
-/** A point whose nearest point of the input lies on a rim, and not straight below it, spans an opening. */
+/** A point off the input spans an opening when its nearest point lies on a rim, or when its own winding number is near 1/2: beside
+ *  triangles that number is whole, but for the drift near rims. */
 function fromResult({ input, winding, result, cellMm }: DeviationQuestion, numSamples: number, work: Work): OneWay {
   work.tick(0, 'measuring how far the surface moved');
   const samples = sampleSurface(result, numSamples, work.seed);
   const found = nearest(winding.tree, samples.points);
   const rims = rimSides(input);
+  const isOpen = rims.some((side) => side !== 0);
   const kept = new Float64Array(samples.num);
   let num = 0;
   let apart = 0;
@@ -88,7 +95,7 @@ function fromResult({ input, winding, result, cellMm }: DeviationQuestion, numSa
   let at: Vec3 | null = null;
   const weigh = (points: Float64Array, n: number, near: ReturnType<typeof nearest>): boolean => {
     const distance = near.distanceMm[n]!;
-    if (distance > cellMm / 10 && isOnRim(input, rims, near, n)) return false;
+    if (isOpen && distance > cellMm / 10 && (isOnRim(input, rims, near, n) || isLid(winding, points, n))) return false;
     if (distance > max || at === null) {
       max = distance;
       at = pointOf(points, n);
@@ -102,6 +109,12 @@ function fromResult({ input, winding, result, cellMm }: DeviationQuestion, numSa
   const verts = nearest(winding.tree, result.positions);
   for (let v = 0; v < verts.tri.length; v++) weigh(result.positions, v, verts);
   return { max, p99: percentile(kept, num), at, apart: apart / Math.max(1, samples.num), inner: 0 };
+}
+
+const LID_SHARE = 0.2;
+
+function isLid(winding: WindingTree, points: Float64Array, n: number): boolean {
+  return Math.abs(windingFast(winding, points[n * 3]!, points[n * 3 + 1]!, points[n * 3 + 2]!) - 0.5) < LID_SHARE;
 }
 
 /** Where on its triangle the nearest point lies: on a side that is rim, as its height over that side is nothing. */
