@@ -41,7 +41,7 @@ export interface SelfCrossings {
  *  each other in one plane, sharing a corner when they meet elsewhere too, sharing nothing when they meet at all, if only in a
  *  point. Two triangles on the same three corners and triangles without area do not count. The mesh must be welded; closed or
  *  open, oriented or not, all the same. Exact. Space: any.
- *  Cost: O(n log n + candidates), about 1.7 s per million triangles. Method: boxes tree against itself, then exact signs;
+ *  Cost: O(n log n + candidates), about 1.8 s per million triangles. Method: boxes tree against itself, then exact signs;
  *  docs/methods/self-crossings.md. Weak: layers of long triangles lying on each other give quadratically many pairs. */
 export function selfCrossings(mesh: Mesh, work: Work = QUIET_WORK, options: SelfCrossingsOptions = {}): SelfCrossings {
   const limit = options.listLimit ?? SELF_CROSSINGS_DEFAULTS.listLimit;
