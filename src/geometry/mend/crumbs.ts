@@ -5,8 +5,9 @@ import type { MendStep } from './mend-step.ts';
 import type { PairedEdges } from './pair-edges.ts';
 import { shellAreas } from './rims.ts';
 
-/** An open shell smaller than this share of the whole area, and of no more than so many triangles, is a crumb. */
-export const CRUMB_LIMITS = { mostShare: 1e-4, mostTriangles: 12 } as const;
+/** An open shell smaller than this share of the whole area, and of no more than so many triangles, is a crumb. A wall inside may have
+ *  a larger share; what is more than that may be a body whose lid went to its neighbour. */
+export const CRUMB_LIMITS = { mostShare: 1e-4, mostTriangles: 12, mostWallShare: 0.1 } as const;
 
 /** Leaves out open shells that are crumbs, and those all of whose open edges lie on crowded edges: such a wall parts the inside and ends
  *  nowhere. The largest shell always stays. Null when there is none. The step counts shells. Cost: O(n). */
@@ -27,7 +28,7 @@ export function removeCrumbs(mesh: Mesh, { mates, isLeftOver }: PairedEdges): { 
   const largest = areas.reduce((best, area, s) => (area > areas[best]! ? s : best), 0);
   const isCrumb = areas.map((area, s) => {
     if (s === largest || open[s] === 0) return false;
-    if (left[s] === open[s]) return true;
+    if (left[s] === open[s] && area <= CRUMB_LIMITS.mostWallShare * whole) return true;
     return area <= CRUMB_LIMITS.mostShare * whole && size[s]! <= CRUMB_LIMITS.mostTriangles;
   });
   const count = isCrumb.filter(Boolean).length;

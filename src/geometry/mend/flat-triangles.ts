@@ -235,12 +235,12 @@ function closeUp({ triangles, twins, gone, corners }: State, h: number): void {
 }
 
 function packed({ triangles, gone }: State, mesh: Mesh): Mesh {
-  return compactMesh(
-    meshOf(
-      mesh.positions,
-      triangles.filter((_, h) => gone[Math.trunc(h / 3)] === 0),
-    ),
-  );
+  let at = 0;
+  for (let t = 0; t < gone.length; t++) {
+    if (gone[t] === 1) continue;
+    for (let c = 0; c < 3; c++) triangles[at++] = triangles[3 * t + c]!;
+  }
+  return compactMesh(meshOf(mesh.positions, triangles.slice(0, at)));
 }
 
 function placeOf({ positions, triangles }: Mesh, t: number): Vec3 {

@@ -1,5 +1,5 @@
 // Joins the two sides of seams that should meet and miss each other by a rounding: open edges only, and only where one closes.
-import { edgeRings, openHalfEdges } from '../../mesh/edge-rings.ts';
+import { edgeRings, openHalfEdges, openVerts } from '../../mesh/edge-rings.ts';
 import { nextHalfEdge } from '../../mesh/half-edges.ts';
 import { type Mesh, meshOf, NONE, numVerts, type Vec3 } from '../../mesh/mesh.ts';
 import { compactMesh } from '../../mesh/weld.ts';
@@ -24,14 +24,16 @@ export function weldNear(
   let [count, largestMm] = [0, 0];
   let atMm: Vec3 | null = null;
   let isIdle = false;
-  for (let reach = options.withinMm / 8; reach <= options.mostMm && !isIdle; reach *= 2) {
-    const joined = joinWithin(now, reach);
+  let open = openHalfEdges(edgeRings(now));
+  for (let reach = options.withinMm / 8; reach <= options.mostMm && !isIdle && open.length > 0; reach *= 2) {
+    const joined = joinWithin(now, open, reach);
     if (joined === null) {
       isIdle = reach > options.withinMm;
       continue;
     }
     count += joined.count;
     now = joined.mesh;
+    open = openHalfEdges(edgeRings(now));
     if (joined.largestMm < largestMm && atMm !== null) continue;
     largestMm = joined.largestMm;
     atMm = joined.atMm;
@@ -49,9 +51,7 @@ interface Joined {
   readonly atMm: Vec3;
 }
 
-function joinWithin(mesh: Mesh, reach: number): Joined | null {
-  const open = openHalfEdges(edgeRings(mesh));
-  if (open.length === 0) return null;
+function joinWithin(mesh: Mesh, open: Int32Array, reach: number): Joined | null {
   const groupOf = groupNear(mesh, open, reach);
   if (groupOf === null) return null;
   freeTornTriangles(mesh, groupOf);
@@ -69,7 +69,7 @@ function groupNear(mesh: Mesh, open: Int32Array, reach: number): Int32Array | nu
     const most = Math.min(reach, SHARE_OF_EDGE * gap(p, a, b));
     for (const v of [a, b]) limit[v] = limit[v]! < 0 ? most : Math.min(limit[v]!, most);
   }
-  const verts = Uint32Array.from(limit.keys()).filter((v) => limit[v]! >= 0);
+  const verts = openVerts(mesh, open);
   const grid = vertexGrid(p, verts, 2 * reach);
   const pairs: { readonly a: number; readonly b: number; readonly away: number }[] = [];
   const near: number[] = [];
@@ -87,7 +87,8 @@ function groupNear(mesh: Mesh, open: Int32Array, reach: number): Int32Array | nu
 }
 
 function grouped(count: number, pairs: readonly { readonly a: number; readonly b: number }[]): Int32Array {
-  const groupOf = Int32Array.from({ length: count }, (_, v) => v);
+  const groupOf = new Int32Array(count);
+  for (let v = 0; v < count; v++) groupOf[v] = v;
   const lowest = (v: number): number => {
     let low = v;
     while (groupOf[low] !== low) low = groupOf[low] = groupOf[groupOf[low]!]!;
