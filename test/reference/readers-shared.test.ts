@@ -102,4 +102,15 @@ describe.skipIf(!isThere)(isThere ? 'shared meshes' : 'shared meshes (skipped: .
     if (DIFFERENT[file] === undefined) expect(different).toEqual([]);
     else expect(different).not.toEqual([]);
   });
+  it('the two ways of saying it in the conformance files give the same shape', () => {
+    const corners = ['MUSTPASS_Chapter4.2_Components', 'MUSTPASS_Chapter3.2c_MultipleItemsTransform'].map((name) => {
+      const read = readShared(`3mf_conformance_pack/${name}.3mf`);
+      if (!read.ok) throw new Error(read.why);
+      const { positions, triangles } = read.value.mesh;
+      return Array.from(triangles, (v) =>
+        Array.from(positions.subarray(v * 3, v * 3 + 3), (x) => x.toFixed(6)).join(' '),
+      ).sort();
+    });
+    expect(corners[0]).toEqual(corners[1]);
+  });
 });

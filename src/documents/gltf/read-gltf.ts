@@ -6,7 +6,14 @@ import type { Transform } from '../../mesh/transform.ts';
 import type { ReadMesh } from '../face-collector.ts';
 import { leaveOutNotFinite } from '../leave-out.ts';
 import { harmless } from '../text/text-place.ts';
-import { type Accessor, type AccessorSource, accessorAt, entryOf, readAccessor } from './gltf-accessors.ts';
+import {
+  type Accessor,
+  type AccessorSource,
+  accessorAt,
+  entryOf,
+  type Numbers,
+  readAccessor,
+} from './gltf-accessors.ts';
 import { bufferBytes, type Resources } from './gltf-buffers.ts';
 import { broken, GLTF_WHERE, isObject, type JsonObject, openGltf } from './gltf-container.ts';
 import { determinant, type PlacedMesh, type SceneWalk, walkScene } from './gltf-scene.ts';
@@ -211,7 +218,7 @@ function fill(plan: Plan, work: Work): { positions: Float64Array; triangles: Uin
     const isMirrored = determinant(transform) < 0;
     for (const block of blocks) {
       const values = readAccessor(block.positions);
-      if (!(values instanceof Float64Array)) return values;
+      if ('ok' in values) return values;
       place(values, transform, positions.subarray(block.base * 3));
       work.tick(used / triangles.length, 'reading the model file');
     }
@@ -225,7 +232,7 @@ function fill(plan: Plan, work: Work): { positions: Float64Array; triangles: Uin
   return { positions, triangles };
 }
 
-function place(from: Float64Array, t: Transform, into: Float64Array): void {
+function place(from: Numbers, t: Transform, into: Float64Array): void {
   for (let i = 0; i < from.length; i += 3) {
     const x = from[i]!;
     const y = from[i + 1]!;
@@ -244,10 +251,10 @@ function takeTriangles(
   const { positions, indices, mode, base, name } = primitive;
   const { triangles, isMirrored } = into;
   const list = indices === null ? null : readAccessor(indices);
-  if (list !== null && !(list instanceof Float64Array)) return list;
+  if (list !== null && 'ok' in list) return list;
   if (list !== null)
     for (let i = 0; i < list.length; i++)
-      if (!(list[i]! < positions.count && list[i]! >= 0 && Number.isInteger(list[i]!)))
+      if (list[i]! >= positions.count)
         return broken(`Index ${i} of ${name} names vertex ${list[i]} of ${positions.count}.`);
   const count = trianglesOf(mode, (indices ?? positions).count);
   let used = into.used;

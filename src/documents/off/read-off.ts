@@ -7,7 +7,7 @@ import { lineOf, wordAt } from '../text/text-place.ts';
 
 /** Reads OFF, COFF, NOFF, STOFF and their mixtures as triangles. File units; the format names none. Normals, texture places and
  *  colours are passed over, as is whatever follows the numbers on a vertex or face line.
- *  Cost: one pass, about 0.4 s per million triangles; memory within 10 times the file.
+ *  Cost: one pass, about 0.3 s per million triangles; memory within 10 times the file.
  *  Findings: FACES_TANGLED, ELEMENTS_IGNORED, CORNERS_NOT_FINITE.
  *  Refuses: FILE_MALFORMED (names the line; binary and four-dimensional kinds), FILE_TRUNCATED (counts beyond what the bytes can hold),
  *  FILE_TOO_LARGE, COORDINATE_NOT_FINITE.  Method: docs/methods/text-meshes.md. */
