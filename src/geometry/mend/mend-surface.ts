@@ -139,7 +139,14 @@ function closeHoles(mesh: Mesh, settings: MendOptions, work: Work): Stage & { re
     const longest = rims.reduce((best, rim) => (rim.lengthMm > best.lengthMm ? rim : best));
     steps.push({ kind: 'holes-filled', count: rims.length, largestMm: longest.lengthMm, atMm: longest.atMm });
   };
-  fill(holes, 'smooth');
+  fill(
+    holes.filter(({ shareOfShell }) => shareOfShell <= MOST_SMOOTH),
+    'smooth',
+  );
+  fill(
+    holes.filter(({ shareOfShell }) => shareOfShell > MOST_SMOOTH),
+    'flat',
+  );
   work.tick(0.6, 'closing holes');
   if (settings.openings === 'close') fill(openings, 'flat');
   const parted = partedPoints(now, pairEdges(now, edgeRings(now)), 'part');
@@ -147,6 +154,9 @@ function closeHoles(mesh: Mesh, settings: MendOptions, work: Work): Stage & { re
   const left = settings.openings === 'close' ? [] : [...openings].sort((a, b) => b.lengthMm - a.lengthMm);
   return { mesh: parted.mesh, steps, rims: left };
 }
+
+/** Lids of a larger share of the shell (a bust's back or foot) are flat: carried on, the surface would bulge. */
+const MOST_SMOOTH = 0.015;
 
 function openOf(mates: Int32Array): Int32Array {
   const open: number[] = [];
