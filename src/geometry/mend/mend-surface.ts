@@ -156,7 +156,7 @@ function closeHoles(mesh: Mesh, settings: MendOptions, work: Work): Stage & { re
 }
 
 /** Lids of a larger share of the shell (a bust's back or foot) are flat: carried on, the surface would bulge. */
-const MOST_SMOOTH = 0.015;
+const MOST_SMOOTH = 0.03;
 
 function openOf(mates: Int32Array): Int32Array {
   const open: number[] = [];
