@@ -21,16 +21,12 @@ export function PickingWords({ picking, keys }: { picking: PickingState; keys: '
         Drag the model to turn it.
         {keys === 'with keys' &&
           ' At the keyboard the arrows turn it, Enter takes the place under the cross, Backspace gives the last one back.'}{' '}
-        {points.length > 0 && (
-          <>
-            <button type="button" className="word yours" onClick={picking.takeBack}>
-              Take back the last
-            </button>
-            , or{' '}
-          </>
-        )}
+        <button type="button" className="word yours" disabled={points.length === 0} onClick={picking.takeBack}>
+          Take back the last
+        </button>
+        , or{' '}
         <button type="button" className="word yours" aria-keyshortcuts="Escape" onClick={picking.giveUp}>
-          {points.length > 0 ? 'give up' : 'Give up'}
+          give up
         </button>
         .
       </p>

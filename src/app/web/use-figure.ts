@@ -52,6 +52,9 @@ export function useMarks(data: FigureData | null, { shows, picked, level }: Mark
   }, [data, shows, picked, level]);
 }
 
+/** Of the longest side: a click that was made twice is no second place. */
+const LEAST_APART = 0.02;
+
 interface Showing {
   readonly shows: string;
   readonly apart: number;
@@ -98,7 +101,8 @@ export function useFigure(
   useEffect(() => {
     const toFile = data?.toFile ?? null;
     if (figure === null || !isPicking || toFile === null) return;
-    figure.point((at) => add(applyTransform(toFile, at)));
+    const leastApartMm = LEAST_APART * Math.max(...data!.sizeMm) * Math.hypot(toFile[0]!, toFile[1]!, toFile[2]!);
+    figure.point((at) => add(applyTransform(toFile, at), leastApartMm));
     room.current?.focus({ preventScroll: true });
     return () => figure.point(null);
   }, [room, figure, data, isPicking, add]);

@@ -3,8 +3,8 @@ import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import type { Editing, Picking, Point, PointsSpan } from './reader.ts';
 
 export interface PickingState extends Picking {
-  /** One more place, file space, mm; the last one sets the value. */
-  add(point: Point): void;
+  /** One more place, file space, mm, no nearer to the others than that; the last one sets the value. */
+  add(point: Point, leastApartMm: number): void;
   takeBack(): void;
   /** Why the last place was not taken, or null. */
   readonly says: string | null;
@@ -28,11 +28,12 @@ export function usePicking(editing: Editing): PickingState {
     if (at !== null) put({ ...at, points: at.points.slice(0, -1) });
   }, [put]);
   const add = useCallback(
-    (point: Point) => {
+    (point: Point, leastApartMm: number) => {
       const { now: at } = latest.current;
       if (at === null) return;
       const points = [...at.points, point];
-      if (!spreadOut(points)) put(at, 'That is in one line with the others or too near to them; point beside it.');
+      if (!spreadOut(points, leastApartMm))
+        put(at, 'That is in one line with the others or too near to them; point beside it.');
       else if (points.length < at.span.count) put({ ...at, points });
       else {
         put(null);
@@ -61,11 +62,11 @@ export function usePicking(editing: Editing): PickingState {
 const LEAST_SPREAD = 0.04;
 
 /** Two places are apart; three do not lie in one line, so that they tell a plane. */
-export function spreadOut(points: readonly Point[]): boolean {
+export function spreadOut(points: readonly Point[], leastApartMm: number): boolean {
   const [a, b, c] = points;
   if (a === undefined || b === undefined) return true;
   const ab = minus(b, a);
-  if (c === undefined) return Math.hypot(...ab) > 0;
+  if (c === undefined) return Math.hypot(...ab) > leastApartMm;
   const ac = minus(c, a);
   const longest = Math.max(Math.hypot(...ab), Math.hypot(...ac), Math.hypot(...minus(c, b)));
   const twiceArea = Math.hypot(

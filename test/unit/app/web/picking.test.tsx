@@ -90,7 +90,7 @@ describe('places that tell a plane', () => {
       false,
     ],
   ] as const)('%j: %s', (points, holds) => {
-    expect(spreadOut(points)).toBe(holds);
+    expect(spreadOut(points, 0.1)).toBe(holds);
   });
 });
 
