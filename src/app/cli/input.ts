@@ -5,6 +5,7 @@ import { basename, dirname, extname, join } from 'node:path';
 import { done, type Outcome, refuse } from '../../base/findings.ts';
 import { type Build, newBuild, readBuild } from '../../workshop/book/build-file.ts';
 import { ordinaryMachine } from '../../workshop/facts/machines.ts';
+import { embedBuffers } from '../embed-buffers.ts';
 import { titleOf } from '../title-of.ts';
 import type { Arguments } from './arguments.ts';
 
@@ -18,9 +19,19 @@ export const LARGEST_MODEL_BYTES = 800e6;
 
 export function readInput(args: Arguments): Outcome<Input> {
   if (extname(args.input).toLowerCase() === '.json') return readBuildInput(args);
-  const model = readBytes(args.input);
+  const model = readModelFile(args.input);
   if (!model.ok) return model;
   return inputOf({ name: titleOf(basename(args.input)), file: basename(args.input), model: model.value }, args);
+}
+
+/** A .gltf that keeps its numbers in files beside it becomes one file that holds them: the build and its kit carry one model. */
+function readModelFile(path: string): Outcome<Uint8Array> {
+  const bytes = readBytes(path);
+  if (!bytes.ok || extname(path).toLowerCase() !== '.gltf') return bytes;
+  return embedBuffers(bytes.value, (name) => {
+    const beside = readBytes(join(dirname(path), name));
+    return beside.ok ? beside.value : null;
+  });
 }
 
 /** A fresh build for model bytes, with the flags applied. */

@@ -62,8 +62,9 @@ export function runJob(job: BookJob, means: EngineMeans, onChapter: (news: Chapt
   });
   chapter = 'book';
   const text = writeBook(job.build, results, source.findings);
-  const drawings = job.want === 'check' ? {} : drawn(results, means, partOfWork(work, 0.9, 0.94));
-  const figure = job.want === 'check' ? new Uint8Array() : figured(results, means, partOfWork(work, 0.94, 0.96));
+  const drawings = job.want === 'check' ? {} : drawn(results, source.value.mesh, means, partOfWork(work, 0.9, 0.94));
+  const figure =
+    job.want === 'check' ? new Uint8Array() : figured(results, source.value.mesh, means, partOfWork(work, 0.94, 0.96));
   const kit: Kit =
     job.want === 'kit'
       ? makeKit(
@@ -105,20 +106,20 @@ function readSource(job: BookJob, means: EngineMeans, work: ChapterWork): Outcom
   return outcome;
 }
 
-function drawn(results: BookResults, means: EngineMeans, work: ChapterWork): Drawings {
-  const key = sha256OfText(`drawings 1 ${pictureKey(results)}`);
+function drawn(results: BookResults, asRead: string, means: EngineMeans, work: ChapterWork): Drawings {
+  const key = sha256OfText(`drawings 2 ${asRead} ${pictureKey(results)}`);
   const kept = means.records.get<Drawings>(key);
   if (kept?.ok) return kept.value;
-  const drawings = drawBook(results, work);
+  const drawings = drawBook(results, work, asRead);
   means.records.put(key, done(drawings));
   return drawings;
 }
 
-function figured(results: BookResults, means: EngineMeans, work: ChapterWork): Uint8Array {
-  const key = sha256OfText(`figure 1 ${pictureKey(results)}`);
+function figured(results: BookResults, asRead: string, means: EngineMeans, work: ChapterWork): Uint8Array {
+  const key = sha256OfText(`figure 2 ${asRead} ${pictureKey(results)}`);
   const kept = means.records.get<Uint8Array>(key);
   if (kept?.ok) return kept.value;
-  const figure = figureOf(results, work);
+  const figure = figureOf(results, work, undefined, asRead);
   means.records.put(key, done(figure));
   return figure;
 }

@@ -4,7 +4,7 @@ import { buildBoundingTree } from '../../mesh/bounding-tree.ts';
 import { type Mesh, meshOf, NONE } from '../../mesh/mesh.ts';
 import { compactMesh } from '../../mesh/weld.ts';
 import { buildWindingTree, windingExact, windingFastMany } from '../winding-number.ts';
-import type { MeasuredShell } from './shells.ts';
+import type { MeasuredShell } from './shell-measures.ts';
 
 const SAMPLES = 3;
 const SMALL_SHELL = 2000;

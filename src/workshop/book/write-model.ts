@@ -2,7 +2,7 @@
 import type { Confidence, ModelRecord } from '../process/model-record.ts';
 import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
-import { choice, editable } from './editable.ts';
+import { choice, editable, followsOf } from './editable.ts';
 import { countWord, quantity, say, term } from './spans.ts';
 
 const SURENESS: Readonly<Record<Confidence, string>> = {
@@ -64,6 +64,8 @@ export function writeModel(build: Build, model: ModelRecord): readonly Block[] {
       turn(build, 2, 'Turn about the upright axis'),
       '.',
     ),
+    say('Should it still lean, level it by hand: ', levelPoints(build), '.'),
+    ...(model.mended.steps.length === 0 ? [] : [AS_READ]),
     { b: 'drawing', name: 'whole', caption: 'The shell, levelled, seen from its front left.' },
     symmetrySentence(model),
     say(
@@ -84,7 +86,24 @@ export function writeRefusedModel(build: Build): readonly Block[] {
   return [
     say('The file ', term(build.model.file), ' is read in ', unitChoice(build), '.'),
     ...mendChoices(build, 'sheet'),
+    AS_READ,
   ];
+}
+
+const AS_READ: Block = { b: 'drawing', name: 'as-read', caption: 'As it came; red is where its surface ends.' };
+
+function levelPoints(build: Build): Span {
+  const path = 'model.level.levelPoints';
+  return {
+    s: 'points',
+    path,
+    label: 'Places that lie level',
+    count: 3,
+    value: build.model.level.levelPoints ?? null,
+    what: 'places that lie level',
+    such: 'on the rim of the neck, for example',
+    follows: followsOf(path),
+  };
 }
 
 function unitChoice(build: Build): Span {

@@ -2,6 +2,7 @@
 import { done, type Finding, finding, type Outcome } from '../../base/findings.ts';
 import { partOfWork } from '../../base/work.ts';
 import type { MendStep } from '../../geometry/mend/mend-step.ts';
+import { partTouching } from '../../geometry/mend/part-touching.ts';
 import { judgeShells } from '../../geometry/mend/shells.ts';
 import { uncross } from '../../geometry/mend/uncross.ts';
 import { uniteShells } from '../../geometry/mend/unite-shells.ts';
@@ -21,13 +22,25 @@ export interface Untangled {
 export function untangle(mesh: Mesh, work: SolidWork): Outcome<Untangled> {
   const crossings = selfCrossings(mesh, partOfWork(work, 0, 0.3));
   if (crossings.pairs === 0) return swallow(mesh, crossings, work);
-  const cut = uncross(mesh, partOfWork(work, 0.3, 0.7));
+  const cut =
+    crossings.pairs > MOST_CUT_PAIRS
+      ? { mesh, steps: [], pairsLeft: crossings.pairs }
+      : uncross(mesh, partOfWork(work, 0.3, 0.7));
   if (cut.pairsLeft === 0) return swallowAfter(cut, work);
   const united = uniteShells(mesh, judgeShells(mesh, work), crossings, work.solid);
   if (!united.ok || united.value.mesh === mesh) return swallowAfter(cut, work);
-  const again = uncross(united.value.mesh, partOfWork(work, 0.7, 0.9));
+  const again = cutAgain(united.value.mesh, partOfWork(work, 0.7, 0.9));
   if (again.pairsLeft >= cut.pairsLeft) return swallowAfter(cut, work);
   return swallowAfter({ ...again, steps: [...united.value.steps, ...again.steps] }, work);
+}
+
+/** More crossings than this come from parts that lie on each other over whole areas: cutting them one by one takes minutes and
+ *  leaves many; whole shells are united at once. */
+const MOST_CUT_PAIRS = 20_000;
+
+function cutAgain(mesh: Mesh, work: SolidWork): Cut {
+  const { pairs } = selfCrossings(mesh, partOfWork(work, 0, 0.2));
+  return pairs > MOST_CUT_PAIRS ? { mesh, steps: [], pairsLeft: pairs } : uncross(mesh, partOfWork(work, 0.2, 1));
 }
 
 interface Cut extends Untangled {
@@ -41,18 +54,21 @@ function swallowAfter({ mesh, steps, pairsLeft }: Cut, work: SolidWork): Outcome
   return done({ mesh: outcome.value.mesh, steps: [...steps, ...outcome.value.steps] }, leftFindings(left));
 }
 
-/** Solids wholly within others add nothing and go; nothing else is left to unite. */
+/** Solids wholly within others add nothing and go; nothing else is left to unite. What only touches is parted. */
 function swallow(
   mesh: Mesh,
   crossings: Pick<SelfCrossings, 'pairList' | 'firstAtMm'>,
   work: SolidWork,
 ): Outcome<Untangled> {
-  return uniteShells(
+  const united = uniteShells(
     mesh,
     judgeShells(mesh, partOfWork(work, 0.95, 1)),
     { ...crossings, pairList: NO_PAIRS },
     work.solid,
   );
+  if (!united.ok) return united;
+  const parted = partTouching(united.value.mesh);
+  return done({ mesh: parted.mesh, steps: [...united.value.steps, ...parted.steps] });
 }
 
 const NO_PAIRS = new Int32Array();
