@@ -77,7 +77,7 @@ export function runJob(job: BookJob, means: EngineMeans, onChapter: (news: Chapt
 
 /** The bytes of a demo shape as a binary STL file; kept, since it is the same every time. */
 export function makeDemo(job: DemoJob, means: EngineMeans): Uint8Array {
-  const key = sha256OfText(`demo 1 ${job.shape} ${job.triangles}`);
+  const key = sha256OfText(`demo 2 ${job.shape} ${job.triangles}`);
   const kept = means.records.get<Uint8Array>(key);
   if (kept?.ok) return kept.value;
   const work = {

@@ -5,6 +5,7 @@ import { buildBoundingTree } from '../../mesh/bounding-tree.ts';
 import { bounds, sizeOf, surfaceArea } from '../../mesh/measure.ts';
 import { type Mesh, numTris } from '../../mesh/mesh.ts';
 import { weldMesh } from '../../mesh/weld.ts';
+import { evenOutCrossings } from '../even-out-crossings.ts';
 import { contourBlocks } from '../isosurface.ts';
 import { layGrid, SIDE } from '../isosurface-blocks.ts';
 import { shellsAbove } from '../isosurface-shell.ts';
@@ -13,7 +14,7 @@ import { compareSurfaces, type SurfaceComparison } from './deviation.ts';
 import { gridCrossings } from './rebuild-crossings.ts';
 import { windingSource } from './rebuild-hits.ts';
 import { rimOf } from './rebuild-rim.ts';
-import { evenOutCrossings, settleVertices, unitNormals } from './rebuild-settle.ts';
+import { settleVertices, unitNormals } from './rebuild-settle.ts';
 import { sidesOfGrid } from './rebuild-sides.ts';
 
 export interface RebuildOptions {
