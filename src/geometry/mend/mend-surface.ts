@@ -13,9 +13,8 @@ import type { MendKind, MendStep } from './mend-step.ts';
 import { simpleLoops } from './open-loops.ts';
 import { orientPatches } from './orient-patches.ts';
 import { type PairedEdges, pairEdges } from './pair-edges.ts';
-import { partPoints } from './part-points.ts';
+import { partSides } from './part-sides.ts';
 import { HOLE_LIMITS, type HoleLimits, type Rim, rimsOf, sortRims } from './rims.ts';
-import { splitSharedSides } from './split-sides.ts';
 import { splitTJunctions } from './t-junctions.ts';
 import { weldNear } from './weld-near.ts';
 
@@ -106,22 +105,10 @@ function partSurface(mesh: Mesh, work: Work): Stage {
   return { mesh: parted.mesh, steps: [...steps, ...parted.steps] };
 }
 
-/** Vertices parted, and edges split where that alone does not tell two pairs of faces apart. */
 function partedPoints(mesh: Mesh, pairs: PairedEdges, acrossHoles: 'join' | 'part'): Stage {
-  let parted = partPoints(mesh, pairs, acrossHoles);
-  const steps = pointStep(mesh, parted);
-  let edges = pairs;
-  for (let round = 0; round < MOST_ROUNDS; round++) {
-    const split = splitSharedSides(parted.mesh, edgeRings(parted.mesh), edges.mates);
-    if (split === null) break;
-    edges = pairEdges(split, edgeRings(split));
-    parted = partPoints(split, edges, acrossHoles);
-  }
-  return { mesh: parted.mesh, steps };
+  const parted = partSides(mesh, pairs, acrossHoles);
+  return { mesh: parted.mesh, steps: pointStep(mesh, parted) };
 }
-
-/** A triangle all of whose sides are shared needs three. */
-const MOST_ROUNDS = 8;
 
 function closeHoles(mesh: Mesh, settings: MendOptions, work: Work): Stage & { readonly rims: readonly Rim[] } {
   const { mates } = pairEdges(mesh, edgeRings(mesh));

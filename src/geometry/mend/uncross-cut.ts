@@ -7,6 +7,8 @@ import { cutTriangle } from './uncross-triangulation.ts';
 export interface CutSurface {
   /** Same surface, more triangles. At a line four of them meet. */
   readonly mesh: Mesh;
+  /** Per triangle of `mesh`: the triangle of the input that it is a part of. */
+  readonly sourceTri: Int32Array;
   /** Triangles of the input on which a line could not be drawn, because rounding made it cross another. */
   readonly undrawn: readonly number[];
 }
@@ -19,16 +21,30 @@ export function cutAlong(mesh: Mesh, lines: CrossingLines): CutSurface {
   const parts: number[] = [];
   const isCut = new Uint8Array(numTris(mesh));
   const undrawn: number[] = [];
+  const sources: number[] = [];
   for (let i = 0; i < lines.tris.length; i++) {
     const tri = lines.tris[i]!;
     isCut[tri] = 1;
     if (cutOne({ mesh, positions, lines, parts }, i) > 0) undrawn.push(tri);
+    while (sources.length < parts.length / 3) sources.push(tri);
   }
-  const kept = mesh.triangles.filter((_, h) => isCut[Math.trunc(h / 3)] === 0);
-  const triangles = new Uint32Array(kept.length + parts.length);
-  triangles.set(kept);
-  triangles.set(parts, kept.length);
-  return { mesh: weldMesh(meshOf(positions, triangles)).mesh, undrawn };
+  const whole: number[] = [];
+  for (let tri = 0; tri < isCut.length; tri++) if (isCut[tri] === 0) whole.push(tri);
+  const triangles = new Uint32Array(whole.length * 3 + parts.length);
+  triangles.set(mesh.triangles.filter((_, h) => isCut[Math.trunc(h / 3)] === 0));
+  triangles.set(parts, whole.length * 3);
+  const all = meshOf(positions, triangles);
+  const sourceTri = Int32Array.from(whole.concat(sources)).filter((_, tri) => !isCollapsed(all, tri));
+  return { mesh: weldMesh(all).mesh, sourceTri, undrawn };
+}
+
+/** Two corners at one place: welding leaves such triangles out. */
+function isCollapsed({ positions: p, triangles }: Mesh, tri: number): boolean {
+  for (let k = 0; k < 3; k++) {
+    const [a, b] = [triangles[3 * tri + k]! * 3, triangles[3 * tri + ((k + 1) % 3)]! * 3];
+    if (p[a] === p[b] && p[a + 1] === p[b + 1] && p[a + 2] === p[b + 2]) return true;
+  }
+  return false;
 }
 
 interface Cutting {

@@ -5,39 +5,88 @@ import { type Mesh, meshOf, numTris } from '../../mesh/mesh.ts';
 import { surfaceCheck } from '../../mesh/topology.ts';
 import { compactMesh } from '../../mesh/weld.ts';
 import { buildWindingTree, type WindingTree, windingFast } from '../winding-number.ts';
-import { KEPT, LEFT_OUT, settleByBorders, UNCLEAR } from './uncross-balance.ts';
+import { patchLevels } from './uncross-levels.ts';
 
 export interface OutsidePart {
   readonly mesh: Mesh;
   /** Patches that were left out. */
   readonly dropped: number;
-  /** Patches whose sides could not be told by themselves, because another part of the surface is too near. */
-  readonly unclear: number;
 }
 
 /** Keeps the patches (triangles joined over edges with two faces) that have winding number 0 on their outer side and 1 on their inner:
  *  the boundary of what the surface winds round at least once. Where lobes of a body overlap that is their union; what is folded
- *  inside out vanishes. Cost: O(n log n) and some microseconds a patch. Method: generalised winding number on both sides of the
- *  roundest triangles of each patch. */
-export function outsideOf(mesh: Mesh, work: Work): OutsidePart {
-  const { shells, shellOfTri } = surfaceCheck(mesh);
-  const winding = buildWindingTree(buildBoundingTree(mesh, partOfWork(work, 0, 0.5)));
-  const best = roundestTris(mesh, shellOfTri, shells);
-  const state = new Uint8Array(shells);
-  for (let patch = 0; patch < shells; patch++) {
-    if ((patch & 31) === 0) work.tick(0.5 + (0.5 * patch) / shells, 'telling inside from outside');
-    let outer = Number.NaN;
-    for (let k = 0; k < TRIED && Number.isNaN(outer); k++) {
-      const tri = best.tris[patch * TRIED + k]!;
-      if (tri >= 0) outer = outerWinding(mesh, winding, tri);
+ *  inside out vanishes. source: the surface before it was cut; sourceTri: which of its triangles each of `mesh` is a part of.
+ *  Cost: O(n log n) and some microseconds a patch, of at most MOST_MEASURED patches in each group that hangs together.
+ *  Method: differences over crossing lines (`patchLevels`); their common height by generalised winding numbers on both sides of the
+ *  roundest triangles. */
+export function outsideOf(mesh: Mesh, source: Mesh, sourceTri: Int32Array, work: Work): OutsidePart {
+  const { shells: patches, shellOfTri: patchOfTri } = surfaceCheck(mesh);
+  work.tick(0.05, DOING);
+  const { groupOf, levelOf } = patchLevels({ mesh, patchOfTri, patches, source, sourceTri });
+  work.tick(0.1, DOING);
+  const winding = buildWindingTree(buildBoundingTree(mesh, partOfWork(work, 0.1, 0.5)));
+  const heights = groupHeights({ mesh, winding, patchOfTri, groupOf, levelOf }, partOfWork(work, 0.5, 1));
+  const isKept = levelOf.map((level, patch) => (level + heights[groupOf[patch]!]! === 0 ? 1 : 0));
+  const kept = mesh.triangles.filter((_, h) => isKept[patchOfTri[Math.trunc(h / 3)]!] === 1);
+  const dropped = isKept.reduce((sum, one) => sum + 1 - one, 0);
+  return { mesh: compactMesh(meshOf(mesh.positions, kept)), dropped };
+}
+
+const DOING = 'telling inside from outside';
+
+interface Grouped {
+  readonly mesh: Mesh;
+  readonly winding: WindingTree;
+  readonly patchOfTri: Int32Array;
+  readonly groupOf: Int32Array;
+  readonly levelOf: Int32Array;
+}
+
+/** Per group the winding number before a patch of level 0: what most of its roundest patches measure, by their size. A group too narrow to
+ *  be measured is taken to lie outside everything else. */
+function groupHeights(grouped: Grouped, work: Work): Int32Array {
+  const { mesh, winding, patchOfTri, groupOf, levelOf } = grouped;
+  const patches = groupOf.length;
+  const best = roundestTris(mesh, patchOfTri, patches);
+  const order = Int32Array.from(groupOf.keys()).sort(
+    (a, b) => groupOf[a]! - groupOf[b]! || best.sizes[b * TRIED]! - best.sizes[a * TRIED]!,
+  );
+  const heights = new Int32Array(patches);
+  for (let i = 0; i < patches; ) {
+    const group = groupOf[order[i]!]!;
+    const votes = new Map<number, number>();
+    let lowest = Infinity;
+    for (let measured = 0; i < patches && groupOf[order[i]!] === group; i++) {
+      if ((i & 31) === 0) work.tick(i / patches, DOING);
+      const patch = order[i]!;
+      lowest = Math.min(lowest, levelOf[patch]!);
+      if (measured >= MOST_MEASURED) continue;
+      const outer = measuredPatch(mesh, winding, best.tris.subarray(patch * TRIED, (patch + 1) * TRIED));
+      if (Number.isNaN(outer)) continue;
+      measured++;
+      const height = outer - levelOf[patch]!;
+      votes.set(height, (votes.get(height) ?? 0) + best.sizes[patch * TRIED]!);
     }
-    state[patch] = Number.isNaN(outer) ? UNCLEAR : outer === 0 ? KEPT : LEFT_OUT;
+    heights[group] = mostVoted(votes) ?? -lowest;
   }
-  const unclear = state.reduce((sum, now) => sum + (now === UNCLEAR ? 1 : 0), 0);
-  settleByBorders(mesh, shellOfTri, state);
-  const dropped = state.reduce((sum, now) => sum + (now === LEFT_OUT ? 1 : 0), 0);
-  const kept = mesh.triangles.filter((_, h) => state[shellOfTri[Math.trunc(h / 3)]!] === KEPT);
-  return { mesh: compactMesh(meshOf(mesh.positions, kept)), dropped, unclear };
+  return heights;
+}
+
+/** A group has as many patches as lines; the roundest say enough. */
+const MOST_MEASURED = 32;
+
+function measuredPatch(mesh: Mesh, winding: WindingTree, tris: Int32Array): number {
+  for (const tri of tris) {
+    const outer = tri < 0 ? Number.NaN : outerWinding(mesh, winding, tri);
+    if (!Number.isNaN(outer)) return outer;
+  }
+  return Number.NaN;
+}
+
+function mostVoted(votes: ReadonlyMap<number, number>): number | null {
+  let best: number | null = null;
+  for (const [height, weight] of votes) if (best === null || weight > votes.get(best)!) best = height;
+  return best;
 }
 
 const TRIED = 3;
@@ -46,7 +95,11 @@ const OFF = 1e-3;
 const CLEAR = 0.1;
 
 /** Per patch the triangles with the largest circle inside, largest first; -1 for none. */
-function roundestTris(mesh: Mesh, patchOfTri: Int32Array, patches: number): { readonly tris: Int32Array } {
+function roundestTris(
+  mesh: Mesh,
+  patchOfTri: Int32Array,
+  patches: number,
+): { readonly tris: Int32Array; readonly sizes: Float64Array } {
   const tris = new Int32Array(patches * TRIED).fill(-1);
   const sizes = new Float64Array(patches * TRIED);
   for (let t = 0; t < numTris(mesh); t++) {
@@ -62,7 +115,7 @@ function roundestTris(mesh: Mesh, patchOfTri: Int32Array, patches: number): { re
     tris[at] = t;
     sizes[at] = size;
   }
-  return { tris };
+  return { tris, sizes };
 }
 
 /** Winding number on the outer side of a triangle; NaN unless both sides have whole numbers, one apart. */

@@ -247,8 +247,7 @@ function drawLine(plane: Plane, from: number, to: number, depth: number): boolea
   }
   const crossing = edgesAcross(plane, from, to);
   if (crossing === null) return false;
-  if (typeof crossing === 'number')
-    return drawLine(plane, from, crossing, depth + 1) && drawLine(plane, crossing, to, depth + 1);
+  if (typeof crossing === 'number') return false;
   if (!flipAway(plane, crossing, [from, to])) return false;
   const drawn = edgeBetween(plane, from, to);
   if (drawn === NONE) return false;

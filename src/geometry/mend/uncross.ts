@@ -1,10 +1,13 @@
 // A closed surface that crosses itself becomes the boundary of the body it means: overlapping lobes united, folds cut off.
 import { partOfWork, type Work } from '../../base/work.ts';
+import { edgeRings } from '../../mesh/edge-rings.ts';
 import { bounds, sizeOf } from '../../mesh/measure.ts';
 import type { Mesh } from '../../mesh/mesh.ts';
 import { surfaceCheck } from '../../mesh/topology.ts';
 import { type SelfCrossings, selfCrossings } from '../self-crossings.ts';
 import type { MendStep } from './mend-step.ts';
+import { pairEdges } from './pair-edges.ts';
+import { partSides } from './part-sides.ts';
 import { cutAlong } from './uncross-cut.ts';
 import { outsideOf } from './uncross-outside.ts';
 import { crossingLines } from './uncross-points.ts';
@@ -37,39 +40,36 @@ export interface Uncrossed {
 export function uncross(mesh: Mesh, work: Work, options: UncrossOptions = {}): Uncrossed {
   const { rounds, shiftShare } = { ...UNCROSS_DEFAULTS, ...options };
   const before = selfCrossings(mesh, partOfWork(work, 0, 0.2), { listLimit: LIST_LIMIT });
-  let best: Mesh = mesh;
-  let left = before.pairs;
-  let movedMm = 0;
-  let bestMovedMm = 0;
   const shiftMm = shiftShare * Math.hypot(...sizeOf(bounds(mesh)));
+  let best: Mesh = mesh;
   let crossings: SelfCrossings = before;
-  let current = mesh;
+  let movedMm = 0;
   for (let round = 0; round < rounds && crossings.pairs > 0 && crossings.listed === crossings.pairs; round++) {
     const part = partOfWork(work, 0.2 + (0.8 * round) / rounds, 0.2 + (0.8 * (round + 1)) / rounds);
-    const cut = cutRound(current, crossings, { byMm: shiftMm * 1.5 ** round, seed: work.seed + 101 * round }, part);
-    if (cut === null) break;
+    const cut = cutRound(best, crossings, { byMm: shiftMm * 1.5 ** round, seed: work.seed + 101 * round }, part);
+    // what did not close is tried once more from where it began, moved otherwise
+    if (cut === null || !isBalanced(cut.outside)) continue;
+    const now = selfCrossings(cut.outside, partOfWork(part, 0.7, 1), { listLimit: LIST_LIMIT });
+    if (now.pairs >= crossings.pairs) continue;
+    best = cut.outside;
+    crossings = now;
     movedMm += cut.movedMm;
-    const known = crossings.pairs;
-    crossings = selfCrossings(cut.outside, partOfWork(part, 0.7, 1), { listLimit: LIST_LIMIT });
-    current = cut.outside;
-    if (crossings.pairs > 2 * known) break;
-    if (crossings.pairs >= left || !surfaceCheck(current).closed) continue;
-    best = current;
-    left = crossings.pairs;
-    bestMovedMm = movedMm;
   }
-  if (best === mesh) return { mesh, steps: [], pairsBefore: before.pairs, pairsLeft: before.pairs };
+  best = apart(best);
+  const left = crossings.pairs;
+  if (best === mesh || !surfaceCheck(best).closed)
+    return { mesh, steps: [], pairsBefore: before.pairs, pairsLeft: before.pairs };
   const step: MendStep = {
     kind: 'crossings-patched',
     count: before.pairs - left,
-    largestMm: bestMovedMm,
+    largestMm: movedMm,
     atMm: before.firstAtMm,
   };
   return { mesh: best, steps: [step], pairsBefore: before.pairs, pairsLeft: left };
 }
 
 const LIST_LIMIT = 400_000;
-const MOST_SHIFTS = 4;
+const MOST_SHIFTS = 10;
 
 interface Round {
   readonly outside: Mesh;
@@ -79,20 +79,22 @@ interface Round {
 /** One pass: shift until all pairs cross in general position, cut, keep the outside. Null when nothing is left. */
 function cutRound(mesh: Mesh, crossings: SelfCrossings, shifting: Shifting, work: Work): Round | null {
   const { shellOfTri } = surfaceCheck(mesh);
-  const touching = new Set<number>();
   let { pairList } = crossings;
   let lines = crossingLines(mesh, pairList);
   let cut = cutAlong(mesh, lines);
   let moved = mesh;
   for (let turn = 0; turn < MOST_SHIFTS && lines.special.length + cut.undrawn.length > 0; turn++) {
+    const part = partOfWork(work, 0.4 * (turn / MOST_SHIFTS), 0.4 * ((turn + 1) / MOST_SHIFTS));
+    const touching = new Set(cut.undrawn);
     for (const k of lines.special) touching.add(pairList[2 * k]!).add(pairList[2 * k + 1]!);
-    for (const tri of cut.undrawn) touching.add(tri);
-    moved = shifted(mesh, touching, shellOfTri, { ...shifting, seed: shifting.seed + turn });
-    pairList = selfCrossings(moved, partOfWork(work, 0.1 * turn, 0.1 * turn + 0.1), { listLimit: LIST_LIMIT }).pairList;
+    // the few that are in each other's way after the first turn move on by themselves, all others stay as they are
+    moved = shifted(moved, touching, shellOfTri, { ...shifting, seed: shifting.seed + turn });
+    pairList = selfCrossings(moved, partOfWork(part, 0, 0.5), { listLimit: LIST_LIMIT }).pairList;
     lines = crossingLines(moved, pairList);
+    part.tick(0.7, 'cutting crossings');
     cut = cutAlong(moved, lines);
   }
-  const { mesh: outside } = outsideOf(cut.mesh, partOfWork(work, 0.4, 0.7));
+  const { mesh: outside } = outsideOf(cut.mesh, moved, cut.sourceTri, partOfWork(work, 0.4, 0.7));
   return outside.triangles.length > 0 ? { outside, movedMm: largestMove(mesh, moved) } : null;
 }
 
@@ -103,4 +105,21 @@ function largestMove(mesh: Mesh, moved: Mesh): number {
     for (let v = 0; v < p.length; v += 3)
       most = Math.max(most, Math.hypot(q[v]! - p[v]!, q[v + 1]! - p[v + 1]!, q[v + 2]! - p[v + 2]!));
   return most;
+}
+
+/** Every edge has as many faces one way as the other: closed, if some edges have four. */
+function isBalanced(mesh: Mesh): boolean {
+  const ring = edgeRings(mesh);
+  for (let h = 0; h < ring.length; h++) {
+    let way = 1;
+    for (let g = ring[h]!; g !== h; g = ring[g]!) way += mesh.triangles[g] === mesh.triangles[h] ? 1 : -1;
+    if (way !== 0) return false;
+  }
+  return ring.length > 0;
+}
+
+/** Faces that meet four at an edge, two and two. */
+function apart(mesh: Mesh): Mesh {
+  const pairs = pairEdges(mesh, edgeRings(mesh));
+  return pairs.crowded === 0 ? mesh : partSides(mesh, pairs, 'part').mesh;
 }
