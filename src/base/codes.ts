@@ -134,8 +134,9 @@ export const CODES = {
   ),
   PIECES_SLIVER: refusal(
     'Every division found leaves a crumb or a strip narrower than allowed.',
-    'Allow a smaller least section, or name another machine or margin.',
+    'Allow a smaller least section (--least-section), or name another machine or margin.',
   ),
+  PIECES_SMALL: finding('caution', 'Some pieces are under a hundredth of the middle one.'),
   // model
   LEVEL_CONTRADICTS: refusal(
     'Up and front were given the same way.',

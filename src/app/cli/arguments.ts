@@ -20,6 +20,8 @@ export interface Arguments {
   readonly wallMm: number | null;
   readonly rebuild: boolean;
   readonly rebuildCells: number | null;
+  readonly mostPieces: number | null;
+  readonly leastSectionMm: number | null;
   readonly up: Direction | null;
   readonly front: Direction | null;
   readonly name: string | null;
@@ -40,7 +42,7 @@ export const USAGE = `helmwright: from a model file to printable pieces and a bo
       Reads, mends and measures a model, prints one page, writes nothing.
   helmwright plan MODEL|build.json [--out DIR] [--bed WxDxH]... [MENDING] [--unit mm|cm|m|in]
                   [--height MM | --scale FACTOR | --head MM [--clearance MM]]
-                  [--layer MM] [--name TITLE] [--data DIR] [--json]
+                  [--layer MM] [--most-pieces N] [--least-section MM] [--name TITLE] [--data DIR] [--json]
       Computes the book and writes DIR: build.json, plan.json, pieces/*.stl, kit.3mf, book.html.
   helmwright demo [--out DIR] [--bed WxDxH]... [--triangles N] [--shape NAME] [--serve] [--open]
       The same for the Keeper's helm, made by the program itself (also: half-mask, shoulder-guard).
@@ -68,6 +70,8 @@ const OPTIONS = {
   wall: { type: 'string' },
   rebuild: { type: 'boolean' },
   cells: { type: 'string' },
+  'most-pieces': { type: 'string' },
+  'least-section': { type: 'string' },
   up: { type: 'string' },
   front: { type: 'string' },
   name: { type: 'string' },
@@ -88,7 +92,22 @@ const MENDING = ['openings', 'wall', 'rebuild', 'cells', 'up', 'front'] as const
 /** Which options each command reads; any other is a mistake worth telling. */
 const READS: Readonly<Record<Arguments['command'], readonly string[]>> = {
   check: ['unit', 'json', 'strict', ...MENDING],
-  plan: [...MENDING, 'bed', 'unit', 'height', 'scale', 'head', 'clearance', 'layer', 'name', 'out', 'data', 'json'],
+  plan: [
+    ...MENDING,
+    'most-pieces',
+    'least-section',
+    'bed',
+    'unit',
+    'height',
+    'scale',
+    'head',
+    'clearance',
+    'layer',
+    'name',
+    'out',
+    'data',
+    'json',
+  ],
   demo: [
     'bed',
     'height',
@@ -151,6 +170,8 @@ function read(argv: readonly string[]): Parsed {
       wallMm: readNumber('wall', values.wall),
       rebuild: values.rebuild ?? false,
       rebuildCells: readNumber('cells', values.cells),
+      mostPieces: readNumber('most-pieces', values['most-pieces']),
+      leastSectionMm: readNumber('least-section', values['least-section']),
       up: readDirection('up', values.up),
       front: readDirection('front', values.front),
       name: values.name ?? null,

@@ -94,6 +94,11 @@ function withFlags(build: Build, args: Arguments): Outcome<Build> {
     },
     wearer: { ...build.wearer, size, wallMm: args.wallMm ?? build.wearer.wallMm },
     machines,
+    pieces: {
+      ...build.pieces,
+      mostPieces: args.mostPieces ?? build.pieces.mostPieces,
+      leastSectionMm: args.leastSectionMm ?? build.pieces.leastSectionMm,
+    },
     print:
       args.layerMm === null
         ? build.print

@@ -37,7 +37,12 @@ function divideBody(
   work: ChapterWork,
 ): Outcome<Divided> {
   const poses = fittingPoses(body.mesh, partOfWork(work, 0, 0.05), { ...settings, matingFaces: [] });
-  if (poses.length === 0) return divideShell(body, symmetry, settings, partOfWork(work, 0.05, 1));
+  if (poses.length === 0) {
+    const mirrored = divideShell(body, symmetry, settings, partOfWork(work, 0.05, symmetry === null ? 1 : 0.6));
+    // What is only nearly its own mirror image can be divided more freely than a pattern that has to be mirrored.
+    const isStuck = !mirrored.ok && mirrored.code === 'PIECES_TOO_MANY' && symmetry !== null;
+    return isStuck ? divideShell(body, null, settings, partOfWork(work, 0.6, 1)) : mirrored;
+  }
   return done({
     parts: [{ part: body, path: [] }],
     cuts: [],

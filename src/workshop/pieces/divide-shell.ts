@@ -103,21 +103,39 @@ function triedInTurn(
   by: { readonly settings: PiecesSettings; readonly work: ChapterWork },
 ): Outcome<Tried[]> {
   const all: Tried[] = [];
-  let crumbs: readonly CutPart[] = [];
+  let fewest: { readonly division: Division; readonly crumbs: readonly CutPart[] } | null = null;
   for (const division of divisions.slice(0, MOST_TRIED)) {
     const refined = refineDivision(task, division, partOfWork(by.work, 0, 0.7));
     for (const one of refined === division ? [division] : [refined, division]) {
       const tried = withoutCrumbs(whole, task, one, { settings: by.settings, work: partOfWork(by.work, 0.7, 1) });
       if (!tried.ok) return tried;
-      if (tried.value.crumbs.length > 0) {
-        crumbs = tried.value.crumbs;
+      const { crumbs, division: made } = tried.value;
+      if (crumbs.length > 0) {
+        if (fewest === null || crumbs.length < fewest.crumbs.length) fewest = { division: made, crumbs };
         continue;
       }
       if (tried.value.faults === 0) return done([tried.value]);
       all.push(tried.value);
     }
   }
-  return all.length > 0 ? done(all.sort((a, b) => a.faults - b.faults)) : tooNarrow(crumbs, by.settings);
+  if (all.length > 0) return done(all.sort((a, b) => a.faults - b.faults));
+  return fewest === null ? tooNarrow([], by.settings) : withCrumbs(whole, task, fewest, by);
+}
+
+/** A model of many small parts leaves small pieces wherever it is cut: the division with the fewest is taken, as long as none is
+ *  narrower than allowed. Refuses PIECES_SLIVER. */
+function withCrumbs(
+  whole: MeshPart,
+  task: DivisionTask,
+  fewest: { readonly division: Division; readonly crumbs: readonly CutPart[] },
+  by: { readonly settings: PiecesSettings; readonly work: ChapterWork },
+): Outcome<Tried[]> {
+  const { leastSectionMm } = by.settings;
+  if (fewest.crumbs.some((one) => widthOf(one.part.mesh) < leastSectionMm))
+    return tooNarrow(fewest.crumbs, by.settings);
+  const about = { ...by, mirrorX: task.mirrorX, crumbShare: 0 };
+  const tried = tryDivision(whole, fewest.division, task.samples, about);
+  return tried.ok ? done([tried.value]) : tried;
 }
 
 /** Carries a division out; where it leaves crumbs, the plane that made them is moved a little and it is carried out again. */
@@ -127,7 +145,7 @@ function withoutCrumbs(
   division: Division,
   by: { readonly settings: PiecesSettings; readonly work: ChapterWork },
 ): Outcome<Tried> {
-  const about = { ...by, mirrorX: task.mirrorX };
+  const about = { ...by, mirrorX: task.mirrorX, crumbShare: CRUMB_SHARE };
   let now = division;
   let tried = tryDivision(whole, division, task.samples, about);
   for (const byMm of NUDGES_MM) {
@@ -177,7 +195,7 @@ function settleOneOf(
       why ??= settled;
       continue;
     }
-    const crumbs = crumbsOf(settled.value.parts, CRUMB_SHARE, settings.leastSectionMm);
+    const crumbs = crumbsOf(settled.value.parts, settled.value.crumbShare, settings.leastSectionMm);
     if (crumbs.length === 0) return settled;
     why = tooNarrow(crumbs, settings);
   }
@@ -208,7 +226,7 @@ function taskOf(
     weights: settings.weights,
     tries: ANY_CUTS,
     supports: new Map(),
-    leastSectionMm: settings.leastSectionMm,
+    leastSectionMm: Math.max(1, settings.leastSectionMm),
     beamWidth: settings.beamWidth,
     mostPieces: settings.mostPieces,
     mirrorX: symmetry !== null && Math.abs(symmetry.normal[0]) > 0.999 ? symmetry.offsetMm / symmetry.normal[0] : null,
@@ -233,6 +251,9 @@ function tooMany(settings: PiecesSettings, seen: number): Outcome<never> {
 }
 
 interface Tried {
+  readonly division: Division;
+  /** Pieces under this share of the middle one count as crumbs. */
+  readonly crumbShare: number;
   readonly parts: readonly CutPart[];
   readonly poses: readonly (readonly FittingPose[])[];
   readonly state: CutState;
@@ -248,16 +269,30 @@ function tryDivision(
   whole: MeshPart,
   division: Division,
   samples: SurfaceSamples,
-  by: { readonly settings: PiecesSettings; readonly work: ChapterWork; readonly mirrorX: number | null },
+  by: {
+    readonly settings: PiecesSettings;
+    readonly work: ChapterWork;
+    readonly mirrorX: number | null;
+    readonly crumbShare: number;
+  },
 ): Outcome<Tried> {
   const state: CutState = { shell: whole.mesh, mirrorX: by.mirrorX, cuts: [], moved: [] };
   const cut = cutByDivision({ part: whole, path: [] }, division, samples.triSample, { work: by.work, state });
   if (!cut.ok) return cut;
   const parts = cut.value;
-  const crumbs = crumbsOf(parts, CRUMB_SHARE, by.settings.leastSectionMm);
+  const crumbs = crumbsOf(parts, by.crumbShare, by.settings.leastSectionMm);
   const poses = crumbs.length > 0 ? [] : parts.map((one) => posesOf(one, state.cuts, by));
   const faults = poses.filter((list) => list.length === 0).length;
-  return done({ parts, poses, state, crumbs, faults, expectedMm: division.expectedMm });
+  return done({
+    division,
+    crumbShare: by.crumbShare,
+    parts,
+    poses,
+    state,
+    crumbs,
+    faults,
+    expectedMm: division.expectedMm,
+  });
 }
 
 function posesOf(
@@ -296,7 +331,7 @@ function settle(tried: Tried, symmetry: Plane | null, settings: PiecesSettings, 
     poses = nextPoses;
   }
   if (poses.some((list) => list.length === 0)) return tooMany(settings, parts.length);
-  return done({ parts, poses, state, crumbs: [], faults: 0, expectedMm: tried.expectedMm });
+  return done({ ...tried, parts, poses, crumbs: [], faults: 0 });
 }
 
 function searchAgain(

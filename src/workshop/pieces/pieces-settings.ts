@@ -38,7 +38,7 @@ export const PiecesChoices = z.strictObject({
     .describe('Kept free on every side of the bed and under the top: first-layer margins and clips need it'),
   leastSectionMm: z
     .number()
-    .min(1)
+    .min(0)
     .max(100)
     .default(8)
     .describe('Narrowest piece or tongue a cut may leave: narrower ones break and cannot be registered'),

@@ -1,10 +1,11 @@
 // The door of the chapter Pieces: where the seams are, and how each piece may lie on a machine.
-import { done, type Outcome, refuse } from '../../base/findings.ts';
+import { done, type Finding, finding, type Outcome, refuse } from '../../base/findings.ts';
 import { partOfWork } from '../../base/work.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
 import type { FittingPose, Piece, PiecesRecord, Seam } from '../process/pieces-record.ts';
 import type { WearerRecord } from '../process/wearer-record.ts';
+import { CRUMB_SHARE } from './candidate-cuts.ts';
 import { divideBodies } from './divide-bodies.ts';
 import type { Divided } from './divide-shell.ts';
 import type { CutPart } from './exact-division.ts';
@@ -36,7 +37,26 @@ export function computePieces(
   }
   const divided = divideBodies(shell, inputs.wearer.symmetry, settings, partOfWork(work, 0, 0.9));
   if (!divided.ok) return divided;
-  return done(recordOf(divided.value, shell, work));
+  const record = recordOf(divided.value, shell, work);
+  return done(record, smallFindings(record));
+}
+
+/** Pieces that a person would rather leave on a neighbour: of a model of many small parts some are cut off whatever one does. */
+function smallFindings({ pieces }: PiecesRecord): readonly Finding[] {
+  const volumes = pieces.map(({ volumeMm3 }) => volumeMm3);
+  const limit = (CRUMB_SHARE * volumes.reduce((sum, v) => sum + v, 0)) / volumes.length;
+  const small = pieces.filter(({ volumeMm3 }) => volumeMm3 < limit);
+  if (small.length === 0) return [];
+  const ids = small.map(({ id }) => id).join(', ');
+  const say = `${small.length === 1 ? `Piece ${ids} has` : `Pieces ${ids} have`} less than ${(limit / 1000).toFixed(1)} cm3, a hundredth of the middle piece: worth a look whether ${small.length === 1 ? 'it is' : 'they are'} needed.`;
+  return [
+    finding('PIECES_SMALL', say, {
+      where: { path: 'pieces' },
+      measured: Math.min(...volumes),
+      limit,
+      unit: 'mm3',
+    }),
+  ];
 }
 
 const LEAST_USABLE_MM = 20;

@@ -12,7 +12,10 @@ const LEAST_AREA_MM2 = 30;
 /** One finding for the whole and one for each of the largest places, with area, thinnest wall and where it is (model space at
  *  worn size). Two contour passes are the limit: a thinner wall prints as one pass, with gaps, or not at all. */
 export function thinFindings(shell: WornShell, limitMm: number, work: Work): readonly Finding[] {
-  const { places, areaMm2 } = thinPlaces(shell.mesh, shell.wallPerTriMm, limitMm, { work, leastAreaMm2: LEAST_AREA_MM2 });
+  const { places, areaMm2 } = thinPlaces(shell.mesh, shell.wallPerTriMm, limitMm, {
+    work,
+    leastAreaMm2: LEAST_AREA_MM2,
+  });
   if (places.length === 0) return [];
   const limit = `two contour passes take ${limitMm.toFixed(1)} mm`;
   const told = places
