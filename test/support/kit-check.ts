@@ -52,6 +52,34 @@ export async function checkKit(dir: string, inputFile: string): Promise<KitCheck
   };
 }
 
+export interface PiecesCheck {
+  readonly badEdges: number;
+  readonly overMm: number;
+  /** Volumes of the written pieces, summed, against that of the mended model at worn size. */
+  readonly volumeOff: number;
+  readonly pieces: number;
+}
+
+/** The pieces of a kit alone: closed, on their beds, nothing lost of the model as it was mended. */
+export function checkPieces(dir: string): PiecesCheck {
+  const plan = JSON.parse(readFileSync(join(dir, 'plan.json'), 'utf8')) as Plan;
+  const build = JSON.parse(readFileSync(join(dir, 'build.json'), 'utf8')) as {
+    machines: { id: string; bedMm: number[] }[];
+    pieces: { marginMm: number };
+  };
+  const pieces = plan.pieces.map((piece) => ({ piece, corners: plainStl(join(dir, piece.file)) }));
+  return {
+    badEdges: pieces.reduce((sum, { corners }) => sum + plainBadEdges(corners), 0),
+    overMm: Math.max(
+      ...pieces.map(({ piece, corners }) =>
+        standsOut(corners, build.machines.find(({ id }) => id === piece.bed)!.bedMm, build.pieces.marginMm),
+      ),
+    ),
+    volumeOff: Math.abs(pieces.reduce((sum, { corners }) => sum + plainVolume(corners), 0) / plan.model.volumeMm3 - 1),
+    pieces: pieces.length,
+  };
+}
+
 /** The smallest corner is at the origin; width and depth may be exchanged. */
 function standsOut(corners: Float64Array, bed: readonly number[], marginMm: number): number {
   const { low, high } = plainBox(corners);
