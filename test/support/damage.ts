@@ -1,6 +1,10 @@
 // Damages a closed mesh the way files are damaged: what mending has to undo.
+import { splitByPlane } from '../../src/geometry/plane-split.ts';
+import type { SolidKernel } from '../../src/geometry/solid/solid.ts';
+import { together } from '../../src/mesh/builders.ts';
 import { halfEdgeTwins, nextHalfEdge, previousHalfEdge } from '../../src/mesh/half-edges.ts';
-import { type Mesh, meshOf, numTris, numVerts } from '../../src/mesh/mesh.ts';
+import { type Mesh, meshOf, numTris, numVerts, type Vec3 } from '../../src/mesh/mesh.ts';
+import { weldMesh } from '../../src/mesh/weld.ts';
 
 export type DamageKind =
   | 'single triangles turned'
@@ -151,4 +155,33 @@ function withPointsOnEdges(mesh: Mesh, which: ReadonlySet<number>, { bridge }: {
   positions.set(mesh.positions);
   positions.set(points, mesh.positions.length);
   return meshOf(positions, Uint32Array.from([...triangles, ...more]));
+}
+
+/** The mesh cut by a plane across its middle three fifths into two closed shells that both have what lies within 0.2 to 2 mm of the cut:
+ *  together they cover what the mesh does. Their faces there lie on each other. mesh: closed. Vertices are counted anew. */
+export function splitApart(mesh: Mesh, triangulate: SolidKernel['triangulate'], random: () => number): Mesh {
+  const normal = randomDirection(random);
+  const overlapMm = 0.2 + 1.8 * random();
+  const heightOf = (v: number): number =>
+    normal[0] * mesh.positions[v]! + normal[1] * mesh.positions[v + 1]! + normal[2] * mesh.positions[v + 2]!;
+  let [low, high] = [Infinity, -Infinity];
+  for (let v = 0; v < mesh.positions.length; v += 3) {
+    low = Math.min(low, heightOf(v));
+    high = Math.max(high, heightOf(v));
+  }
+  const offsetMm = low + (0.2 + 0.6 * random()) * (high - low);
+  const upper = splitByPlane(mesh, { normal, offsetMm }, { triangulate });
+  const lower = splitByPlane(mesh, { normal, offsetMm: offsetMm + overlapMm }, { triangulate });
+  if (!upper.ok || !lower.ok) throw new Error('the model to be split is not closed');
+  return weldMesh(together([lower.value.below.mesh, upper.value.above.mesh])).mesh;
+}
+
+/** Along an axis, as joints between parts mostly are, or any way. */
+function randomDirection(random: () => number): Vec3 {
+  const axis = Math.floor(6 * random());
+  if (axis < 3) return [axis === 0 ? 1 : 0, axis === 1 ? 1 : 0, axis === 2 ? 1 : 0];
+  const z = 2 * random() - 1;
+  const turn = 2 * Math.PI * random();
+  const across = Math.sqrt(1 - z * z);
+  return [across * Math.cos(turn), across * Math.sin(turn), z];
 }

@@ -8,6 +8,7 @@ export interface Patched {
   readonly mesh: Mesh;
   readonly patchOfTri: Int32Array;
   readonly patches: number;
+  readonly edges: BorderEdges;
   /** The surface before it was cut, and per triangle of `mesh` the one of it that it is a part of. */
   readonly source: Mesh;
   readonly sourceTri: Int32Array;
@@ -55,8 +56,8 @@ export function patchLevels(patched: Patched): Levels {
 
 /** Three numbers a link: a patch, another, and by how much the level of the second is higher. */
 function linksBetween(patched: Patched): number[] {
-  const { mesh, patchOfTri } = patched;
-  const { halfEdges, starts } = borderEdges(mesh);
+  const { patchOfTri } = patched;
+  const { halfEdges, starts } = patched.edges;
   const links: number[] = [];
   const link = (h: number, g: number, step: number): void => {
     const [a, b] = [patchOfTri[Math.trunc(h / 3)]!, patchOfTri[Math.trunc(g / 3)]!];
@@ -75,8 +76,14 @@ function linksBetween(patched: Patched): number[] {
   return links;
 }
 
-/** Half-edges without a twin, those of one edge side by side; starts: numEdges + 1. */
-function borderEdges(mesh: Mesh): { readonly halfEdges: Int32Array; readonly starts: Int32Array } {
+/** Edges at which patches end, by the half-edges on each side by side; starts: numEdges + 1. */
+export interface BorderEdges {
+  readonly halfEdges: Int32Array;
+  readonly starts: Int32Array;
+}
+
+/** All edges that have not two faces running opposite ways. */
+export function borderEdges(mesh: Mesh): BorderEdges {
   const { triangles } = mesh;
   const twins = halfEdgeTwins(mesh);
   const border: number[] = [];

@@ -5,7 +5,8 @@ import { type Mesh, meshOf, numTris } from '../../mesh/mesh.ts';
 import { surfaceCheck } from '../../mesh/topology.ts';
 import { compactMesh } from '../../mesh/weld.ts';
 import { buildWindingTree, type WindingTree, windingFast } from '../winding-number.ts';
-import { patchLevels } from './uncross-levels.ts';
+import { borderEdges, patchLevels } from './uncross-levels.ts';
+import { settleUneven } from './uncross-settle.ts';
 
 export interface OutsidePart {
   readonly mesh: Mesh;
@@ -18,15 +19,17 @@ export interface OutsidePart {
  *  inside out vanishes. source: the surface before it was cut; sourceTri: which of its triangles each of `mesh` is a part of.
  *  Cost: O(n log n) and some microseconds a patch, of at most MOST_MEASURED patches in each group that hangs together.
  *  Method: differences over crossing lines (`patchLevels`); their common height by generalised winding numbers on both sides of the
- *  roundest triangles. */
+ *  roundest triangles; what rounding spoilt is settled by what closes. */
 export function outsideOf(mesh: Mesh, source: Mesh, sourceTri: Int32Array, work: Work): OutsidePart {
   const { shells: patches, shellOfTri: patchOfTri } = surfaceCheck(mesh);
   work.tick(0.05, DOING);
-  const { groupOf, levelOf } = patchLevels({ mesh, patchOfTri, patches, source, sourceTri });
+  const edges = borderEdges(mesh);
+  const { groupOf, levelOf } = patchLevels({ mesh, patchOfTri, patches, edges, source, sourceTri });
   work.tick(0.1, DOING);
   const winding = buildWindingTree(buildBoundingTree(mesh, partOfWork(work, 0.1, 0.5)));
   const heights = groupHeights({ mesh, winding, patchOfTri, groupOf, levelOf }, partOfWork(work, 0.5, 1));
   const isKept = levelOf.map((level, patch) => (level + heights[groupOf[patch]!]! === 0 ? 1 : 0));
+  settleUneven(mesh, patchOfTri, edges, isKept);
   const kept = mesh.triangles.filter((_, h) => isKept[patchOfTri[Math.trunc(h / 3)]!] === 1);
   const dropped = isKept.reduce((sum, one) => sum + 1 - one, 0);
   return { mesh: compactMesh(meshOf(mesh.positions, kept)), dropped };
