@@ -42,8 +42,10 @@ export function guessUnit(largest: number): UnitGuess {
     const say = `Taken for millimetres, the model is ${shortNumber(largest)} mm at its largest; no usual unit makes it the size of a helmet.`;
     return { unit: 'mm', unitFrom: 'assumed', findings: [doubtful(say, largest, PLAUSIBLE_MM)] };
   }
-  const others = ['mm' as const, ...likely.slice(1)].map((u) => `${shortNumber(largest * MM_PER_UNIT[u])} mm in ${u}`);
-  const say = `The file names no unit. Its largest side of ${shortNumber(largest)} was taken in ${best}, which makes it ${shortNumber(largest * MM_PER_UNIT[best])} mm; it would be ${others.join(', ')}. If the unit is another, name it.`;
+  const others = ['mm' as const, ...likely.slice(1)].map(
+    (u) => `${shortNumber(largest * MM_PER_UNIT[u])} mm in ${WORD[u]}`,
+  );
+  const say = `The file names no unit. Its largest side of ${shortNumber(largest)} was taken in ${WORD[best]}, which makes it ${shortNumber(largest * MM_PER_UNIT[best])} mm; it would be ${others.join(', ')}. If the unit is another, name it.`;
   const guessed = finding('UNIT_GUESSED', say, {
     where: WHERE,
     measured: largest * MM_PER_UNIT[best],
@@ -62,6 +64,7 @@ export function doubtUnit(largestMm: number, unit: ModelUnit): Finding[] {
   return [doubtful(say, largestMm, DOUBTFUL_MM)];
 }
 
+const WORD: Readonly<Record<NamedUnit, string>> = { mm: 'millimetres', cm: 'centimetres', m: 'metres', in: 'inches' };
 const WHERE = { path: 'model file' };
 
 /** Units that make the model the size of something worn, the best first. */

@@ -56,13 +56,6 @@ function closeRings(triangles: Uint32Array, start: Uint32Array, order: Uint32Arr
   return ring;
 }
 
-/** How many half-edges lie on the edge of h. */
-export function facesAt(ring: Int32Array, h: number): number {
-  let count = 1;
-  for (let g = ring[h]!; g !== h; g = ring[g]!) count++;
-  return count;
-}
-
 /** The half-edges that are alone on their edge, in order. */
 export function openHalfEdges(ring: Int32Array): Int32Array {
   let count = 0;

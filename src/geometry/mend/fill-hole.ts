@@ -24,18 +24,12 @@ export interface Filling {
   readonly newTriangles: Uint32Array;
 }
 
-/** Closes the hole whose rim is `loop`: half-edges of `mesh` with no mate, each beginning where the one before it ends and passing no
- *  vertex twice (`simpleLoops`). Makes no triangle side that the mesh has already. Null when there are fewer than three.
- *  Cost: O(k^3) for k rim edges up to `mostExact` (0.2 s at 200) and O(numTris) to see the surroundings; many holes: `fillHoles`.
+/** Closes holes. Each loop: half-edges of `mesh` with no mate, each beginning where the one before it ends and passing no vertex
+ *  twice (`simpleLoops`); loops must not share an edge. Makes no triangle side that the mesh has already.
+ *  The mesh with the patches added, and per loop whether it was closed (fewer than three edges are not).
+ *  Cost: O(k^3) for k rim edges up to `mostExact` (0.2 s at 200) and O(numTris) to see the surroundings.
  *  Method: least bend (Liepa 2003), refined to the density around, then the thin-plate energy; docs/methods/hole-filling.md.
- *  Weak: a detail or crease that was lost is not guessed at; a patch may cross a distant part of the surface.
- *  @example  const { newPositions, newTriangles } = fillHole(mesh, simpleLoops(mesh, openHalfEdges(edgeRings(mesh)))[0]!)!; */
-export function fillHole(mesh: Mesh, loop: Int32Array, options: Partial<FillOptions> = {}): Filling | null {
-  const { fillings } = fillingsOf(mesh, [loop], options);
-  return fillings[0] ?? null;
-}
-
-/** Closes many holes at once; loops must not share an edge. The mesh with the patches added, and per loop whether it was closed. */
+ *  Weak: a detail or crease that was lost is not guessed at; a patch may cross a distant part of the surface. */
 export function fillHoles(
   mesh: Mesh,
   loops: readonly Int32Array[],

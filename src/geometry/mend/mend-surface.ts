@@ -44,7 +44,7 @@ export interface MendedSurface {
 
 /** Mends what has one answer. mesh: welded exactly (`weldSoup`), any space, mm; not changed. Order: double triangles, seams that miss each
  *  other, T-junctions, one side out, flat triangles, crowded edges and pinched points, crumbs, holes.
- *  Cost: O(n): a sound mesh 0.6 s per million triangles, a damaged one 5 s, holes as `fillHole` says.
+ *  Cost: O(n): a sound mesh 0.6 s per million triangles, a damaged one 5 s, holes as `fillHoles` says.
  *  Refuses nothing: what is left is in `rims`. Does not look for crossings and does not turn shells outward.
  *  Method: docs/methods/mend.md, docs/methods/hole-filling.md. Weak: a seam wider than the reach is a row of narrow holes. */
 export function mendSurface(mesh: Mesh, options: Partial<MendOptions>, work: Work): MendedSurface {

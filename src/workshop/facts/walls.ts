@@ -1,9 +1,7 @@
 // How thin a printed wall may be. Sources: docs/facts.md.
 
-/** Thinnest wall that prints reliably with a 0.4 mm nozzle, mm: two contour passes. Print services' design guides say 0.8. */
-export const THINNEST_WALL_MM = 0.8;
-
-/** Thinnest wall that a nozzle prints reliably: two contour passes, each as wide as the nozzle, mm. */
+/** Thinnest wall that a nozzle prints reliably: two contour passes, each as wide as the nozzle, mm; with 0.4 mm that
+ *  is the 0.8 mm of print services' design guides. */
 export function thinnestWallMm(nozzleMm: number): number {
   return 2 * nozzleMm;
 }
