@@ -70,7 +70,7 @@ function section(head: string, entries: readonly string[]): readonly string[] {
 }
 
 function sentence(block: Block): readonly string[] {
-  return block.b === 'say' ? [block.spans.map(spanWords).join('')] : [];
+  return block.b === 'say' && block.offers !== true ? [block.spans.map(spanWords).join('')] : [];
 }
 
 function spanWords(span: Span): string {

@@ -51,7 +51,8 @@ export type Span =
     };
 
 export type Block =
-  | { readonly b: 'say'; readonly spans: readonly Span[] }
+  /** A paragraph. `offers`: it tells nothing, it only lets the maker choose; a report on paper or a terminal leaves it out. */
+  | { readonly b: 'say'; readonly spans: readonly Span[]; readonly offers?: true }
   | {
       readonly b: 'table';
       readonly caption: string;

@@ -10,6 +10,11 @@ export function say(...parts: readonly (string | Span)[]): Block {
   return { b: 'say', spans: parts.map((part) => (typeof part === 'string' ? text(part) : part)) };
 }
 
+/** The same for a sentence that only lets the maker choose. */
+export function offer(...parts: readonly (string | Span)[]): Block {
+  return { b: 'say', spans: parts.map((part) => (typeof part === 'string' ? text(part) : part)), offers: true };
+}
+
 const SMALL = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve'];
 
 /** Numbers up to twelve as words, as prose sets them. */

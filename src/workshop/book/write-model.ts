@@ -3,7 +3,7 @@ import type { Confidence, ModelRecord } from '../process/model-record.ts';
 import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { choice, editable, followsOf } from './editable.ts';
-import { countWord, quantity, say, term } from './spans.ts';
+import { countWord, offer, quantity, say, term } from './spans.ts';
 
 const SURENESS: Readonly<Record<Confidence, string>> = {
   given: 'as you set it',
@@ -45,17 +45,9 @@ export function writeModel(build: Build, model: ModelRecord): readonly Block[] {
     say(
       'Up is ',
       upChoice(build, model),
-      '. It was found ',
-      model.up.because,
-      ', ',
-      SURENESS[model.up.confidence],
-      '; front ',
-      model.front.because,
-      ', ',
-      SURENESS[model.front.confidence],
-      '.',
+      `, ${foundWords(model.up)}; front ${model.front.confidence === 'given' ? 'is' : 'was'} ${foundWords(model.front)}.`,
     ),
-    say(
+    offer(
       'Should it lean, tip it forward by ',
       turn(build, 0, 'Turn about the left-right axis'),
       ', to its left by ',
@@ -64,7 +56,7 @@ export function writeModel(build: Build, model: ModelRecord): readonly Block[] {
       turn(build, 2, 'Turn about the upright axis'),
       '.',
     ),
-    say('Should it still lean, level it by hand: ', levelPoints(build), '.'),
+    offer('Should it still lean, level it by hand: ', levelPoints(build), '.'),
     ...(model.mended.steps.length === 0 ? [] : [AS_READ]),
     { b: 'drawing', name: 'whole', caption: 'The shell, levelled, seen from its front left.' },
     symmetrySentence(model),
@@ -183,15 +175,25 @@ function mendChoices(build: Build, sheet: 'sheet' | 'no sheet'): readonly Block[
     ...(sheet === 'no sheet'
       ? []
       : [
-          say(
+          offer(
             'Large openings of a sheet are to ',
             openings,
             ...(mend.openings === 'wall' ? [' of ', wall, ', inward from the surface that is there'] : []),
             '.',
           ),
         ]),
-    say('The surface is ', rebuild, ...(mend.rebuild ? [', with ', cells, ' cells along its longest side'] : []), '.'),
+    offer(
+      'The surface is ',
+      rebuild,
+      ...(mend.rebuild ? [', with ', cells, ' cells along its longest side'] : []),
+      '.',
+    ),
   ];
+}
+
+/** "found opposite the neck opening, which is likely but worth a look", or what the maker set. */
+function foundWords({ confidence, because }: ModelRecord['front']): string {
+  return confidence === 'given' ? because : `found ${because}, ${SURENESS[confidence]}`;
 }
 
 function upChoice(build: Build, { up }: ModelRecord): Span {

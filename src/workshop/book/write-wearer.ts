@@ -3,10 +3,10 @@ import type { WearerRecord } from '../process/wearer-record.ts';
 import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { choice, editable } from './editable.ts';
-import { quantity, say } from './spans.ts';
+import { offer, quantity, say } from './spans.ts';
 
 export function writeWearer(build: Build, wearer: WearerRecord | null): readonly Block[] {
-  const blocks: Block[] = [say('Make it ', ...sizeSpans(build, wearer), '.')];
+  const blocks: Block[] = [offer('Make it ', ...sizeSpans(build, wearer), '.')];
   if (wearer === null) return blocks;
   const [w, d, h] = wearer.sizeMm;
   blocks.push(
@@ -39,7 +39,7 @@ function wallSentence(build: Build, wearer: WearerRecord): Block {
       { value: wallMm ?? usual, label: 'is kept at a thickness of its own' },
     ],
   });
-  if (wallMm === null) return say('The wall ', how, '.');
+  if (wallMm === null) return offer('The wall ', how, '.');
   return say(
     'The wall ',
     how,

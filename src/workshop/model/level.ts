@@ -207,7 +207,7 @@ function wishedUp({ up, levelPoints }: LevelWishes, found: Vec3): Way | 'in line
 }
 
 function given(way: Vec3): Way {
-  return { way, confidence: 'given', because: 'as given' };
+  return { way, confidence: 'given', because: 'as you set it' };
 }
 
 /** The same way, turned no more than needed to be square to `other`. */

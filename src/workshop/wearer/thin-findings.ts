@@ -23,13 +23,13 @@ export function thinFindings(shell: WornShell, limitMm: number, work: Work): rea
     .map(({ areaMm2: area, thinnestMm, atMm }) =>
       finding(
         'WALL_THIN',
-        `A place of ${(area / 100).toFixed(area < 1000 ? 2 : 0)} cm2 has a wall of down to ${thinnestMm.toFixed(2)} mm; ${limit}.`,
+        `A place of ${(area / 100).toFixed(area < 1000 ? 2 : 0)} cm² has a wall of down to ${thinnestMm.toFixed(2)} mm; ${limit}.`,
         { where: { path: 'wearer', space: 'model', atMm }, measured: thinnestMm, limit: limitMm, unit: 'mm' },
       ),
     );
   if (places.length <= TOLD) return told;
   const rest = places.length - TOLD;
-  const say = `${rest} smaller ${rest === 1 ? 'place is' : 'places are'} as thin; in all it is ${(areaMm2 / 100).toFixed(0)} cm2 of surface, both sides counted.`;
+  const say = `${rest} smaller ${rest === 1 ? 'place is' : 'places are'} as thin; in all it is ${(areaMm2 / 100).toFixed(0)} cm² of surface, both sides counted.`;
   const thinnest = places.slice(TOLD).reduce((least, each) => Math.min(least, each.thinnestMm), Infinity);
   return [
     ...told,

@@ -145,7 +145,7 @@ describe('findings', () => {
     };
     expect(thin(0.2).every(({ limit }) => limit === 0.4)).toBe(true);
     // most of the wall is 0.75 mm there: too thin for one, thick enough for the other but for its sharp edges
-    const area = (nozzleMm: number): number => Number(/of ([\d.]+) cm2/.exec(thin(nozzleMm)[0]?.say ?? 'of 0 cm2')![1]);
+    const area = (nozzleMm: number): number => Number(/of ([\d.]+) cm²/.exec(thin(nozzleMm)[0]?.say ?? 'of 0 cm²')![1]);
     expect(area(0.4)).toBeGreaterThan(100);
     expect(area(0.2)).toBeLessThan(2);
   });
