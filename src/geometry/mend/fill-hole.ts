@@ -1,4 +1,5 @@
 // One hole in a surface closed by a patch that carries on the surface around it.
+import { QUIET_WORK, type Work } from '../../base/work.ts';
 import { nextHalfEdge, previousHalfEdge } from '../../mesh/half-edges.ts';
 import { type Mesh, meshOf, NONE, numVerts } from '../../mesh/mesh.ts';
 import { fairPatch, type Surrounding } from './fair-patch.ts';
@@ -34,8 +35,9 @@ export function fillHoles(
   mesh: Mesh,
   loops: readonly Int32Array[],
   options: Partial<FillOptions> = {},
+  work: Work = QUIET_WORK,
 ): { readonly mesh: Mesh; readonly isFilled: readonly boolean[] } {
-  const { fillings } = fillingsOf(mesh, loops, options);
+  const { fillings } = fillingsOf(mesh, loops, options, work);
   let verts = mesh.positions.length;
   let tris = mesh.triangles.length;
   for (const filling of fillings) {
@@ -66,10 +68,16 @@ function fillingsOf(
   mesh: Mesh,
   loops: readonly Int32Array[],
   options: Partial<FillOptions>,
+  work: Work,
 ): { fillings: readonly (Filling | null)[] } {
   const settings = { ...FILL_DEFAULTS, ...options };
   const near = trianglesNear(mesh, loops);
-  return { fillings: loops.map((loop) => fillOne(mesh, loop, { near, settings })) };
+  return {
+    fillings: loops.map((loop, i) => {
+      work.tick(i / loops.length, 'closing holes');
+      return fillOne(mesh, loop, { near, settings });
+    }),
+  };
 }
 
 /** Half-edges that leave rim vertices, chained per vertex, and the sides that lie between two of them, old and new. */

@@ -112,16 +112,18 @@ function partedPoints(mesh: Mesh, pairs: PairedEdges, acrossHoles: 'join' | 'par
 
 function closeHoles(mesh: Mesh, settings: MendOptions, work: Work): Stage & { readonly rims: readonly Rim[] } {
   const { mates } = pairEdges(mesh, edgeRings(mesh));
+  work.tick(0.1, 'closing holes');
   const loops = simpleLoops(mesh, openOf(mates));
   const { holes, openings } = sortRims(rimsOf(mesh, mates, loops), settings.holes);
   const steps: MendStep[] = [];
   let now = mesh;
-  const fill = (rims: readonly Rim[], shape: 'smooth' | 'flat'): void => {
+  const fill = (rims: readonly Rim[], shape: 'smooth' | 'flat', part: Work): void => {
     if (rims.length === 0) return;
     now = fillHoles(
       now,
       rims.map(({ loop }) => loop),
       { shape },
+      part,
     ).mesh;
     const longest = rims.reduce((best, rim) => (rim.lengthMm > best.lengthMm ? rim : best));
     steps.push({ kind: 'holes-filled', count: rims.length, largestMm: longest.lengthMm, atMm: longest.atMm });
@@ -129,13 +131,15 @@ function closeHoles(mesh: Mesh, settings: MendOptions, work: Work): Stage & { re
   fill(
     holes.filter(({ shareOfShell }) => shareOfShell <= MOST_SMOOTH),
     'smooth',
+    partOfWork(work, 0.2, 0.5),
   );
   fill(
     holes.filter(({ shareOfShell }) => shareOfShell > MOST_SMOOTH),
     'flat',
+    partOfWork(work, 0.5, 0.6),
   );
   work.tick(0.6, 'closing holes');
-  if (settings.openings === 'close') fill(openings, 'flat');
+  if (settings.openings === 'close') fill(openings, 'flat', partOfWork(work, 0.6, 0.9));
   const parted = partedPoints(now, pairEdges(now, edgeRings(now)), 'part');
   steps.push(...parted.steps);
   const left = settings.openings === 'close' ? [] : [...openings].sort((a, b) => b.lengthMm - a.lengthMm);

@@ -1,4 +1,5 @@
 // A surface cut along the lines in which it crosses itself, so that no triangle reaches over such a line.
+import type { Work } from '../../base/work.ts';
 import { type Mesh, meshOf, numTris } from '../../mesh/mesh.ts';
 import { weldMesh } from '../../mesh/weld.ts';
 import { type CrossingLines, flatView } from './uncross-points.ts';
@@ -14,7 +15,7 @@ export interface CutSurface {
 }
 
 /** Replaces every triangle that crosses another by its parts. Cost: O(n) beside the triangles cut. */
-export function cutAlong(mesh: Mesh, lines: CrossingLines): CutSurface {
+export function cutAlong(mesh: Mesh, lines: CrossingLines, work: Work): CutSurface {
   const positions = new Float64Array(mesh.positions.length + lines.positions.length);
   positions.set(mesh.positions);
   positions.set(lines.positions, mesh.positions.length);
@@ -22,12 +23,19 @@ export function cutAlong(mesh: Mesh, lines: CrossingLines): CutSurface {
   const isCut = new Uint8Array(numTris(mesh));
   const undrawn: number[] = [];
   const sources: number[] = [];
+  let steps = 0;
   for (let i = 0; i < lines.tris.length; i++) {
     const tri = lines.tris[i]!;
+    steps += 100 + (lines.linesStart[i + 1]! - lines.linesStart[i]!) ** 2;
+    if (steps > STEPS_A_TICK) {
+      steps = 0;
+      work.tick((0.8 * i) / lines.tris.length, 'cutting crossings');
+    }
     isCut[tri] = 1;
     if (cutOne({ mesh, positions, lines, parts }, i) > 0) undrawn.push(tri);
     while (sources.length < parts.length / 3) sources.push(tri);
   }
+  work.tick(0.8, 'cutting crossings');
   const whole: number[] = [];
   for (let tri = 0; tri < isCut.length; tri++) if (isCut[tri] === 0) whole.push(tri);
   const triangles = new Uint32Array(whole.length * 3 + parts.length);
@@ -37,6 +45,9 @@ export function cutAlong(mesh: Mesh, lines: CrossingLines): CutSurface {
   const sourceTri = Int32Array.from(whole.concat(sources)).filter((_, tri) => !isCollapsed(all, tri));
   return { mesh: weldMesh(all).mesh, sourceTri, undrawn };
 }
+
+/** Some 20 ms. */
+const STEPS_A_TICK = 50_000;
 
 /** Two corners at one place: welding leaves such triangles out. */
 function isCollapsed({ positions: p, triangles }: Mesh, tri: number): boolean {

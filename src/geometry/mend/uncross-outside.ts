@@ -24,9 +24,11 @@ export function outsideOf(mesh: Mesh, source: Mesh, sourceTri: Int32Array, work:
   const { shells: patches, shellOfTri: patchOfTri } = surfaceCheck(mesh);
   work.tick(0.05, DOING);
   const edges = borderEdges(mesh);
+  work.tick(0.08, DOING);
   const { groupOf, levelOf } = patchLevels({ mesh, patchOfTri, patches, edges, source, sourceTri });
   work.tick(0.1, DOING);
-  const winding = buildWindingTree(buildBoundingTree(mesh, partOfWork(work, 0.1, 0.5)));
+  const winding = buildWindingTree(buildBoundingTree(mesh, partOfWork(work, 0.1, 0.4)));
+  work.tick(0.5, DOING);
   const heights = groupHeights({ mesh, winding, patchOfTri, groupOf, levelOf }, partOfWork(work, 0.5, 1));
   const isKept = levelOf.map((level, patch) => (level + heights[groupOf[patch]!]! === 0 ? 1 : 0));
   settleUneven(mesh, patchOfTri, edges, isKept);
@@ -50,7 +52,7 @@ interface Grouped {
 function groupHeights(grouped: Grouped, work: Work): Int32Array {
   const { mesh, winding, patchOfTri, groupOf, levelOf } = grouped;
   const patches = groupOf.length;
-  const best = roundestTris(mesh, patchOfTri, patches);
+  const best = roundestTris(mesh, patchOfTri, patches, partOfWork(work, 0, 0.4));
   const order = Int32Array.from(groupOf.keys()).sort(
     (a, b) => groupOf[a]! - groupOf[b]! || best.sizes[b * TRIED]! - best.sizes[a * TRIED]!,
   );
@@ -60,7 +62,7 @@ function groupHeights(grouped: Grouped, work: Work): Int32Array {
     const votes = new Map<number, number>();
     let lowest = Infinity;
     for (let measured = 0; i < patches && groupOf[order[i]!] === group; i++) {
-      if ((i & 31) === 0) work.tick(i / patches, DOING);
+      if ((i & 31) === 0) work.tick(0.4 + (0.6 * i) / patches, DOING);
       const patch = order[i]!;
       lowest = Math.min(lowest, levelOf[patch]!);
       if (measured >= MOST_MEASURED) continue;
@@ -102,10 +104,12 @@ function roundestTris(
   mesh: Mesh,
   patchOfTri: Int32Array,
   patches: number,
+  work: Work,
 ): { readonly tris: Int32Array; readonly sizes: Float64Array } {
   const tris = new Int32Array(patches * TRIED).fill(-1);
   const sizes = new Float64Array(patches * TRIED);
   for (let t = 0; t < numTris(mesh); t++) {
+    if ((t & 8191) === 0) work.tick(t / numTris(mesh), DOING);
     const size = frameOf(mesh, t)[6];
     let at = patchOfTri[t]! * TRIED;
     const end = at + TRIED;

@@ -1,5 +1,6 @@
 // The points and lines in which the triangles of a surface cross, each found once and shared by all triangles that see it.
 import { orient2d, orient3d } from 'robust-predicates';
+import { partOfWork, type Work } from '../../base/work.ts';
 import { type Mesh, NONE, numTris, numVerts } from '../../mesh/mesh.ts';
 
 /** Where pairs of triangles cross. Points are numbered on from the vertices of the mesh: point numVerts + i is new point i. */
@@ -16,22 +17,25 @@ export interface CrossingLines {
   pointsOn(h: number): readonly number[];
   /** Pairs in special position (touching, in one plane, edge on edge): they have no line. */
   readonly special: readonly number[];
+  /** Steps that drawing the lines takes, about: on each triangle its lines times the points on them. */
+  readonly effort: number;
 }
 
 /** Lines of all pairs that cross in general position. pairs: n x 2 triangles that cross (`selfCrossings`). An end of a line is where
  *  an edge of one goes through the other, decided by exact signs and numbered once per edge and triangle; where three triangles
  *  meet in a point, that point is on the lines of all three pairs. Cost: O(n) and the square of the lines on one triangle. */
-export function crossingLines(mesh: Mesh, pairs: Int32Array): CrossingLines {
+export function crossingLines(mesh: Mesh, pairs: Int32Array, work: Work): CrossingLines {
   const find: Finding = { mesh, positions: [], edges: new Map(), pierced: new Map(), ends: [] };
   const special: number[] = [];
   for (let k = 0; k < pairs.length / 2; k++) {
+    if ((k & 1023) === 0) work.tick((0.4 * k) / (pairs.length / 2), DOING);
     const ends = lineEnds(find, pairs[2 * k]!, pairs[2 * k + 1]!);
     if (ends === null) special.push(k);
     find.ends.push(ends);
   }
   const { tris, linesStart, linesOf } = pairsByTriangle(pairs, numTris(mesh));
   const lines = find.ends.map((ends): number[] => (ends === null ? [] : [...ends]));
-  addTriplePoints(find, pairs, { tris, linesStart, linesOf, lines });
+  addTriplePoints(find, pairs, { tris, linesStart, linesOf, lines }, partOfWork(work, 0.4, 0.9));
   for (const line of lines) sortAlong(find, line);
   for (const edge of find.edges.values()) edge.points.sort((a, b) => edge.share.get(a)! - edge.share.get(b)!);
   const pointsOn = (h: number): readonly number[] => {
@@ -41,8 +45,18 @@ export function crossingLines(mesh: Mesh, pairs: Int32Array): CrossingLines {
     if (edge === undefined) return [];
     return from < to ? edge.points : edge.points.toReversed();
   };
-  return { positions: find.positions, lines, tris, linesStart, linesOf, pointsOn, special };
+  let effort = 0;
+  for (let i = 0; i < tris.length; i++) {
+    let points = 0;
+    for (let at = linesStart[i]!; at < linesStart[i + 1]!; at++) points += lines[linesOf[at]!]!.length;
+    effort += points * (linesStart[i + 1]! - linesStart[i]!);
+  }
+  return { positions: find.positions, lines, tris, linesStart, linesOf, pointsOn, special, effort };
 }
+
+/** Pairs of lines: some 20 ms. */
+const STEPS_A_TICK = 100_000;
+const DOING = 'cutting crossings';
 
 interface CrossedEdge {
   readonly id: number;
@@ -169,11 +183,17 @@ function pairsByTriangle(pairs: Int32Array, count: number): Omit<Lines, 'lines'>
 }
 
 /** Three triangles that meet in one point: found once, on the first of them, and put on all three lines. */
-function addTriplePoints(find: Finding, pairs: Int32Array, { tris, linesStart, linesOf, lines }: Lines): void {
+function addTriplePoints(
+  find: Finding,
+  pairs: Int32Array,
+  { tris, linesStart, linesOf, lines }: Lines,
+  work: Work,
+): void {
   const { mesh, ends } = find;
   const count = numTris(mesh);
   const pairOf = new Map<number, number>();
   for (let k = 0; k < ends.length; k++) if (ends[k] !== null) pairOf.set(pairs[2 * k]! * count + pairs[2 * k + 1]!, k);
+  let steps = 0;
   for (let i = 0; i < tris.length; i++) {
     const tri = tris[i]!;
     const flat = flatView(mesh, tri);
@@ -181,6 +201,11 @@ function addTriplePoints(find: Finding, pairs: Int32Array, { tris, linesStart, l
     for (let x = linesStart[i]!; x < linesStart[i + 1]!; x++) {
       const first = linesOf[x]!;
       if (pairs[2 * first] !== tri || ends[first] === null) continue;
+      steps += linesStart[i + 1]! - x;
+      if (steps > STEPS_A_TICK) {
+        steps = 0;
+        work.tick(i / tris.length, DOING);
+      }
       for (let y = x + 1; y < linesStart[i + 1]!; y++) {
         const second = linesOf[y]!;
         if (pairs[2 * second] !== tri || ends[second] === null) continue;
@@ -192,6 +217,15 @@ function addTriplePoints(find: Finding, pairs: Int32Array, { tris, linesStart, l
       }
     }
   }
+}
+
+/** Pairs of lines that share a triangle, which is what finding where they meet takes; without finding the lines. Cost: O(pairs). */
+export function linePairs(pairs: Int32Array, count: number): number {
+  const lines = new Int32Array(count);
+  let sum = 0;
+  // the n-th line on a triangle meets n - 1 others
+  for (const tri of pairs) sum += lines[tri]!++;
+  return sum;
 }
 
 /** Which two of the coordinates show a triangle at its largest, counter-clockwise. */
