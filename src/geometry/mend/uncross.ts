@@ -12,6 +12,7 @@ import { type CutSurface, cutAlong } from './uncross-cut.ts';
 import { outsideOf } from './uncross-outside.ts';
 import { crossingLines, linePairs } from './uncross-points.ts';
 import { type Shifting, shifted } from './uncross-shift.ts';
+import { withoutSlivers } from './uncross-slivers.ts';
 
 export interface UncrossOptions {
   /** Cutting again what rounding left, at most so often. */
@@ -58,7 +59,7 @@ export function uncross(mesh: Mesh, work: Work, options: UncrossOptions = {}): U
     crossings = now;
     movedMm += cut.movedMm;
   }
-  best = apart(best);
+  best = withoutSlivers(apart(best), 2 * movedMm);
   const left = crossings.pairs;
   if (best === mesh || !surfaceCheck(best).closed)
     return { mesh, steps: [], pairsBefore: before.pairs, pairsLeft: before.pairs };

@@ -2,13 +2,16 @@
 import { describe, expect, it } from 'vitest';
 import { randomStream } from '../../../../src/base/random.ts';
 import { Cancelled, QUIET_WORK } from '../../../../src/base/work.ts';
+import { mendSurface } from '../../../../src/geometry/mend/mend-surface.ts';
 import { uncross } from '../../../../src/geometry/mend/uncross.ts';
 import { selfCrossings } from '../../../../src/geometry/self-crossings.ts';
 import { windingExact } from '../../../../src/geometry/winding-number.ts';
-import { box, hollowBall, icoSphere, together } from '../../../../src/mesh/builders.ts';
+import { box, hollowBall, icoSphere, together, torus } from '../../../../src/mesh/builders.ts';
 import { volume } from '../../../../src/mesh/measure.ts';
 import { type Mesh, meshOf, type Vec3 } from '../../../../src/mesh/mesh.ts';
 import { surfaceCheck, turnedInsideOut } from '../../../../src/mesh/topology.ts';
+import { splitApart } from '../../../support/damage.ts';
+import { testKernel } from '../../../support/kernel.ts';
 
 function moved(mesh: Mesh, by: Vec3): Mesh {
   return meshOf(
@@ -142,6 +145,28 @@ describe('uncrossing', () => {
     const got = uncross(open, QUIET_WORK);
     expect(got.mesh).toBe(open);
     expect(got.steps).toEqual([]);
+    expect(got.pairsLeft).toBe(got.pairsBefore);
+  });
+
+  it('two halves of a ball that overlap, their faces there lying on each other, become the ball again', async () => {
+    const { triangulate } = await testKernel();
+    const ball = icoSphere(50, 4);
+    for (const seed of [1, 2, 3, 4]) {
+      const halves = splitApart(ball, triangulate, randomStream(seed));
+      const sound = mendSurface(halves, {}, QUIET_WORK).mesh;
+      const got = uncross(sound, QUIET_WORK);
+      expect(got.pairsBefore).toBeGreaterThan(50);
+      expect(got.pairsLeft).toBe(0);
+      expect(surfaceCheck(got.mesh)).toMatchObject({ closed: true, shells: 1, genus: 0 });
+      expect(Math.abs(volume(got.mesh) / volume(ball) - 1)).toBeLessThan(1e-5);
+    }
+  });
+
+  it('gives up on a tangle too large to cut, and says what is left', () => {
+    // every face round the axis crosses all others at every height
+    const mesh = torus({ majorMm: 6, minorMm: 10 }, 300, 100);
+    const got = uncross(mesh, QUIET_WORK);
+    expect(got.mesh).toBe(mesh);
     expect(got.pairsLeft).toBe(got.pairsBefore);
   });
 
