@@ -17,9 +17,9 @@ describe.skipIf(!isThere)(
   isThere ? 'open models rebuilt' : 'open models rebuilt (skipped: ../shared/meshes is not here)',
   () => {
     test.each([
-      { file: 'bones/bones.off', sizeMm: 200 },
-      { file: 'elephant_with_holes/elephant-with-holes.off', sizeMm: 100 },
-      { file: 'derived/goat_head_double_shell.stl', sizeMm: 100 },
+      { file: 'bones/bones.off', sizeMm: 120 },
+      { file: 'elephant_with_holes/elephant-with-holes.off', sizeMm: 60 },
+      { file: 'derived/goat_head_double_shell.stl', sizeMm: 80 },
     ])(
       '$file is closed, manifold and 99 percent within half a cell',
       ({ file, sizeMm }) => {
@@ -31,9 +31,9 @@ describe.skipIf(!isThere)(
     );
 
     test.each([
-      { file: 'flight_helmet/converted/flight_helmet_leather_shell.stl', cellMm: 1 },
+      { file: 'flight_helmet/converted/flight_helmet_leather_shell.stl', cellMm: 1.5 },
       { file: 'mask_with_cone/mask_cone.off', cellMm: 1.5 },
-      { file: 'tm_small_pack/soup.stl', cellMm: 3 },
+      { file: 'tm_small_pack/soup.stl', cellMm: 4 },
     ])(
       '$file, thinner than a cell or a sheet, is closed, manifold and said to have lost area',
       ({ file, cellMm }) => {
@@ -44,7 +44,7 @@ describe.skipIf(!isThere)(
     );
 
     test('the inside-out head form, turned, gets a wall and keeps its neck and both eyes open', () => {
-      const sheet = sized(turnedInsideOut(load(`${MESHES}/headform_inside_out/head.off`)), 150);
+      const sheet = sized(turnedInsideOut(load(`${MESHES}/headform_inside_out/head.off`)), 120);
       const outcome = thickenSheet(sheet, { wallMm: 3, cellMm: 1.2 });
       expect(outcome.ok).toBe(true);
       if (!outcome.ok) return;
