@@ -20,6 +20,7 @@ step('import rules', 'npx', ['depcruise', '--config', '.dependency-cruiser.cjs',
 step('dead code', 'npx', ['knip']);
 step('build', 'npx', ['tsx', 'tools/build.ts']);
 step('generated pages are fresh', 'npx', ['tsx', 'tools/generate.ts', '--check']);
+step('the open set: counts against the catalogue', 'npx', ['tsx', 'tools/check-meshes/main.ts']);
 step('Chromium for the browser tests', process.execPath, ['--version'], ensureChromium);
 runTests('unit, property, reference, regression, fault and browser tests');
 

@@ -3,6 +3,9 @@ import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { chromium } from 'playwright-core';
+import { writeStl } from '../src/documents/stl/write-stl.ts';
+import type { Mesh } from '../src/mesh/mesh.ts';
+import { demoModel } from '../src/workshop/demo/demo.ts';
 import { CHROMIUM_FLAGS } from '../test/support/chromium.ts';
 import { startCommand } from '../test/support/command.ts';
 
@@ -44,7 +47,41 @@ for (const { name, width, height, scheme, at } of shots) {
   await page.screenshot({ path: join(OUT, `${name}.png`) });
   await page.close();
 }
+await takeMended();
 await browser.close();
 child.kill('SIGTERM');
 await ended;
 rmSync(folder, { recursive: true, force: true });
+
+/** The Model chapter of a helm that came full of holes, with the figure showing it as it came. */
+async function takeMended(): Promise<void> {
+  const { origin } = new URL(address);
+  const body = Buffer.from(writeStl(withHoles(demoModel('keepers-helm', { triangles: 60_000 })), { title: 'holes' }));
+  const posted = await fetch(`${origin}/api/builds?name=as-delivered.stl`, {
+    method: 'POST',
+    headers: { 'content-type': 'application/octet-stream' },
+    body,
+  });
+  const { id } = (await posted.json()) as { id: string };
+  const page = await browser.newPage({ viewport: { width: 1440, height: 900 }, colorScheme: 'light' });
+  await page.goto(`${origin}/builds/${id}`);
+  await page.getByText('All is computed.').first().waitFor({ timeout: 180_000, state: 'attached' });
+  await page.getByLabel('What the figure shows').selectOption({ label: 'the model as it came' });
+  await page.locator('#model').evaluate((e) => e.scrollIntoView({ block: 'start', behavior: 'instant' }));
+  await page.waitForTimeout(9000);
+  await page.screenshot({ path: join(OUT, 'mended.png') });
+  await page.close();
+}
+
+/** The mesh without the triangles near some of its own vertices. */
+function withHoles(mesh: Mesh): Mesh {
+  const { positions: p, triangles: t } = mesh;
+  const middles = Array.from({ length: 26 }, (_, k) => 3 * Math.floor(((k + 0.5) / 26) * (p.length / 3)));
+  const kept = Array.from({ length: t.length / 3 }, (_, i) => i).filter((i) => {
+    const v = t[3 * i]! * 3;
+    return middles.every(
+      (m, k) => Math.hypot(p[v]! - p[m]!, p[v + 1]! - p[m + 1]!, p[v + 2]! - p[m + 2]!) > 3 + (k % 4),
+    );
+  });
+  return { ...mesh, triangles: Uint32Array.from(kept.flatMap((i) => [...t.subarray(3 * i, 3 * i + 3)])) };
+}
