@@ -36,7 +36,7 @@ export function untangle(mesh: Mesh, work: SolidWork): Outcome<Untangled> {
 
 /** More crossings than this come from parts that lie on each other over whole areas: cutting them one by one takes minutes and
  *  leaves many; whole shells are united at once. */
-const MOST_CUT_PAIRS = 20_000;
+const MOST_CUT_PAIRS = 100_000;
 
 function cutAgain(mesh: Mesh, work: SolidWork): Cut {
   const { pairs } = selfCrossings(mesh, partOfWork(work, 0, 0.2));
