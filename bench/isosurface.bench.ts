@@ -1,7 +1,7 @@
 // The demo helm at three sizes, its parts, and meshing against the solid kernel's level set, in one run.
 // npx tsx bench/isosurface.bench.ts
 import Module from 'manifold-3d';
-import { isosurface } from '../src/geometry/isosurface.ts';
+import { isosurface } from '../src/geometry/isosurface/isosurface.ts';
 import { simplifyClosed } from '../src/geometry/simplify.ts';
 import { numTris } from '../src/mesh/mesh.ts';
 import { surfaceCheck } from '../src/mesh/topology.ts';

@@ -1,7 +1,7 @@
 // Rebuilding the demonstration helm and a ball with a hole, thickening half a ball: seconds, peak memory, deviation.
 // npx tsx bench/rebuild.bench.ts   (no peer of this kind is installed)
-import { rebuildMb, rebuildSurface } from '../src/geometry/mend/rebuild.ts';
-import { thickenSheet } from '../src/geometry/mend/thicken-sheet.ts';
+import { rebuildMb, rebuildSurface } from '../src/geometry/mend/rebuild/rebuild.ts';
+import { thickenSheet } from '../src/geometry/mend/rebuild/thicken-sheet.ts';
 import { icoSphere } from '../src/mesh/builders.ts';
 import { bounds, sizeOf } from '../src/mesh/measure.ts';
 import { type Mesh, meshOf, numTris } from '../src/mesh/mesh.ts';

@@ -3,8 +3,8 @@
 import { BufferAttribute, BufferGeometry, Matrix4 } from 'three';
 import { MeshBVH, SAH } from 'three-mesh-bvh';
 import { QUIET_WORK } from '../src/base/work.ts';
-import { uncross } from '../src/geometry/mend/uncross.ts';
-import { selfCrossings } from '../src/geometry/self-crossings.ts';
+import { selfCrossings } from '../src/geometry/crossings/self-crossings.ts';
+import { uncross } from '../src/geometry/mend/uncross/uncross.ts';
 import { together, uvSphere } from '../src/mesh/builders.ts';
 import { type Mesh, meshOf, numTris } from '../src/mesh/mesh.ts';
 

@@ -2,9 +2,9 @@
 // Seconds are processor seconds of this process.
 import { BufferAttribute, BufferGeometry, DoubleSide, Ray } from 'three';
 import { MeshBVH, SAH } from 'three-mesh-bvh';
-import { areaPercentiles } from '../src/geometry/area-percentiles.ts';
-import { normalRayThickness } from '../src/geometry/normal-ray-thickness.ts';
-import { type WallThickness, wallThickness } from '../src/geometry/wall-thickness.ts';
+import { areaPercentiles } from '../src/geometry/wall/area-percentiles.ts';
+import { normalRayThickness } from '../src/geometry/wall/normal-ray-thickness.ts';
+import { type WallThickness, wallThickness } from '../src/geometry/wall/wall-thickness.ts';
 import { buildBoundingTree } from '../src/mesh/bounding-tree.ts';
 import { bowl } from '../src/mesh/builders.ts';
 import { areaNormals } from '../src/mesh/measure.ts';

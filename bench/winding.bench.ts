@@ -1,7 +1,7 @@
 // Winding numbers at a million triangles: fast beside exact on the same points, answers compared, in one run.
 // npx tsx bench/winding.bench.ts
 import { randomStream } from '../src/base/random.ts';
-import { buildWindingTree, windingExact, windingFastMany } from '../src/geometry/winding-number.ts';
+import { buildWindingTree, windingExact, windingFastMany } from '../src/geometry/winding/winding-number.ts';
 import { buildBoundingTree } from '../src/mesh/bounding-tree.ts';
 import { uvSphere } from '../src/mesh/builders.ts';
 import { numTris } from '../src/mesh/mesh.ts';

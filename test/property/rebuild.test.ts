@@ -1,8 +1,8 @@
 // Rebuilt and thickened surfaces: closed whatever comes in, and the same when the world is turned and scaled.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { rebuildSurface } from '../../src/geometry/mend/rebuild.ts';
-import { thickenSheet } from '../../src/geometry/mend/thicken-sheet.ts';
+import { rebuildSurface } from '../../src/geometry/mend/rebuild/rebuild.ts';
+import { thickenSheet } from '../../src/geometry/mend/rebuild/thicken-sheet.ts';
 import { surfaceArea, volume } from '../../src/mesh/measure.ts';
 import { type Mesh, meshOf } from '../../src/mesh/mesh.ts';
 import { surfaceCheck } from '../../src/mesh/topology.ts';

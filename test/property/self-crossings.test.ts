@@ -2,8 +2,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { randomStream } from '../../src/base/random.ts';
-import { selfCrossings } from '../../src/geometry/self-crossings.ts';
-import { CROSS_NOT, hasArea, triangleCrossing } from '../../src/geometry/triangle-crossing.ts';
+import { selfCrossings } from '../../src/geometry/crossings/self-crossings.ts';
+import { CROSS_NOT, hasArea, triangleCrossing } from '../../src/geometry/crossings/triangle-crossing.ts';
 import { type Mesh, meshOf, numTris } from '../../src/mesh/mesh.ts';
 import { weldMesh } from '../../src/mesh/weld.ts';
 import { bumpyBall, randomSoup, shuffled } from '../support/random-mesh.ts';

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { randomStream } from '../../src/base/random.ts';
-import { buildWindingTree, windingExact, windingFastMany } from '../../src/geometry/winding-number.ts';
+import { buildWindingTree, windingExact, windingFastMany } from '../../src/geometry/winding/winding-number.ts';
 import { buildBoundingTree } from '../../src/mesh/bounding-tree.ts';
 import { type Mesh, meshOf } from '../../src/mesh/mesh.ts';
 import { bumpyBall, randomSoup } from '../support/random-mesh.ts';

@@ -2,8 +2,8 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { readStl } from '../../src/documents/stl/read-stl.ts';
-import { areaPercentiles } from '../../src/geometry/area-percentiles.ts';
-import { normalRayThickness } from '../../src/geometry/normal-ray-thickness.ts';
+import { areaPercentiles } from '../../src/geometry/wall/area-percentiles.ts';
+import { normalRayThickness } from '../../src/geometry/wall/normal-ray-thickness.ts';
 import { buildBoundingTree } from '../../src/mesh/bounding-tree.ts';
 import { meshDigest } from '../../src/mesh/digest.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';

@@ -3,7 +3,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { readModel } from '../../src/documents/read-model.ts';
-import { selfCrossings } from '../../src/geometry/self-crossings.ts';
+import { selfCrossings } from '../../src/geometry/crossings/self-crossings.ts';
 
 const MODELS = '../shared/meshes';
 const missing = !existsSync(`${MODELS}/catalogue.json`);

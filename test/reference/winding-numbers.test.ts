@@ -1,7 +1,7 @@
 // Winding numbers that are known in closed form, to the last digit written.
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { buildWindingTree, windingExact, windingFast } from '../../src/geometry/winding-number.ts';
+import { buildWindingTree, windingExact, windingFast } from '../../src/geometry/winding/winding-number.ts';
 import { buildBoundingTree } from '../../src/mesh/bounding-tree.ts';
 import { box, icoSphere, together } from '../../src/mesh/builders.ts';
 import { type Mesh, meshOf } from '../../src/mesh/mesh.ts';

@@ -1,9 +1,9 @@
 // Stray triangles that bound nothing: what is left of a soup, and walls inside that end in the surface all round.
 import { type Mesh, meshOf, NONE, type Vec3 } from '../../mesh/mesh.ts';
 import { compactMesh } from '../../mesh/weld.ts';
+import { shellAreas } from './holes/rims.ts';
 import type { MendStep } from './mend-step.ts';
 import type { PairedEdges } from './pair-edges.ts';
-import { shellAreas } from './rims.ts';
 
 /** An open shell smaller than this share of the whole area, and of no more than so many triangles, is a crumb. A wall inside may have
  *  a larger share; what is more than that may be a body whose lid went to its neighbour. */

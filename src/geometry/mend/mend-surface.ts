@@ -6,19 +6,19 @@ import { bounds, sizeOf } from '../../mesh/measure.ts';
 import { type Mesh, NONE, type Vec3 } from '../../mesh/mesh.ts';
 import { removeCrumbs } from './crumbs.ts';
 import { removeDoubleTriangles } from './double-triangles.ts';
-import { fillHoles } from './fill-hole.ts';
 import { type Defects, findDefects } from './find-defects.ts';
 import { removeFlatTriangles } from './flat-triangles.ts';
+import { fillHoles } from './holes/fill-hole.ts';
+import { simpleLoops } from './holes/open-loops.ts';
+import { HOLE_LIMITS, type HoleLimits, type Rim, rimsOf, sortRims } from './holes/rims.ts';
 import type { MendKind, MendStep } from './mend-step.ts';
-import { simpleLoops } from './open-loops.ts';
 import { orientPatches } from './orient-patches.ts';
 import { type PairedEdges, pairEdges } from './pair-edges.ts';
 import { partSides } from './part-sides.ts';
-import { HOLE_LIMITS, type HoleLimits, type Rim, rimsOf, sortRims } from './rims.ts';
 import { splitTJunctions } from './t-junctions.ts';
 import { weldNear } from './weld-near.ts';
 
-export type { Rim } from './rims.ts';
+export type { Rim } from './holes/rims.ts';
 
 export interface MendOptions {
   /** Sides of a seam this near are joined, as a share of the diagonal of the whole; up to eight times as far while that closes more. */

@@ -2,7 +2,7 @@
 import { cornerFans, firstOf, joinFans } from '../../mesh/corner-fans.ts';
 import { nextHalfEdge } from '../../mesh/half-edges.ts';
 import { type Mesh, meshOf, NONE, numVerts } from '../../mesh/mesh.ts';
-import { simpleLoops } from './open-loops.ts';
+import { simpleLoops } from './holes/open-loops.ts';
 import type { PairedEdges } from './pair-edges.ts';
 
 export interface Parted {

@@ -3,7 +3,7 @@ import type { Work } from '../../base/work.ts';
 import { buildBoundingTree } from '../../mesh/bounding-tree.ts';
 import { type Mesh, meshOf, NONE } from '../../mesh/mesh.ts';
 import { compactMesh } from '../../mesh/weld.ts';
-import { buildWindingTree, windingExact, windingFastMany } from '../winding-number.ts';
+import { buildWindingTree, windingExact, windingFastMany } from '../winding/winding-number.ts';
 import type { MeasuredShell } from './shell-measures.ts';
 
 const SAMPLES = 3;

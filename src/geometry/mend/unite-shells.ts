@@ -2,7 +2,7 @@
 import { done, type Outcome } from '../../base/findings.ts';
 import { together } from '../../mesh/builders.ts';
 import { type Mesh, NONE, numTris } from '../../mesh/mesh.ts';
-import type { SelfCrossings } from '../self-crossings.ts';
+import type { SelfCrossings } from '../crossings/self-crossings.ts';
 import { callKernel, type SolidKernel } from '../solid/solid.ts';
 import type { MendStep } from './mend-step.ts';
 import { partOfShells, type Shells } from './shells.ts';

@@ -1,7 +1,7 @@
 // The demonstration models, made by the program itself, so that every page can be tried without a file.
 import { partOfWork, QUIET_WORK, type Work } from '../../base/work.ts';
-import { evenOutCrossings } from '../../geometry/even-out-crossings.ts';
-import { type Field, isosurface } from '../../geometry/isosurface.ts';
+import { evenOutCrossings } from '../../geometry/crossings/even-out-crossings.ts';
+import { type Field, isosurface } from '../../geometry/isosurface/isosurface.ts';
 import { simplifyClosed } from '../../geometry/simplify.ts';
 import { type Bounds, type Mesh, numTris } from '../../mesh/mesh.ts';
 import { HALF_MASK_BOUNDS, halfMask } from './half-mask.ts';

@@ -1,5 +1,5 @@
 // A tern's half mask, brow to cheek, with a short beak: the small demonstration piece.
-import type { Field } from '../../geometry/isosurface.ts';
+import type { Field } from '../../geometry/isosurface/isosurface.ts';
 import { bar2, joined, ramp } from './field.ts';
 
 const WALL_MM = 3;

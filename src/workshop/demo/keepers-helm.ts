@@ -1,5 +1,5 @@
 // The Keeper's helm: a storm helm for a lighthouse keeper, the main piece of the demonstration.
-import type { Field } from '../../geometry/isosurface.ts';
+import type { Field } from '../../geometry/isosurface/isosurface.ts';
 import { joined } from './field.ts';
 import { brimAt, lensAt, ropeAt } from './helm-brim.ts';
 import { lanternTrimAt, ribsAt } from './helm-crown.ts';

@@ -1,5 +1,5 @@
 // A shoulder guard of three plates, each under the edge of the one above, joined to one solid.
-import type { Field } from '../../geometry/isosurface.ts';
+import type { Field } from '../../geometry/isosurface/isosurface.ts';
 import { clamp01, toNearestTurn } from './field.ts';
 
 const FORM = { halfX: 72, halfY: 76, high: 70 } as const;

@@ -6,7 +6,7 @@ import { occupancyGrid } from '../../geometry/occupancy-grid.ts';
 import { openingRim } from '../../geometry/opening-rim.ts';
 import { sampleSurface } from '../../geometry/surface-points.ts';
 import { symmetryPlane } from '../../geometry/symmetry-plane.ts';
-import { areaPercentiles, type WallThickness, wallThickness } from '../../geometry/wall-thickness.ts';
+import { areaPercentiles, type WallThickness, wallThickness } from '../../geometry/wall/wall-thickness.ts';
 import { type BoundingTree, buildBoundingTree } from '../../mesh/bounding-tree.ts';
 import { bounds, sizeOf } from '../../mesh/measure.ts';
 import { type Mesh, numTris, type Vec3 } from '../../mesh/mesh.ts';

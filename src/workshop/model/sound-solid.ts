@@ -1,10 +1,10 @@
 // From whatever was read to closed solids facing outward: mended exactly where that has one answer, asked about where it has not.
 import { done, type Finding, finding, type Outcome, type Refusal, refuse } from '../../base/findings.ts';
 import { partOfWork } from '../../base/work.ts';
-import type { Deviation } from '../../geometry/mend/deviation.ts';
 import type { MendStep } from '../../geometry/mend/mend-step.ts';
 import { mendSurface, type Rim } from '../../geometry/mend/mend-surface.ts';
-import { rebuildSurface } from '../../geometry/mend/rebuild.ts';
+import type { Deviation } from '../../geometry/mend/rebuild/deviation.ts';
+import { rebuildSurface } from '../../geometry/mend/rebuild/rebuild.ts';
 import { judgeShells, tidyShells } from '../../geometry/mend/shells.ts';
 import type { SolidWork } from '../../geometry/solid/solid.ts';
 import { bounds, sizeOf, surfaceArea, volume } from '../../mesh/measure.ts';

@@ -1,12 +1,12 @@
 // Solids that overlap are united, and a surface that passes through itself bounds afterwards what it winds round.
 import { done, type Finding, finding, type Outcome } from '../../base/findings.ts';
 import { partOfWork } from '../../base/work.ts';
+import { type SelfCrossings, selfCrossings } from '../../geometry/crossings/self-crossings.ts';
 import type { MendStep } from '../../geometry/mend/mend-step.ts';
 import { partTouching } from '../../geometry/mend/part-touching.ts';
 import { judgeShells } from '../../geometry/mend/shells.ts';
-import { uncross } from '../../geometry/mend/uncross.ts';
+import { uncross } from '../../geometry/mend/uncross/uncross.ts';
 import { uniteShells } from '../../geometry/mend/unite-shells.ts';
-import { type SelfCrossings, selfCrossings } from '../../geometry/self-crossings.ts';
 import type { SolidWork } from '../../geometry/solid/solid.ts';
 import type { Mesh } from '../../mesh/mesh.ts';
 import { place, plural } from './words.ts';

@@ -1,10 +1,10 @@
 // Sheets without thickness are given a wall inward; closed shells beside them stay as they are.
 import { done, type Outcome } from '../../base/findings.ts';
 import { partOfWork, type Work } from '../../base/work.ts';
-import type { Deviation } from '../../geometry/mend/deviation.ts';
 import type { MendStep } from '../../geometry/mend/mend-step.ts';
+import type { Deviation } from '../../geometry/mend/rebuild/deviation.ts';
+import { thickenSheet } from '../../geometry/mend/rebuild/thicken-sheet.ts';
 import { judgeShells, partOfShells } from '../../geometry/mend/shells.ts';
-import { thickenSheet } from '../../geometry/mend/thicken-sheet.ts';
 import { together } from '../../mesh/builders.ts';
 import { bounds, sizeOf } from '../../mesh/measure.ts';
 import type { Mesh } from '../../mesh/mesh.ts';

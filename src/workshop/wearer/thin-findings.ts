@@ -1,7 +1,7 @@
 // Where the wall is too thin for the nozzle at the size it is worn.
 import { type Finding, finding } from '../../base/findings.ts';
 import type { Work } from '../../base/work.ts';
-import { thinPlaces } from '../../geometry/thin-places.ts';
+import { thinPlaces } from '../../geometry/wall/thin-places.ts';
 import type { WornShell } from './worn-shell.ts';
 
 /** Places told one by one; the others are counted. */

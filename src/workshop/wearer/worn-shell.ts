@@ -1,8 +1,8 @@
 // The shell at the size it is worn, with the wall that goes with it.
 import { type Finding, finding } from '../../base/findings.ts';
 import { partOfWork, type Work } from '../../base/work.ts';
-import { type MovedWall, moveInnerWall } from '../../geometry/move-inner-wall.ts';
-import { areaPercentiles, wallThickness } from '../../geometry/wall-thickness.ts';
+import { type MovedWall, moveInnerWall } from '../../geometry/wall/move-inner-wall.ts';
+import { areaPercentiles, wallThickness } from '../../geometry/wall/wall-thickness.ts';
 import { buildBoundingTree } from '../../mesh/bounding-tree.ts';
 import type { Mesh } from '../../mesh/mesh.ts';
 import { type Transform, transformMesh } from '../../mesh/transform.ts';

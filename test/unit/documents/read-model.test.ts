@@ -47,7 +47,14 @@ describe('readModel', () => {
     if (read.ok) expect(sizeOf(bounds(read.value.mesh))[0]).toBeCloseTo(2 * factor, 9);
   });
   it.each([
-    [0.3, 'm', 'guessed', 300, 'UNIT_GUESSED', /taken in metres, which makes it 300 mm; it would be 0.3 mm in millimetres/],
+    [
+      0.3,
+      'm',
+      'guessed',
+      300,
+      'UNIT_GUESSED',
+      /taken in metres, which makes it 300 mm; it would be 0.3 mm in millimetres/,
+    ],
     [4.9, 'in', 'guessed', 124.46, 'UNIT_GUESSED', /taken in inches/],
     [11, 'in', 'guessed', 279.4, 'UNIT_GUESSED', /279 mm; it would be 11 mm in millimetres, 110 mm in centimetres/],
     [17.4, 'cm', 'guessed', 174, 'UNIT_GUESSED', /174 mm/],

@@ -1,6 +1,6 @@
 // Simplifying keeps a surface closed, its handles, its size and its edges.
 import { describe, expect, test } from 'vitest';
-import { isosurface } from '../../../src/geometry/isosurface.ts';
+import { isosurface } from '../../../src/geometry/isosurface/isosurface.ts';
 import { simplifyClosed } from '../../../src/geometry/simplify.ts';
 import { box, icoSphere, torus } from '../../../src/mesh/builders.ts';
 import { volume } from '../../../src/mesh/measure.ts';

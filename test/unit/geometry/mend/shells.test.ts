@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { QUIET_WORK } from '../../../../src/base/work.ts';
+import { selfCrossings } from '../../../../src/geometry/crossings/self-crossings.ts';
 import { judgeShells, tidyShells } from '../../../../src/geometry/mend/shells.ts';
 import { uniteShells } from '../../../../src/geometry/mend/unite-shells.ts';
-import { selfCrossings } from '../../../../src/geometry/self-crossings.ts';
 import { box, hollowBall, icoSphere, together } from '../../../../src/mesh/builders.ts';
 import { volume } from '../../../../src/mesh/measure.ts';
 import type { Mesh } from '../../../../src/mesh/mesh.ts';

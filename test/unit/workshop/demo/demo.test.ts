@@ -1,7 +1,7 @@
 // The demonstration models: closed, of the size and count asked for, symmetric, with the handles one can count.
 import { describe, expect, test } from 'vitest';
 import { QUIET_WORK } from '../../../../src/base/work.ts';
-import { areaPercentiles, wallThickness } from '../../../../src/geometry/wall-thickness.ts';
+import { areaPercentiles, wallThickness } from '../../../../src/geometry/wall/wall-thickness.ts';
 import { buildBoundingTree } from '../../../../src/mesh/bounding-tree.ts';
 import { closestPoints } from '../../../../src/mesh/closest-point.ts';
 import { bounds, sizeOf, volume } from '../../../../src/mesh/measure.ts';
