@@ -19,7 +19,7 @@ const COUNTED_OTHERWISE = new Set(['derived/goat_head_far_offset.stl']);
 const entries: readonly Entry[] = existsSync(CATALOGUE)
   ? (JSON.parse(readFileSync(CATALOGUE, 'utf8')) as { meshes: readonly { files: readonly Entry[] }[] }).meshes
       .flatMap(({ files }) => files)
-      .filter(({ file, measured }) => /\.stl$/i.test(file) && (measured?.['triangles_in_file'] ?? 0) > 0)
+      .filter(({ file, measured }) => /\.stl$/i.test(file) && (measured?.triangles_in_file ?? 0) > 0)
       .filter(({ file }) => !COUNTED_OTHERWISE.has(file))
   : [];
 
