@@ -50,6 +50,7 @@ export function soundSolid(read: Mesh, mend: ModelMend, work: SolidWork): Outcom
     findings: [],
   };
   if (numTris(start.mesh) === 0) return refuse('MESH_EMPTY', 'The surface is folded flat and encloses nothing.');
+  if (surface.oneSidedEdges > 0 && mend.openings === 'wall') return oneSided(surface.oneSidedEdges);
   const walled = surface.rims.length === 0 ? done(start) : aboutOpenings(start, surface.rims, mend, work);
   if (!walled.ok) return walled;
   const solid = mend.rebuild ? rebuilt(walled.value, mend, work) : untangled(walled.value, work);
@@ -85,6 +86,18 @@ function askAbout(rims: readonly Rim[]): Refusal {
   return refuse('MESH_SHEET', why, { where: { path: 'model', space: 'file', atMm: rims[0]!.atMm } });
 }
 
+/** A band with a twist: what is outward at one end of it is inward at the other. */
+function oneSided(edges: number): Refusal {
+  return refuse(
+    'MESH_UNSOUND',
+    `The surface has one side only: going round it, inside becomes outside (it was cut open along ${plural(edges, 'edge')}). No wall inward can be given to it.`,
+    {
+      tryThis: 'Close its openings with lids (--openings close), or model it with a thickness.',
+      where: { path: 'model' },
+    },
+  );
+}
+
 function rebuilt(from: Shaped, mend: ModelMend, work: SolidWork): Outcome<Shaped> {
   const cellMm = Math.max(...sizeOf(bounds(from.mesh))) / mend.rebuildCells;
   const outcome = rebuildSurface(from.mesh, { cellMm }, partOfWork(work, 0.5, 0.95));
@@ -102,19 +115,8 @@ function rebuilt(from: Shaped, mend: ModelMend, work: SolidWork): Outcome<Shaped
         { where, measured: lost * 100, limit: LOST_SHARE * 100, unit: 'percent' },
       ),
     );
-  if (crossings > 0)
-    findings.push(
-      finding(
-        'MESH_CROSSES',
-        `The rebuilt surface passes through itself at ${plural(crossings, 'pair')} of triangles.`,
-        {
-          where,
-          measured: crossings,
-          limit: 0,
-        },
-      ),
-    );
-  return done({ mesh, steps: [...from.steps, step], deviation: worse(from.deviation, deviation), cellMm, findings });
+  const made = { mesh, steps: [...from.steps, step], deviation: worse(from.deviation, deviation), cellMm, findings };
+  return crossings === 0 ? done(made) : untangled(made, work);
 }
 
 /** A smaller share of the surface may vanish without a word. */

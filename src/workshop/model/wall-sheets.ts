@@ -1,5 +1,5 @@
 // Sheets without thickness are given a wall inward; closed shells beside them stay as they are.
-import { done, type Outcome } from '../../base/findings.ts';
+import { done, type Outcome, type Refusal, refuse } from '../../base/findings.ts';
 import { partOfWork, type Work } from '../../base/work.ts';
 import type { MendStep } from '../../geometry/mend/mend-step.ts';
 import type { Deviation } from '../../geometry/mend/rebuild/deviation.ts';
@@ -8,6 +8,7 @@ import { judgeShells, partOfShells } from '../../geometry/mend/shells.ts';
 import { together } from '../../mesh/builders.ts';
 import { bounds, sizeOf } from '../../mesh/measure.ts';
 import type { Mesh } from '../../mesh/mesh.ts';
+import { millimetres } from './words.ts';
 
 export interface WalledSheets {
   readonly mesh: Mesh;
@@ -19,6 +20,8 @@ export interface WalledSheets {
 /** A wall is made with at least so many cells across it, and a sheet with no more than so many along its longest side. */
 const CELLS_ACROSS = 3;
 const MOST_CELLS_ALONG = 420;
+/** A sheet is at least so many walls long. */
+const LEAST_WALLS = 4;
 
 /** All open shells of the mesh as one sheet, facing outward, with `wallMm` of wall behind it. Refuses what thickening refuses. */
 export function wallSheets(mesh: Mesh, wallMm: number, work: Work): Outcome<WalledSheets> {
@@ -27,9 +30,12 @@ export function wallSheets(mesh: Mesh, wallMm: number, work: Work): Outcome<Wall
     new Set([...judged.shells.keys()].filter((s) => (judged.shells[s]!.role === 'sheet') === (wanted === 'sheet')));
   const sheets = of('sheet');
   const sheet = partOfShells(mesh, judged, sheets);
-  const cellMm = Math.max(wallMm / CELLS_ACROSS, Math.max(...sizeOf(bounds(sheet))) / MOST_CELLS_ALONG);
+  const sizeMm = Math.max(...sizeOf(bounds(sheet)));
+  if (sizeMm < LEAST_WALLS * wallMm) return tooSmall(sizeMm, wallMm);
+  const cellMm = Math.max(wallMm / CELLS_ACROSS, sizeMm / MOST_CELLS_ALONG);
   const walled = thickenSheet(sheet, { wallMm, cellMm }, partOfWork(work, 0.1, 1));
-  if (!walled.ok) return walled;
+  if (!walled.ok)
+    return { ...walled, tryThis: 'Give it a thicker wall, or name the unit of the file if it is another.' };
   const rest = of('closed');
   const step: MendStep = { kind: 'sheets-thickened', count: sheets.size, largestMm: wallMm, atMm: null };
   return done({
@@ -38,4 +44,12 @@ export function wallSheets(mesh: Mesh, wallMm: number, work: Work): Outcome<Wall
     deviation: walled.value.deviation,
     cellMm,
   });
+}
+
+function tooSmall(sizeMm: number, wallMm: number): Refusal {
+  return refuse(
+    'MESH_SHEET',
+    `The sheet is ${millimetres(sizeMm)} at its largest, which leaves no room for a wall of ${millimetres(wallMm)}; it takes ${millimetres(LEAST_WALLS * wallMm)}.`,
+    { tryThis: 'Name the unit of the file (--unit), or a thinner wall.', where: { path: 'model' } },
+  );
 }
