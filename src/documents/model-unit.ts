@@ -43,9 +43,9 @@ export function guessUnit(largest: number): UnitGuess {
     return { unit: 'mm', unitFrom: 'assumed', findings: [doubtful(say, largest, PLAUSIBLE_MM)] };
   }
   const others = ['mm' as const, ...likely.slice(1)].map(
-    (u) => `${shortNumber(largest * MM_PER_UNIT[u])} mm in ${WORD[u]}`,
+    (u) => `${shortNumber(largest * MM_PER_UNIT[u])} mm in ${UNIT_WORDS[u]}`,
   );
-  const say = `The file names no unit. Its largest side of ${shortNumber(largest)} was taken in ${WORD[best]}, which makes it ${shortNumber(largest * MM_PER_UNIT[best])} mm; it would be ${others.join(', ')}. If the unit is another, name it.`;
+  const say = `The file names no unit. Its largest side of ${shortNumber(largest)} was taken in ${UNIT_WORDS[best]}, which makes it ${shortNumber(largest * MM_PER_UNIT[best])} mm; it would be ${others.join(', ')}. If the unit is another, name it.`;
   const guessed = finding('UNIT_GUESSED', say, {
     where: WHERE,
     measured: largest * MM_PER_UNIT[best],
@@ -64,7 +64,14 @@ export function doubtUnit(largestMm: number, unit: ModelUnit): Finding[] {
   return [doubtful(say, largestMm, DOUBTFUL_MM)];
 }
 
-const WORD: Readonly<Record<NamedUnit, string>> = { mm: 'millimetres', cm: 'centimetres', m: 'metres', in: 'inches' };
+export const UNIT_WORDS: Readonly<Record<ModelUnit, string>> = {
+  mm: 'millimetres',
+  cm: 'centimetres',
+  m: 'metres',
+  in: 'inches',
+  um: 'micrometres',
+  ft: 'feet',
+};
 const WHERE = { path: 'model file' };
 
 /** Units that make the model the size of something worn, the best first. */

@@ -45,8 +45,8 @@ export function mendedHelm(meshes: MeshStore, scale = WORN_SCALE): MendedHelm {
     wallPerTriMm: new Float32Array(),
     wallMm: { p1: 3, p5: 3, p25: 3, p50: 3, p75: 3, p95: 3, p99: 3 },
     symmetry: null,
-    up: { confidence: 'sure', because: 'by the neck opening', others: [] },
-    front: { confidence: 'likely', because: 'by the longer half' },
+    up: { way: [0, 0, 1], confidence: 'sure', because: 'by the neck opening', others: [] },
+    front: { way: [0, -1, 0], confidence: 'likely', because: 'by the longer half' },
     openings: [],
   };
   const worn = transformMesh([scale, 0, 0, 0, scale, 0, 0, 0, scale, 0, 0, 0], whole);

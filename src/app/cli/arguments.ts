@@ -136,8 +136,17 @@ export function readArguments(argv: readonly string[]): Parsed {
   try {
     return read(argv);
   } catch (error) {
-    return { kind: 'usage', wrong: error instanceof Error ? error.message : String(error) };
+    return { kind: 'usage', wrong: usageWords(error) };
   }
+}
+
+/** The platform's words for an option without its value are long and speak of flags. */
+function usageWords(error: unknown): string {
+  const message = error instanceof Error ? error.message : String(error);
+  const option = /Option '(?:-\w, )?(--[\w-]+)[^']*' argument (?:is ambiguous|missing)/.exec(message)?.[1];
+  if (option !== undefined) return `${option} wants a value; one that begins with a minus is written ${option}=-3`;
+  const unknown = /Unknown option '(--?[\w-]+)'/.exec(message)?.[1];
+  return unknown === undefined ? message : `there is no option ${unknown}`;
 }
 
 function read(argv: readonly string[]): Parsed {

@@ -27,7 +27,7 @@ export function reportLines(text: BookText): string {
     ...section('Noted in passing', rest.filter(({ severity }) => severity === 'note').map(said)),
     ...section('What to decide', [
       ...refusals.map(({ tryThis }) => tryThis),
-      ...findings.flatMap(({ code }) => DECISIONS[code] ?? []),
+      ...findings.flatMap(({ code }) => (isSettled(code, findings) ? [] : (DECISIONS[code] ?? []))),
     ]),
   ].join('\n');
 }
@@ -47,9 +47,15 @@ const DECISIONS: Readonly<Partial<Record<FindingCode, string>>> = {
   UNIT_GUESSED: 'The unit, if the guess is wrong: --unit mm, cm, m or in.',
   UNIT_DOUBTFUL: 'The unit: --unit mm, cm, m or in.',
   WALL_THIN: 'Whether the thin places may stay: --wall moves the inner surface to one wall everywhere.',
-  MESH_CROSSES: 'Whether the crossings that remain matter: --rebuild makes a surface without them.',
+  MESH_CROSSES: 'Whether the crossings that remain matter: --rebuild makes the surface anew.',
   MENDED_REBUILT: 'Whether the rebuilt surface is close enough: --cells with a higher number follows it closer.',
 };
+
+/** What the option named was already used for. */
+function isSettled(code: FindingCode, findings: readonly Finding[]): boolean {
+  const has = (other: FindingCode): boolean => findings.some((finding) => finding.code === other);
+  return (code === 'MESH_CROSSES' && has('MENDED_REBUILT')) || (code === 'WALL_THIN' && has('WALL_KEPT'));
+}
 
 function isMending({ code }: Finding): boolean {
   return code.startsWith('MENDED_');

@@ -53,7 +53,7 @@ async function check(args: Arguments, engine: Engine): Promise<number> {
   if (args.json) process.stdout.write(`${JSON.stringify(answer.text.chapters.slice(0, 2), null, 2)}\n`);
   else process.stdout.write(`${reportLines(answer.text)}\n`);
   const remaining = answer.refusal !== null || findingsOf(answer.text).some(({ severity }) => severity !== 'note');
-  return args.strict && remaining ? EXIT.refused : EXIT.done;
+  return answer.refusal !== null || (args.strict && remaining) ? EXIT.refused : EXIT.done;
 }
 
 async function plan(args: Arguments, engine: Engine, input: Outcome<Input>): Promise<number> {

@@ -31,6 +31,7 @@ export function BuildsPage() {
             Takes STL, 3MF, OBJ, PLY, OFF, GLB, and glTF with the files it names. What is open, torn or crosses itself
             is mended first, and every mend is told. Nothing leaves this machine.
           </p>
+          {taking.problem !== null && <ProblemView problem={taking.problem} />}
         </div>
       </header>
       <section className="build-list" aria-labelledby="builds-title">

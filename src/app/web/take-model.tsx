@@ -2,7 +2,6 @@
 import { type ReactNode, useCallback, useEffect, useRef, useState } from 'react';
 import type { Problem } from '../api/api.ts';
 import { MODEL_ENDINGS, oneModelOf } from './one-model.ts';
-import { ProblemView } from './problem-view.tsx';
 import { sendModel } from './server-calls.ts';
 
 export interface Taking {
@@ -94,7 +93,6 @@ export function ChooseModel({ taking, children }: { taking: Taking; children: Re
           event.currentTarget.value = '';
         }}
       />
-      {taking.problem !== null && <ProblemView problem={taking.problem} />}
     </>
   );
 }

@@ -92,10 +92,16 @@ function asReadOf(model: ModelRecord, { scale, work }: { scale: number; work: Ch
   work.tick(0, 'drawing the model as it came');
   const toFigure = chainTransforms(model.fromFile, scaling(scale));
   const mesh = transformMesh(toFigure, work.meshes.get(model.mended.asRead));
-  const marks = model.mended.steps.flatMap(({ kind, atMm }, index): FigureMark[] =>
+  const marks = model.mended.steps.flatMap(({ kind, count, atMm }, index): FigureMark[] =>
     atMm === null
       ? []
-      : [{ number: index + 1, name: MEND_WORDS[kind], atMm: [atMm[0] * scale, atMm[1] * scale, atMm[2] * scale] }],
+      : [
+          {
+            number: index + 1,
+            name: `${MEND_WORDS[kind]}: ${count}`,
+            atMm: [atMm[0] * scale, atMm[1] * scale, atMm[2] * scale],
+          },
+        ],
   );
   return { ...asReadShape(mesh), marks };
 }

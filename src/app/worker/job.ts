@@ -3,6 +3,7 @@ import { createHash } from 'node:crypto';
 import { done, type Outcome, type Refusal } from '../../base/findings.ts';
 import { sha256OfText } from '../../base/sha256.ts';
 import { partOfWork } from '../../base/work.ts';
+import { UNIT_WORDS } from '../../documents/model-unit.ts';
 import { readModel } from '../../documents/read-model.ts';
 import { writeStl } from '../../documents/stl/write-stl.ts';
 import type { SolidKernel } from '../../geometry/solid/solid.ts';
@@ -61,7 +62,7 @@ export function runJob(job: BookJob, means: EngineMeans, onChapter: (news: Chapt
     },
   });
   chapter = 'book';
-  const text = writeBook(job.build, results, source.findings);
+  const text = writeBook(job.build, results, { findings: source.findings, unit: source.value.unit });
   const drawings = job.want === 'check' ? {} : drawn(results, source.value.mesh, means, partOfWork(work, 0.9, 0.94));
   const figure =
     job.want === 'check' ? new Uint8Array() : figured(results, source.value.mesh, means, partOfWork(work, 0.94, 0.96));
@@ -91,16 +92,21 @@ export function makeDemo(job: DemoJob, means: EngineMeans): Uint8Array {
   return bytes;
 }
 
+interface SourceRecord {
+  readonly mesh: string;
+  readonly unit: string;
+}
+
 /** The mesh of the file, welded, in file space; kept by the hash of bytes and unit. */
-function readSource(job: BookJob, means: EngineMeans, work: ChapterWork): Outcome<{ readonly mesh: string }> {
+function readSource(job: BookJob, means: EngineMeans, work: ChapterWork): Outcome<SourceRecord> {
   const bytesHash = createHash('sha256').update(job.model).digest('hex');
-  const key = sha256OfText(`read 2 ${bytesHash} ${job.build.model.unit ?? 'unit of the file'}`);
-  const kept = means.records.get<{ readonly mesh: string }>(key);
+  const key = sha256OfText(`read 3 ${bytesHash} ${job.build.model.unit ?? 'unit of the file'}`);
+  const kept = means.records.get<SourceRecord>(key);
   if (kept !== undefined) return kept;
   const { unit } = job.build.model;
   const read = readModel(job.model, unit === null ? {} : { unit }, work);
-  const outcome: Outcome<{ readonly mesh: string }> = read.ok
-    ? done({ mesh: means.meshes.put(read.value.mesh) }, read.findings)
+  const outcome: Outcome<SourceRecord> = read.ok
+    ? done({ mesh: means.meshes.put(read.value.mesh), unit: UNIT_WORDS[read.value.unit] }, read.findings)
     : read;
   means.records.put(key, outcome);
   return outcome;

@@ -9,8 +9,15 @@ import { writePieces } from './write-pieces.ts';
 import { PRINTING_CAUTION, writePrinting } from './write-printing.ts';
 import { WEARER_CAUTION, writeWearer } from './write-wearer.ts';
 
-/** Text of the whole book. `readingFindings` come from reading the file, before the first chapter. */
-export function writeBook(build: Build, results: BookResults, readingFindings: readonly Finding[]): BookText {
+/** What reading the file said, before the first chapter. */
+export interface Reading {
+  readonly findings: readonly Finding[];
+  /** Unit the file was taken in, as a word: "millimetres". */
+  readonly unit: string;
+}
+
+/** Text of the whole book. */
+export function writeBook(build: Build, results: BookResults, reading: Reading): BookText {
   const model = recordOf(results.model);
   const wearer = recordOf(results.wearer);
   const pieces = recordOf(results.pieces);
@@ -24,8 +31,8 @@ export function writeBook(build: Build, results: BookResults, readingFindings: r
       chapter(
         'model',
         results.model,
-        model === null ? writeRefusedModel(build) : writeModel(build, model),
-        readingFindings.map(findingBlock),
+        model === null ? writeRefusedModel(build, reading.unit) : writeModel(build, model, reading.unit),
+        reading.findings.map(findingBlock),
       ),
       chapter('wearer', results.wearer, writeWearer(build, wearer), [WEARER_CAUTION]),
       chapter('pieces', results.pieces, writePieces(build, pieces), []),

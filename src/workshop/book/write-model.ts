@@ -12,14 +12,14 @@ const SURENESS: Readonly<Record<Confidence, string>> = {
   unsure: 'which is only a guess: please look and correct it',
 };
 
-export function writeModel(build: Build, model: ModelRecord): readonly Block[] {
+export function writeModel(build: Build, model: ModelRecord, unit: string): readonly Block[] {
   const [w, d, h] = model.sizeMm;
   return [
     say(
       'The file ',
       term(build.model.file),
       ', read in ',
-      unitChoice(build),
+      unitChoice(build, unit),
       ', bounds ',
       model.bodies === 1 ? 'one closed solid' : `${countWord(model.bodies)} closed solids`,
       ' under ',
@@ -45,7 +45,9 @@ export function writeModel(build: Build, model: ModelRecord): readonly Block[] {
     say(
       'Up is ',
       upChoice(build, model),
-      `, ${foundWords(model.up)}; front ${model.front.confidence === 'given' ? 'is' : 'was'} ${foundWords(model.front)}.`,
+      `, ${foundWords(model.up)}; front is `,
+      frontChoice(build, model),
+      `, ${foundWords(model.front)}.`,
     ),
     offer(
       'Should it lean, tip it forward by ',
@@ -74,9 +76,9 @@ export function writeModel(build: Build, model: ModelRecord): readonly Block[] {
 }
 
 /** What the maker can decide while the chapter is refused: the unit, and what becomes of the surface. */
-export function writeRefusedModel(build: Build): readonly Block[] {
+export function writeRefusedModel(build: Build, unit: string): readonly Block[] {
   return [
-    say('The file ', term(build.model.file), ' is read in ', unitChoice(build), '.'),
+    say('The file ', term(build.model.file), ' is read in ', unitChoice(build, unit), '.'),
     ...mendChoices(build, 'sheet'),
     AS_READ,
   ];
@@ -98,15 +100,17 @@ function levelPoints(build: Build): Span {
   };
 }
 
-function unitChoice(build: Build): Span {
+function unitChoice(build: Build, unit: string): Span {
   return choice(build, 'model.unit', {
     label: 'Unit of the file',
     options: [
-      { value: null, label: 'the unit the file states, else the likeliest' },
-      { value: 'mm', label: 'millimetres' },
-      { value: 'cm', label: 'centimetres' },
-      { value: 'm', label: 'metres' },
-      { value: 'in', label: 'inches' },
+      { value: null, label: build.model.unit === null ? unit : 'what the file states, else the likeliest' },
+      ...[
+        { value: 'mm', label: 'millimetres' },
+        { value: 'cm', label: 'centimetres' },
+        { value: 'm', label: 'metres' },
+        { value: 'in', label: 'inches' },
+      ].filter(({ label }) => build.model.unit !== null || label !== unit),
     ],
   });
 }
@@ -121,7 +125,7 @@ function throughs(genus: number): readonly (string | Span)[] {
 function mendingSentences({ mended }: ModelRecord): readonly Block[] {
   const ways = mended.steps.length;
   if (ways === 0) return [say('Its surface was sound as it came, and nothing was changed.')];
-  const first = `Before anything else its surface was mended, in ${ways === 1 ? 'one way' : `${countWord(ways)} ways`} that the margin tells.`;
+  const first = `Before anything else its surface was mended, in ${ways === 1 ? 'one way' : `${countWord(ways)} ways`}, each told with its place.`;
   if (mended.deviation === null) return [say(first)];
   return [
     say(
@@ -202,11 +206,36 @@ function upChoice(build: Build, { up }: ModelRecord): Span {
   return choice(build, 'model.level.up', {
     label: 'Which way of the file is up',
     options: [
-      { value: null, label: 'where it was found' },
+      { value: null, label: chosen ? 'where it was found' : `along ${wayWords(up.way)} of the file` },
       ...others.map((way) => ({ value: way, label: `along ${wayWords(way)} of the file` })),
     ],
   });
 }
+
+/** The axes of the file that lie well across up. */
+function frontChoice(build: Build, { up, front }: ModelRecord): Span {
+  const { front: chosen } = build.model.level;
+  const axes = AXES.filter((way) => Math.abs(way[0] * up.way[0] + way[1] * up.way[1] + way[2] * up.way[2]) < 0.7);
+  const others = chosen && !axes.some((way) => sameWay(way, chosen)) ? [chosen, ...axes] : axes;
+  return choice(build, 'model.level.front', {
+    label: 'Which way of the file is front',
+    options: [
+      { value: null, label: chosen ? 'where it was found' : `along ${wayWords(front.way)} of the file` },
+      ...others
+        .filter((way) => chosen || !sameWay(way, front.way))
+        .map((way) => ({ value: way, label: `along ${wayWords(way)} of the file` })),
+    ],
+  });
+}
+
+const AXES: readonly (readonly [number, number, number])[] = [
+  [0, -1, 0],
+  [0, 1, 0],
+  [1, 0, 0],
+  [-1, 0, 0],
+  [0, 0, 1],
+  [0, 0, -1],
+];
 
 function sameWay(a: readonly number[], b: readonly number[]): boolean {
   return a.every((v, i) => v === b[i]);
@@ -238,7 +267,8 @@ function symmetrySentence(model: ModelRecord): Block {
 function openingsSentence(model: ModelRecord): Block {
   const neck = model.openings.find((opening) => opening.name === 'neck');
   const front = model.openings.find((opening) => opening.name === 'front');
-  if (neck === undefined) return say('No hollow with a way in was found: it is treated as a solid.');
+  if (neck === undefined)
+    return say('No hollow with a way in for a head was found, so no neck or face opening is known.');
   const others = model.openings.filter((opening) => opening.name === 'other').length;
   return say(
     'The neck opening is ',

@@ -56,6 +56,8 @@ export const LEVEL_LIMITS = {
   leanDeg: 9,
   /** The face opening stands at such an angle to up. */
   frontFromUpDeg: [55, 125],
+  /** A mirrored copy that lies farther off than this share of the size, over a twentieth of the surface, is hardly its like. */
+  mirrorOffShare: 0.03,
   /** The file's own axis is taken for up when the mirror plane is the file's own to this angle ... */
   fileAxisDeg: 1,
   /** ... and the axis is no farther from the up that was found. */
@@ -107,6 +109,7 @@ function howSureMirror(mirror: MirrorPlane | null, symmetry: Symmetry, face: Fac
   if (mirror === null) return 'unsure';
   const rivals = symmetry.planes.filter((each) => each.score > mirror.score - 0.1).length;
   if (rivals > 1 && face === null) return 'unsure';
+  if (mirror.p95Mm > LEVEL_LIMITS.mirrorOffShare * symmetry.spanMm) return 'unsure';
   if (mirror.score > 0.9) return 'sure';
   return mirror.score > 0.7 ? 'likely' : 'unsure';
 }

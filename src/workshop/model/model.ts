@@ -55,11 +55,16 @@ export function computeModel(settings: ModelSettings, work: ChapterWork): Outcom
     wallMm: wallShares(wall),
     symmetry: symmetryOf(level.value, pose),
     up: {
+      way: level.value.up.way,
       confidence: level.value.up.confidence,
       because: level.value.up.because,
       others: otherUps(clues, level.value),
     },
-    front: { confidence: level.value.front.confidence, because: level.value.front.because },
+    front: {
+      way: level.value.front.way,
+      confidence: level.value.front.confidence,
+      because: level.value.front.because,
+    },
     openings: openingsOf(tree, clues.hollow, level.value, pose.fromFile),
   };
   return done(record, [...sound.findings, ...findingsOf(record)]);
@@ -123,9 +128,9 @@ function findingsOf(record: ModelRecord): Finding[] {
   const out: Finding[] = [];
   const where = { path: 'model' };
   if (record.up.confidence === 'unsure')
-    out.push(finding('UP_UNSURE', 'Which way is up is a guess: look at the figure and correct it.', { where }));
+    out.push(finding('UP_UNSURE', 'Which way is up is a guess: look and correct it.', { where }));
   if (record.front.confidence === 'unsure')
-    out.push(finding('FRONT_UNSURE', 'Which way is front is a guess: look at the figure and correct it.', { where }));
+    out.push(finding('FRONT_UNSURE', 'Which way is front is a guess: look and correct it.', { where }));
   if (record.symmetry === null)
     out.push(finding('SYMMETRY_NONE', 'No plane mirrors one half of the model to the other.', { where }));
   const smallest = Math.min(...record.sizeMm);

@@ -5,16 +5,16 @@ import type { Clues, Levelling } from './level.ts';
 
 /** Directions closer than this are the same to a maker who chooses one and then turns it. */
 const ALIKE_DEG = 12;
-const MOST = 6;
+const MOST = 8;
 
-/** Unit directions of the file, the likeliest first, without the one taken: against each opening that a head could go in by, the
- *  ways the body could stand, along the mirror plane's own axes of the file, and both ends of those. */
+/** Unit directions of the file, the likeliest first, without the one taken: against each opening that a head could go in by,
+ *  upside down, the axes of the file, and the ways the body could stand. */
 export function otherUps(clues: Clues, level: Levelling): readonly Vec3[] {
   const ways: Vec3[] = [
     ...clues.necks.map((neck) => scaled(neck.gap.outward, -1)),
-    ...clues.standing.slice(0, 4),
     scaled(level.up.way, -1),
     ...AXES,
+    ...clues.standing.slice(0, 4),
   ];
   const out: Vec3[] = [];
   for (const way of ways) {

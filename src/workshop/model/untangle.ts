@@ -4,7 +4,7 @@ import { partOfWork } from '../../base/work.ts';
 import { type SelfCrossings, selfCrossings } from '../../geometry/crossings/self-crossings.ts';
 import type { MendStep } from '../../geometry/mend/mend-step.ts';
 import { partTouching } from '../../geometry/mend/part-touching.ts';
-import { judgeShells } from '../../geometry/mend/shells.ts';
+import { judgeShells, tidyShells } from '../../geometry/mend/shells.ts';
 import { uncross } from '../../geometry/mend/uncross/uncross.ts';
 import { uniteShells } from '../../geometry/mend/unite-shells.ts';
 import type { SolidWork } from '../../geometry/solid/solid.ts';
@@ -68,7 +68,9 @@ function swallow(
   );
   if (!united.ok) return united;
   const parted = partTouching(united.value.mesh);
-  return done({ mesh: parted.mesh, steps: [...united.value.steps, ...parted.steps] });
+  // Cutting along crossings can leave dust between surfaces that lie on each other.
+  const tidied = tidyShells(parted.mesh, judgeShells(parted.mesh, work));
+  return done({ mesh: tidied.mesh, steps: [...united.value.steps, ...parted.steps, ...tidied.steps] });
 }
 
 const NO_PAIRS = new Int32Array();

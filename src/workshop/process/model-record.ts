@@ -67,7 +67,13 @@ export interface ModelRecord {
     readonly confidence: Confidence;
   } | null;
   /** `others`: directions of the file (unit) that could be up as well, the likeliest first. */
-  readonly up: { readonly confidence: Confidence; readonly because: string; readonly others: readonly Vec3[] };
-  readonly front: { readonly confidence: Confidence; readonly because: string };
+  readonly up: {
+    /** Direction of the file, unit. */
+    readonly way: Vec3;
+    readonly confidence: Confidence;
+    readonly because: string;
+    readonly others: readonly Vec3[];
+  };
+  readonly front: { readonly way: Vec3; readonly confidence: Confidence; readonly because: string };
   readonly openings: readonly Opening[];
 }

@@ -23,7 +23,7 @@ export function thinFindings(shell: WornShell, limitMm: number, work: Work): rea
     .map(({ areaMm2: area, thinnestMm, atMm }) =>
       finding(
         'WALL_THIN',
-        `A place of ${(area / 100).toFixed(area < 1000 ? 2 : 0)} cm² has a wall of down to ${thinnestMm.toFixed(2)} mm; ${limit}.`,
+        `A place of ${(area / 100).toFixed(area < 1000 ? 2 : 0)} cm² has a wall of down to ${thinnestMm.toFixed(2)} mm, about ${atMm.map((v) => v.toFixed(0)).join(', ')} mm to the left, back and up; ${limit}.`,
         { where: { path: 'wearer', space: 'model', atMm }, measured: thinnestMm, limit: limitMm, unit: 'mm' },
       ),
     );

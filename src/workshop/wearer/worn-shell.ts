@@ -32,7 +32,7 @@ const OFF_SHARE = 0.1;
 /** Cost: a pass over the positions; with a wall of its own, two measured walls and a count of crossings. */
 export function wornShell({ model, mesh, scale, wallMm }: ShellToWear, work: Work): WornShell {
   const worn = scale === 1 ? mesh : transformMesh(scaleBy(scale), mesh);
-  if (wallMm === null)
+  if (wallMm === null || hasWall(model, scale, wallMm))
     return {
       mesh: worn,
       wallPerTriMm: model.wallPerTriMm.map((mm) => mm * scale),
@@ -51,6 +51,11 @@ export function wornShell({ model, mesh, scale, wallMm }: ShellToWear, work: Wor
   };
 }
 
+/** Nine tenths of the wall are there already, to a fiftieth. */
+function hasWall({ wallMm: { p5, p95 } }: ModelRecord, scale: number, wallMm: number): boolean {
+  return Math.abs(p5 * scale - wallMm) < wallMm / 50 && Math.abs(p95 * scale - wallMm) < wallMm / 50;
+}
+
 function wallFindings({ off, farthestMm, crossings, innerMm2 }: MovedWall, wallMm: number): readonly Finding[] {
   const where = { path: 'wearer' };
   if (!(innerMm2 > 0))
@@ -62,7 +67,7 @@ function wallFindings({ off, farthestMm, crossings, innerMm2 }: MovedWall, wallM
   const out: Finding[] = [
     finding(
       'WALL_KEPT',
-      `The inner surface was moved by up to ${farthestMm.toFixed(2)} mm for a wall of ${wallMm.toFixed(1)} mm; nine tenths of it are within ${percent(off.p5)} to ${percent(off.p95)} of that.`,
+      `The inner surface was moved by up to ${farthestMm.toFixed(2)} mm for a wall of ${wallMm.toFixed(1)} mm; nine tenths of it are between ${(wallMm * (1 + off.p5)).toFixed(2)} and ${(wallMm * (1 + off.p95)).toFixed(2)} mm.`,
       { where, measured: farthestMm, unit: 'mm' },
     ),
   ];
@@ -70,8 +75,8 @@ function wallFindings({ off, farthestMm, crossings, innerMm2 }: MovedWall, wallM
     out.push(
       finding(
         'WALL_UNMOVED',
-        `The wall is off by ${percent(off.worst)} at the worst: ribs, bosses and tight corners keep what they have.`,
-        { where, measured: Math.abs(off.worst) * 100, limit: OFF_SHARE * 100, unit: 'percent' },
+        `In places the wall stays at ${(wallMm * (1 + off.worst)).toFixed(2)} mm: ribs, bosses and tight corners keep what they have.`,
+        { where, measured: wallMm * (1 + off.worst), limit: wallMm, unit: 'mm' },
       ),
     );
   const more = crossings.after - crossings.before;
@@ -84,10 +89,6 @@ function wallFindings({ off, farthestMm, crossings, innerMm2 }: MovedWall, wallM
       }),
     );
   return out;
-}
-
-function percent(share: number): string {
-  return `${share > 0 ? '+' : ''}${(share * 100).toFixed(1)} percent`;
 }
 
 function scaleBy(scale: number): Transform {

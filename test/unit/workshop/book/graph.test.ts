@@ -16,6 +16,8 @@ const build: Build = {
   ...newBuild({ name: 'Quick helm', file: 'quick.stl', sha256: '0'.repeat(64) }),
 };
 
+const READING = { findings: [], unit: 'millimetres' };
+
 describe('the chapter graph', () => {
   let solid: SolidKernel;
   const meshes = memoryMeshStore();
@@ -95,13 +97,13 @@ describe('the chapter graph', () => {
     const { book } = run(changed);
     expect(book.pieces.state).toBe('refused');
     expect(book.printing.state).toBe('waiting');
-    const text = writeBook(changed, book, []);
+    const text = writeBook(changed, book, READING);
     const pieces = text.chapters.find((chapter) => chapter.name === 'pieces');
     expect(pieces?.blocks[0]?.b).toBe('refusal');
   });
 
   it('sets every sentence with a range from the schema', () => {
-    const text = writeBook(build, first, []);
+    const text = writeBook(build, first, READING);
     const numbers = text.chapters
       .flatMap((chapter) => chapter.blocks)
       .flatMap((block) => (block.b === 'say' ? block.spans : []))
