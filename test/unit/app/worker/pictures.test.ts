@@ -40,8 +40,8 @@ describe('the figure', () => {
 
   it('numbers what has a place as the list of what was mended does', () => {
     expect(figure.asRead!.marks.map(({ number, name }) => [number, name])).toEqual([
-      [2, 'holes filled'],
-      [3, 'crossings patched'],
+      [2, 'holes filled: 3'],
+      [3, 'crossings patched: 8'],
     ]);
     expect(figure.asRead!.marks[0]!.atMm).toEqual(steps[1]!.atMm!.map((c) => c * WORN_SCALE));
   });
