@@ -28,7 +28,7 @@ export interface LabelLayer {
 
 const SVG = 'http://www.w3.org/2000/svg';
 const GAP_PX = 16;
-const ROW_PX = 42;
+const ROW_PX = 58;
 
 /** Lies over the canvas and takes no pointer. Hidden from screen readers: the caption says it all. */
 export function labelLayer(element: HTMLElement): LabelLayer {
