@@ -59,14 +59,14 @@ type Points = Float64Array;
 /** Two triangles without a common corner: not when one lies strictly on one side of the other's plane. Otherwise they meet exactly
  *  when an edge of one meets the other. */
 function apartMeet(p: Points, a: number, b: number, c: number, d: number, e: number, f: number): boolean {
-  const sd = side(p, a, b, c, d);
-  const se = side(p, a, b, c, e);
-  const sf = side(p, a, b, c, f);
+  const sd = planeSide(p, a, b, c, d);
+  const se = planeSide(p, a, b, c, e);
+  const sf = planeSide(p, a, b, c, f);
   if ((sd > 0 && se > 0 && sf > 0) || (sd < 0 && se < 0 && sf < 0)) return false;
   if (sd === 0 && se === 0 && sf === 0) return apartMeetInPlane(p, a, b, c, d, e, f);
-  const sa = side(p, d, e, f, a);
-  const sb = side(p, d, e, f, b);
-  const sc = side(p, d, e, f, c);
+  const sa = planeSide(p, d, e, f, a);
+  const sb = planeSide(p, d, e, f, b);
+  const sc = planeSide(p, d, e, f, c);
   if ((sa > 0 && sb > 0 && sc > 0) || (sa < 0 && sb < 0 && sc < 0)) return false;
   return (
     (parted(sd, se) && lineMeets(p, d, e, a, b, c)) ||
@@ -80,22 +80,22 @@ function apartMeet(p: Points, a: number, b: number, c: number, d: number, e: num
 
 /** Triangles (v, a, b) and (v, c, d): they meet beyond v exactly when the edge across from v of one meets the other. */
 function meetBeyondCorner(p: Points, v: number, a: number, b: number, c: number, d: number): boolean {
-  const sc = side(p, v, a, b, c);
-  const sd = side(p, v, a, b, d);
+  const sc = planeSide(p, v, a, b, c);
+  const sd = planeSide(p, v, a, b, d);
   if ((sc > 0 && sd > 0) || (sc < 0 && sd < 0)) return false;
   if (sc === 0 && sd === 0) {
     const axis = plainestAxis(p, v, a, b);
     return segmentMeetsInPlane(p, axis, c, d, v, a, b) || segmentMeetsInPlane(p, axis, a, b, v, c, d);
   }
-  const sa = side(p, v, c, d, a);
-  const sb = side(p, v, c, d, b);
+  const sa = planeSide(p, v, c, d, a);
+  const sb = planeSide(p, v, c, d, b);
   if ((sa > 0 && sb > 0) || (sa < 0 && sb < 0)) return false;
   return (parted(sc, sd) && lineMeets(p, c, d, v, a, b)) || (parted(sa, sb) && lineMeets(p, a, b, v, c, d));
 }
 
 /** Triangles on the edge (a, b) with their third corners on the same side of it, in one plane. */
 function isFolded(p: Points, a: number, b: number, c: number, d: number): boolean {
-  if (side(p, a, b, c, d) !== 0) return false;
+  if (planeSide(p, a, b, c, d) !== 0) return false;
   const axis = plainestAxis(p, a, b, c);
   const left = turn(p, axis, a, b, c) > 0;
   const otherLeft = turn(p, axis, a, b, d) > 0;
@@ -109,10 +109,10 @@ function parted(from: number, to: number): boolean {
 
 /** Whether the line through u and w, which is not in the plane of a, b, c, meets that triangle. */
 function lineMeets(p: Points, u: number, w: number, a: number, b: number, c: number): boolean {
-  const sab = side(p, u, w, a, b);
-  const sbc = side(p, u, w, b, c);
+  const sab = planeSide(p, u, w, a, b);
+  const sbc = planeSide(p, u, w, b, c);
   if ((sab > 0 && sbc < 0) || (sab < 0 && sbc > 0)) return false;
-  const sca = side(p, u, w, c, a);
+  const sca = planeSide(p, u, w, c, a);
   return (sab >= 0 && sbc >= 0 && sca >= 0) || (sab <= 0 && sbc <= 0 && sca <= 0);
 }
 
@@ -172,7 +172,7 @@ function turn(p: Points, axis: number, a: number, b: number, c: number): number 
 }
 
 /** Positive when d lies on one side of the plane of a, b, c, negative on the other, 0 in it. */
-function side(p: Points, a: number, b: number, c: number, d: number): number {
+export function planeSide(p: Points, a: number, b: number, c: number, d: number): number {
   return orient3d(
     p[a]!,
     p[a + 1]!,

@@ -1,7 +1,9 @@
 // The points and lines in which the triangles of a surface cross, each found once and shared by all triangles that see it.
-import { orient2d, orient3d } from 'robust-predicates';
+
+import { orient2d } from 'robust-predicates';
 import { partOfWork, type Work } from '../../../base/work.ts';
 import { type Mesh, NONE, numTris, numVerts } from '../../../mesh/mesh.ts';
+import { planeSide } from '../../crossings/triangle-crossing.ts';
 
 /** Where pairs of triangles cross. Points are numbered on from the vertices of the mesh: point numVerts + i is new point i. */
 export interface CrossingLines {
@@ -108,34 +110,17 @@ function edgePierces({ positions: p, triangles }: Mesh, [u, w]: readonly [number
   const a = triangles[3 * tri]! * 3;
   const b = triangles[3 * tri + 1]! * 3;
   const c = triangles[3 * tri + 2]! * 3;
-  const su = side(p, a, b, c, u * 3);
-  const sw = side(p, a, b, c, w * 3);
+  const su = planeSide(p, a, b, c, u * 3);
+  const sw = planeSide(p, a, b, c, w * 3);
   if (su === 0 || sw === 0) return null;
   if (su > 0 === sw > 0) return Number.NaN;
-  const sab = side(p, u * 3, w * 3, a, b);
-  const sbc = side(p, u * 3, w * 3, b, c);
-  const sca = side(p, u * 3, w * 3, c, a);
+  const sab = planeSide(p, u * 3, w * 3, a, b);
+  const sbc = planeSide(p, u * 3, w * 3, b, c);
+  const sca = planeSide(p, u * 3, w * 3, c, a);
   const some = sab > 0 || sbc > 0 || sca > 0;
   if (some && (sab < 0 || sbc < 0 || sca < 0)) return Number.NaN;
   if (sab === 0 || sbc === 0 || sca === 0) return null;
   return su / (su - sw);
-}
-
-function side(p: Float64Array, a: number, b: number, c: number, d: number): number {
-  return orient3d(
-    p[a]!,
-    p[a + 1]!,
-    p[a + 2]!,
-    p[b]!,
-    p[b + 1]!,
-    p[b + 2]!,
-    p[c]!,
-    p[c + 1]!,
-    p[c + 2]!,
-    p[d]!,
-    p[d + 1]!,
-    p[d + 2]!,
-  );
 }
 
 function piercePoint(find: Finding, [u, w]: readonly [number, number], tri: number, share: number): number {
