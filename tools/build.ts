@@ -1,4 +1,4 @@
-// Builds everything into dist/: the command, the engine thread, the page, the library and its types.
+// Builds everything into dist/, or the folder named: the command, the engine thread, the page, the library and its types.
 
 import { spawnSync } from 'node:child_process';
 import { cpSync, mkdirSync, rmSync, writeFileSync } from 'node:fs';
@@ -15,18 +15,19 @@ const NODE = {
   logLevel: 'warning',
 } as const;
 
-rmSync('dist', { recursive: true, force: true });
-mkdirSync('dist', { recursive: true });
+const out = process.argv[2] ?? 'dist';
+rmSync(out, { recursive: true, force: true });
+mkdirSync(out, { recursive: true });
 await build({
   ...NODE,
   entryPoints: { cli: 'src/app/cli/main.ts' },
-  outdir: 'dist',
+  outdir: out,
   banner: { js: '#!/usr/bin/env node' },
 });
-await build({ ...NODE, entryPoints: { 'engine-thread': 'src/app/worker/engine-thread.ts' }, outdir: 'dist' });
-await build({ ...NODE, entryPoints: { index: 'src/index.ts' }, outdir: 'dist' });
-await buildWeb('dist/web');
-const types = spawnSync('npx', ['tsc', '-p', 'tsconfig.library.json'], { stdio: 'inherit' });
+await build({ ...NODE, entryPoints: { 'engine-thread': 'src/app/worker/engine-thread.ts' }, outdir: out });
+await build({ ...NODE, entryPoints: { index: 'src/index.ts' }, outdir: out });
+await buildWeb(`${out}/web`);
+const types = spawnSync('npx', ['tsc', '-p', 'tsconfig.library.json', '--outDir', `${out}/types`], { stdio: 'inherit' });
 if (types.status !== 0) process.exit(1);
-cpSync('LICENSE', 'dist/LICENSE');
-writeFileSync('dist/package.json', `${JSON.stringify({ type: 'module' })}\n`);
+cpSync('LICENSE', `${out}/LICENSE`);
+writeFileSync(`${out}/package.json`, `${JSON.stringify({ type: 'module' })}\n`);

@@ -181,6 +181,23 @@ export const CODES = {
   PORT_TAKEN: refusal('The port to serve on is in use.', 'Name another port with --port, or stop the other program.'),
   NOT_FOUND: refusal('There is no such build or page.', 'Go back to the list of builds.'),
   REQUEST_REFUSED: refusal('The page asked for something the server does not do.', 'Reload the page.'),
+  OUTDATED: refusal('Something changed in another window meanwhile.', 'Look at it as it is now, and change it again.'),
+  DATA_FOLDER_IN_USE: refusal(
+    'Another process of this program works in the data folder.',
+    'Use the page it serves, stop it, or name another folder with --data.',
+  ),
+  DATABASE_UNREACHED: refusal(
+    'The database that DATABASE_URL names does not answer or is not for this program.',
+    'Check the address and that the server runs; without DATABASE_URL the data folder keeps everything.',
+  ),
+  STORE_NEWER: refusal(
+    'The data were written by a newer version of this program.',
+    'Use that version, or name another folder with --data.',
+  ),
+  ARCHIVE_INVALID: refusal(
+    'The archive is not a whole build, or its parts do not match their hashes.',
+    'Take out the build again where it was kept.',
+  ),
   DISK_REFUSED: refusal(
     'The disk did not take the files.',
     'Free some space or check the rights of the folder; nothing was left half-written.',

@@ -1,6 +1,6 @@
 // Runs the built command as a maker would, in a process of its own.
 import { type ChildProcess, spawn } from 'node:child_process';
-import { resolve } from 'node:path';
+import { join, resolve } from 'node:path';
 
 export interface Ran {
   readonly code: number | null;
@@ -8,8 +8,9 @@ export interface Ran {
   readonly err: string;
 }
 
-/** Built by `npm run check` before it tests. */
-const CLI = resolve('dist/cli.js');
+/** Built by `npm run check` before it tests; HELMWRIGHT_BUILT names another build. */
+export const BUILT = resolve(process.env.HELMWRIGHT_BUILT ?? 'dist');
+const CLI = join(BUILT, 'cli.js');
 
 export function startCommand(
   args: readonly string[],

@@ -5,6 +5,7 @@ import type { AddressInfo } from 'node:net';
 import { extname, join, normalize, resolve } from 'node:path';
 import type { BuildChange, BuildState } from '../../src/app/api/api.ts';
 import { changeBuild } from '../../src/app/server/change-build.ts';
+import { BUILT } from './command.ts';
 
 export interface PageServer {
   /** Address of the one build's page. */
@@ -32,7 +33,7 @@ export async function startPage(given: {
   readonly figure: Uint8Array;
   readonly web?: string;
 }): Promise<PageServer> {
-  const web = resolve(given.web ?? 'dist/web');
+  const web = resolve(given.web ?? join(BUILT, 'web'));
   const streams = new Set<ServerResponse>();
   const changes: BuildChange[] = [];
   const models: { name: string; bytes: Uint8Array }[] = [];

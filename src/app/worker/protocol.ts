@@ -1,6 +1,7 @@
 // What the main thread and the engine thread say to each other.
 import type { Refusal } from '../../base/findings.ts';
-import type { BookText, ChapterName, Drawings } from '../../workshop/book/book-text.ts';
+import type { BookSummary } from '../../workshop/book/book-summary.ts';
+import type { BookText, ChapterName, ChapterText, Drawings } from '../../workshop/book/book-text.ts';
 import type { Build } from '../../workshop/book/build-file.ts';
 import type { Plan } from '../../workshop/book/plan-record.ts';
 import type { DemoShape } from '../../workshop/demo/demo.ts';
@@ -34,8 +35,8 @@ export interface DemoJob {
 export interface BookJob {
   readonly id: number;
   readonly build: Build;
-  /** Bytes of the model file. */
-  readonly model: Uint8Array;
+  /** Bytes of the model file, or its path: a large file is then read where it does not block. */
+  readonly model: Uint8Array | string;
   /** 'check': Model and Wearer only. 'book': text, drawings, figure. 'kit': the same and every file of the kit. */
   readonly want: 'check' | 'book' | 'kit';
 }
@@ -51,6 +52,7 @@ export interface ChapterNews {
 /** What a job comes to. */
 export interface Answer {
   readonly text: BookText;
+  readonly summary: BookSummary;
   readonly drawings: Drawings;
   /** Encoded figure, see api/figure-codec.ts; empty for 'check'. */
   readonly figure: Uint8Array;
@@ -70,7 +72,9 @@ export type Report =
       readonly fraction: number;
       readonly doing: string;
     }
-  | { readonly type: 'chapter'; readonly job: number; readonly news: ChapterNews }
+  | { readonly type: 'chapter'; readonly job: number; readonly news: ChapterNews; readonly text: ChapterText }
+  /** The model as it came, thinned so that it is there at once. */
+  | { readonly type: 'draft'; readonly job: number; readonly figure: Uint8Array }
   | { readonly type: 'answer'; readonly job: number; readonly answer: Answer }
   | { readonly type: 'made'; readonly job: number; readonly model: Uint8Array }
   | { readonly type: 'refused'; readonly job: number; readonly refusal: Refusal }

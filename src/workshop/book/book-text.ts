@@ -75,6 +75,15 @@ export type Block =
 export type ChapterName = 'model' | 'wearer' | 'pieces' | 'printing';
 export const CHAPTER_NAMES: readonly ChapterName[] = ['model', 'wearer', 'pieces', 'printing'];
 
+/** A question that the program answered by a guess, or could not answer. */
+export interface Decision {
+  readonly chapter: ChapterName;
+  /** "Which way is up?" */
+  readonly asks: string;
+  /** Path of the control in the build file that answers it. */
+  readonly path: string;
+}
+
 export interface ChapterText {
   readonly name: ChapterName;
   readonly title: string;
@@ -82,6 +91,8 @@ export interface ChapterText {
   readonly asks: string;
   readonly state: 'computed' | 'refused' | 'waiting';
   readonly fingerprint: string;
+  /** What the maker has to decide here, because it was guessed or could not be done otherwise. */
+  readonly decisions: readonly Decision[];
   readonly blocks: readonly Block[];
   /** Findings and cautions, set in the margin. */
   readonly margin: readonly Block[];

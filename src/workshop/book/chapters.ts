@@ -2,6 +2,7 @@
 import { computeModel } from '../model/model.ts';
 import { computePieces } from '../pieces/pieces.ts';
 import { computePrinting } from '../printing/printing.ts';
+import { printingMachine } from '../process/machine.ts';
 import { computeWearer } from '../wearer/wearer.ts';
 import { defineChapter } from './chapter.ts';
 
@@ -33,8 +34,12 @@ export const CHAPTERS = {
   printing: defineChapter({
     name: 'printing',
     needs: ['pieces'],
-    revision: 1,
-    settingsOf: (build) => ({ print: build.print, machines: build.machines, material: build.material }),
+    revision: 2,
+    settingsOf: ({ print, machines, material }) => ({
+      print,
+      machines: machines.map(printingMachine),
+      material: { densityGCm3: material.densityGCm3, filamentMm: material.filamentMm },
+    }),
     compute: (inputs, settings, work) => computePrinting(inputs, settings, work),
   }),
 } as const;

@@ -72,7 +72,11 @@ export function followsOf(path: string): readonly ChapterName[] {
   // The narrowest nozzle decides which walls are thin.
   if (/^machines(\.\d+(\.nozzleMm)?)?$/.test(path)) return ['wearer', 'pieces', 'printing'];
   if (path.startsWith('pieces.') || /^machines\.\d+\.(bedMm|id)/.test(path)) return ['pieces', 'printing'];
-  if (path === 'name') return [];
+  if (
+    path === 'name' ||
+    /^(machines\.\d+\.(name|clearanceMm|powerW|price|loaded|revision)|material\.(name|pack))/.test(path)
+  )
+    return [];
   return ['printing'];
 }
 

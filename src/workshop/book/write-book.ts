@@ -62,6 +62,7 @@ function chapter(
     asks,
     state: result.state,
     fingerprint: result.fingerprint,
+    decisions: [],
     blocks: [...troubleOf(result), ...blocks],
     margin: [...margin, ...findings],
   };

@@ -24,5 +24,10 @@ export function ordinaryMachine(bedMm: readonly [number, number, number]): Machi
     retractionS: 0.25,
     layerChangeS: 0.3,
     startUpS: 360,
+    clearanceMm: 0.2,
+    powerW: 120,
+    price: null,
+    loaded: null,
+    revision: 1,
   };
 }

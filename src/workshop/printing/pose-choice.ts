@@ -4,8 +4,8 @@ import { partOfWork, type Work } from '../../base/work.ts';
 import { type SupportColumns, supportColumns } from '../../geometry/support-columns.ts';
 import type { Mesh } from '../../mesh/mesh.ts';
 import { type Transform, transformMesh } from '../../mesh/transform.ts';
-import type { Machine } from '../process/machine.ts';
-import type { Material } from '../process/material.ts';
+import type { PrintingMachine } from '../process/machine.ts';
+import type { PrintingMaterial } from '../process/material.ts';
 import type { FittingPose } from '../process/pieces-record.ts';
 import type { PrintSettings } from '../process/print-settings.ts';
 import { type LayerLines, layOutLayers } from './layer-lines.ts';
@@ -13,7 +13,7 @@ import { type PrintMaterial, type PrintTime, printMaterial, printTime } from './
 
 export interface PosedPrint {
   readonly pose: FittingPose;
-  readonly machine: Machine;
+  readonly machine: PrintingMachine;
   readonly time: PrintTime;
   readonly material: PrintMaterial;
   readonly numLayers: number;
@@ -29,8 +29,8 @@ export interface PosedPrint {
 
 export interface PoseSettings {
   readonly print: PrintSettings;
-  readonly machines: readonly Machine[];
-  readonly material: Material;
+  readonly machines: readonly PrintingMachine[];
+  readonly material: PrintingMaterial;
 }
 
 /** Orientations measured in full, of all those for which support has been measured. */
@@ -100,7 +100,7 @@ function* posedPrints(mesh: Mesh, stand: Stand, settings: PoseSettings, work: Wo
   }
 }
 
-function machineOf(pose: FittingPose, machines: readonly Machine[]): Machine | undefined {
+function machineOf(pose: FittingPose, machines: readonly PrintingMachine[]): PrintingMachine | undefined {
   return machines.find((machine) => machine.id === pose.machine);
 }
 
@@ -126,7 +126,7 @@ function areaOnBed(columns: SupportColumns): number {
 }
 
 /** Poses that differ only in their place on the bed or their turn about the vertical, in order of first appearance. */
-function groupByOrientation(poses: readonly FittingPose[], machines: readonly Machine[]): FittingPose[][] {
+function groupByOrientation(poses: readonly FittingPose[], machines: readonly PrintingMachine[]): FittingPose[][] {
   const groups: FittingPose[][] = [];
   for (const pose of poses) {
     if (machineOf(pose, machines) === undefined) continue;

@@ -1,7 +1,7 @@
 // How long a machine takes for the lines of a piece, layer by layer, and what the lines weigh.
 import type { Work } from '../../base/work.ts';
-import type { Machine } from '../process/machine.ts';
-import type { Material } from '../process/material.ts';
+import type { PrintingMachine } from '../process/machine.ts';
+import type { PrintingMaterial } from '../process/material.ts';
 import {
   cornerSpeed,
   flowLimitedSpeed,
@@ -25,7 +25,7 @@ export const HEIGHT_BINS = 20;
 /** Seconds of one print. `seconds` sum to `printS` exactly in the order of the record's members.
  *  Method: docs/methods/print-time.md. Cost: O(contour moves), about 0.1 s per million.
  *  Weak: no machine has been measured; accelerations are taken as even, and corners by one law. */
-export function printTime(lines: LayerLines, machine: Machine, print: PrintSettings, work: Work): PrintTime {
+export function printTime(lines: LayerLines, machine: PrintingMachine, print: PrintSettings, work: Work): PrintTime {
   const sums = { contour: 0, infill: 0, closing: 0, support: 0, travel: 0, waiting: 0 };
   const byHeight = new Float64Array(HEIGHT_BINS);
   const { numLayers, bottomMm } = lines.measures;
@@ -57,7 +57,7 @@ export function printTime(lines: LayerLines, machine: Machine, print: PrintSetti
 
 type LayerSeconds = Omit<PrintSeconds, 'waiting' | 'startUp'>;
 
-function layerClock(lines: LayerLines, machine: Machine, print: PrintSettings): (k: number) => LayerSeconds {
+function layerClock(lines: LayerLines, machine: PrintingMachine, print: PrintSettings): (k: number) => LayerSeconds {
   const { measures } = lines;
   const scratch = new Float64Array(longestLoop(measures.loopStart) + 1);
   const { lineMm, infillPercent, supportPercent } = print;
@@ -114,7 +114,7 @@ function zigzagSeconds(lineMm: number, spanMm: number, spacingMm: number, limits
 
 /** Between contours along a shortest tree, between passes by a line's width, to each filled region and back to the start by
  *  the mean distance of two places on the contours; a retraction for each but the steps between passes. */
-function travelSeconds(lines: LayerLines, machine: Machine, at: { k: number; lineMm: number }): number {
+function travelSeconds(lines: LayerLines, machine: PrintingMachine, at: { k: number; lineMm: number }): number {
   const { k, lineMm } = at;
   const { measures } = lines;
   const limits = { speedMmS: machine.travelSpeedMmS, accelerationMmS2: machine.travelAccelerationMmS2 };
@@ -163,7 +163,7 @@ export interface PrintMaterial {
 }
 
 /** Plastic in the lines: line width x layer height a mm. Never more than the layers' own volume (area x height). */
-export function printMaterial(lines: LayerLines, print: PrintSettings, material: Material): PrintMaterial {
+export function printMaterial(lines: LayerLines, print: PrintSettings, material: PrintingMaterial): PrintMaterial {
   const { numLayers, bottomMm } = lines.measures;
   let [pieceMm3, supportMm3] = [0, 0];
   for (let k = 0; k < numLayers; k++) {

@@ -4,8 +4,8 @@ import { done, type Outcome, refuse } from '../../base/findings.ts';
 import { partOfWork } from '../../base/work.ts';
 import { invertTransform } from '../../mesh/transform.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
-import { Machine } from '../process/machine.ts';
-import { Material } from '../process/material.ts';
+import { PrintingMachine } from '../process/machine.ts';
+import { PrintingMaterial } from '../process/material.ts';
 import type { Piece, PiecesRecord } from '../process/pieces-record.ts';
 import { PrintSettings } from '../process/print-settings.ts';
 import type { Print, PrintingRecord } from '../process/printing-record.ts';
@@ -14,8 +14,8 @@ import { printFindings, settingsFindings } from './printing-findings.ts';
 
 export const PrintingSettings = z.strictObject({
   print: PrintSettings,
-  machines: z.array(Machine).min(1),
-  material: Material,
+  machines: z.array(PrintingMachine).min(1),
+  material: PrintingMaterial,
 });
 export type PrintingSettings = z.infer<typeof PrintingSettings>;
 

@@ -1,5 +1,6 @@
 // A machine (a filament printer), as the build file freezes it.
 import { z } from 'zod';
+import { Money } from './money.ts';
 
 /** Bed: the space a piece may fill, before the margin. Speeds in mm/s, accelerations in mm/s2. */
 export const Machine = z.strictObject({
@@ -31,5 +32,42 @@ export const Machine = z.strictObject({
   retractionS: z.number().min(0).max(10).describe('Time lost each time the nozzle leaves an island'),
   layerChangeS: z.number().min(0).max(10),
   startUpS: z.number().min(0).max(7200).describe('Heating, levelling, first line'),
+  clearanceMm: z
+    .number()
+    .min(0)
+    .max(2)
+    .default(0.2)
+    .describe('Gap between faces of two pieces that this machine prints to fit'),
+  powerW: z.number().min(0).max(5000).default(120).describe('Mean electric power while printing'),
+  price: Money.nullable().default(null).describe('What the machine cost'),
+  loaded: z
+    .string()
+    .regex(/^[a-z0-9-]{1,40}$/)
+    .nullable()
+    .default(null)
+    .describe('Id of the material it usually holds'),
+  revision: z.int().min(1).default(1).describe('Raised by the workshop with every change of this machine'),
 });
 export type Machine = z.infer<typeof Machine>;
+
+/** What decides how long a machine prints, and nothing else: a new price recomputes no hours. */
+export const PrintingMachine = Machine.omit({
+  clearanceMm: true,
+  powerW: true,
+  price: true,
+  loaded: true,
+  revision: true,
+});
+export type PrintingMachine = z.infer<typeof PrintingMachine>;
+
+export function printingMachine(machine: Machine): PrintingMachine {
+  const {
+    clearanceMm: _clearance,
+    powerW: _power,
+    price: _price,
+    loaded: _loaded,
+    revision: _revision,
+    ...rest
+  } = machine;
+  return rest;
+}

@@ -1,0 +1,11 @@
+// An amount of money: whole minor units (cents) with the currency beside it.
+import { z } from 'zod';
+
+export const Money = z.strictObject({
+  minor: z.int().min(0).max(1e12).describe('In the smallest unit of the currency'),
+  currency: z
+    .string()
+    .regex(/^[A-Z]{3}$/)
+    .describe('ISO 4217 code'),
+});
+export type Money = z.infer<typeof Money>;
