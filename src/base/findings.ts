@@ -1,13 +1,17 @@
 // Trouble comes in three kinds: findings (beside a value), refusals (no value), bugs (invariant). This file holds the first two.
 import { CODES, type FindingCode, type RefusalCode, type Severity } from './codes.ts';
 
-export type Space = 'file' | 'model' | 'laid';
+/** 'file': as read, in mm. 'model': levelled, at the size of the file. 'worn': levelled, at the worn size; the space of shell, pieces
+ *  and figure. 'laid': a piece as it lies on its machine. */
+export type Space = 'file' | 'model' | 'worn' | 'laid';
 
-/** Where something is: a chapter, file or path in words, and if it has a place on the model, that place (mm) and its space. */
+/** Where something is: a chapter, file or path in words, and if it has a place on the model, that place (mm) and its space. A place on
+ *  one piece names it too, so that a mark can go with the piece when the pieces stand apart. */
 export interface Where {
   readonly path: string;
   readonly space?: Space;
   readonly atMm?: readonly [number, number, number];
+  readonly piece?: string;
 }
 
 export interface Finding {

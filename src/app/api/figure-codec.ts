@@ -1,14 +1,22 @@
 // The figure's geometry as one block of bytes: for the page over HTTP, for book.html inside the file.
+import type { Space } from '../../base/findings.ts';
 
-export interface FigurePart {
-  /** Piece id, or 'whole' for the undivided shell. */
-  readonly id: string;
-  readonly name: string;
-  /** Model space, mm, xyz interleaved; display quality (decimated). */
+/** A surface at one level of display: decimated, in the figure's space, mm. */
+export interface FigureShape {
+  /** xyz interleaved. */
   readonly positions: Float32Array;
   readonly triangles: Uint32Array;
   /** Line segments along creases and cut edges, xyz xyz. */
   readonly creases: Float32Array;
+}
+
+export interface FigurePart extends FigureShape {
+  /** Piece id, or 'whole' for the undivided shell. */
+  readonly id: string;
+  readonly name: string;
+  /** The same with few triangles (about 16 thousand over all parts), for the first moment and for turning on a slow machine; null
+   *  where the part itself has no more. It stands in the same place, so that one can take the other's. */
+  readonly coarse: FigureShape | null;
   /** Outlines of this piece's mating faces, line segments xyz xyz. */
   readonly seams: Float32Array;
   /** Unit direction in which the piece moves when the pieces stand apart, and how far at "apart = 1" (mm). */
@@ -27,11 +35,8 @@ export interface FigureMark {
 }
 
 /** The model as it was read, before anything was mended; may be open, crossing, turned anyhow. */
-export interface FigureAsRead {
-  /** The space of the figure, mm; thinned out for display. */
-  readonly positions: Float32Array;
-  readonly triangles: Uint32Array;
-  readonly creases: Float32Array;
+export interface FigureAsRead extends FigureShape {
+  readonly coarse: FigureShape | null;
   /** Edges with one face only, line segments xyz xyz. */
   readonly openEdges: Float32Array;
   readonly marks: readonly FigureMark[];
@@ -43,33 +48,61 @@ export interface FigureData {
   readonly sizeMm: readonly [number, number, number];
   /** Null when it came sound. */
   readonly asRead: FigureAsRead | null;
-  /** The figure's space (model space at worn size, mm) to file space: 12 numbers, see mesh/transform.ts. */
+  /** The figure's space to file space: 12 numbers, see mesh/transform.ts. The figure's space is 'worn' (model space at worn size)
+   *  where there is a shell; else that of the file, shifted onto the ground. */
   readonly toFile: readonly number[] | null;
+  /** Worn size over the size of the file; null when there is no model space, because no shell could be made. */
+  readonly scale: number | null;
+}
+
+/** A place of a finding (see Where) in the figure's space; null when it cannot be told: a place in laid space, or in a space that the
+ *  figure does not know. */
+export function placeInFigure(
+  figure: Pick<FigureData, 'toFile' | 'scale'>,
+  { space, atMm }: { readonly space?: Space; readonly atMm?: readonly [number, number, number] },
+): readonly [number, number, number] | null {
+  if (atMm === undefined || space === undefined || space === 'laid') return null;
+  if (space === 'file') return figure.toFile === null ? null : backThrough(figure.toFile, atMm);
+  if (figure.scale === null) return null;
+  const factor = space === 'model' ? figure.scale : 1;
+  return [atMm[0] * factor, atMm[1] * factor, atMm[2] * factor];
+}
+
+/** The point that a similarity (turn, even scale, shift) takes to `p`: its turn transposed over the square of its scale. */
+function backThrough(t: readonly number[], p: readonly [number, number, number]): [number, number, number] {
+  const d = [p[0] - t[9]!, p[1] - t[10]!, p[2] - t[11]!] as const;
+  const squared = t[0]! * t[0]! + t[1]! * t[1]! + t[2]! * t[2]!;
+  const along = (row: 0 | 3 | 6): number => (d[0] * t[row]! + d[1] * t[row + 1]! + d[2] * t[row + 2]!) / squared;
+  return [along(0), along(3), along(6)];
 }
 
 interface Header {
   readonly sizeMm: readonly [number, number, number];
   readonly toFile: readonly number[] | null;
-  readonly parts: readonly (Omit<FigurePart, 'positions' | 'triangles' | 'creases' | 'seams'> & {
-    readonly lengths: Lengths;
-  })[];
-  readonly asRead: { readonly marks: readonly FigureMark[]; readonly lengths: Lengths } | null;
+  readonly scale: number | null;
+  readonly parts: readonly (Omit<FigurePart, keyof FigureShape | 'seams' | 'coarse'> & Lengths)[];
+  readonly asRead: ({ readonly marks: readonly FigureMark[] } & Lengths) | null;
 }
 
-type Lengths = readonly [number, number, number, number];
+/** Counts of numbers in the arrays that follow the header. */
+interface Lengths {
+  readonly lengths: readonly number[];
+  readonly coarseLengths: readonly number[] | null;
+}
 
-/** Layout: uint32 length of the JSON header (padded to 4), header, then per part positions, triangles, creases, seams, and last
- *  those of the model as it was read, with its open edges for seams; little-endian. */
+/** Layout: uint32 length of the JSON header (padded to 4), header, then per part positions, triangles, creases, seams and those of its
+ *  coarse level, and last those of the model as it was read, with its open edges for seams; little-endian. */
 export function encodeFigure(figure: FigureData): Uint8Array<ArrayBuffer> {
   const { asRead } = figure;
   const header: Header = {
     sizeMm: figure.sizeMm,
     toFile: figure.toFile,
+    scale: figure.scale,
     parts: figure.parts.map((part) => {
-      const { positions, triangles, creases, seams, ...rest } = part;
-      return { ...rest, lengths: lengthsOf([positions, triangles, creases, seams]) };
+      const { positions: _p, triangles: _t, creases: _c, seams, coarse: _coarse, ...rest } = part;
+      return { ...rest, ...lengthsOf(part, seams) };
     }),
-    asRead: asRead === null ? null : { marks: asRead.marks, lengths: lengthsOf(arraysAsRead(asRead)) },
+    asRead: asRead === null ? null : { marks: asRead.marks, ...lengthsOf(asRead, asRead.openEdges) },
   };
   let json = JSON.stringify(header);
   let headerBytes = new TextEncoder().encode(json);
@@ -78,8 +111,8 @@ export function encodeFigure(figure: FigureData): Uint8Array<ArrayBuffer> {
     headerBytes = new TextEncoder().encode(json);
   }
   const arrays = [
-    ...figure.parts.flatMap((part) => [part.positions, part.triangles, part.creases, part.seams]),
-    ...(asRead === null ? [] : arraysAsRead(asRead)),
+    ...figure.parts.flatMap((part) => arraysOf(part, part.seams)),
+    ...(asRead === null ? [] : arraysOf(asRead, asRead.openEdges)),
   ];
   const total = 4 + headerBytes.length + arrays.reduce((sum, array) => sum + array.byteLength, 0);
   const out = new Uint8Array(total);
@@ -97,37 +130,48 @@ export function decodeFigure(bytes: ArrayBuffer): FigureData {
   const headerLength = new DataView(bytes).getUint32(0, true);
   const header = JSON.parse(new TextDecoder().decode(new Uint8Array(bytes, 4, headerLength))) as Header;
   let at = 4 + headerLength;
-  const floats = (length: number): Float32Array => {
-    const array = new Float32Array(bytes.slice(at, at + length * 4));
+  const next = (length: number): ArrayBuffer => {
+    const from = at;
     at += length * 4;
-    return array;
+    return bytes.slice(from, at);
   };
-  const surface = (lengths: Lengths) => {
-    const positions = floats(lengths[0]);
-    const triangles = new Uint32Array(bytes.slice(at, at + lengths[1] * 4));
-    at += lengths[1] * 4;
-    return { positions, triangles, creases: floats(lengths[2]), lines: floats(lengths[3]) };
-  };
-  const parts = header.parts.map(({ lengths, ...rest }) => {
-    const { lines, ...shape } = surface(lengths);
-    return { ...rest, ...shape, seams: lines };
+  const shape = ([positions, triangles, creases]: readonly number[]): FigureShape => ({
+    positions: new Float32Array(next(positions!)),
+    triangles: new Uint32Array(next(triangles!)),
+    creases: new Float32Array(next(creases!)),
   });
-  return { parts, sizeMm: header.sizeMm, toFile: header.toFile, asRead: readAsRead() };
+  const surface = ({ lengths, coarseLengths }: Lengths) => {
+    const full = shape(lengths);
+    const lines = new Float32Array(next(lengths[3]!));
+    return { full, lines, coarse: coarseLengths === null ? null : shape(coarseLengths) };
+  };
+  const parts = header.parts.map(({ lengths, coarseLengths, ...rest }): FigurePart => {
+    const { full, lines, coarse } = surface({ lengths, coarseLengths });
+    return { ...rest, ...full, coarse, seams: lines };
+  });
+  return { parts, sizeMm: header.sizeMm, toFile: header.toFile, scale: header.scale, asRead: readAsRead() };
 
   function readAsRead(): FigureAsRead | null {
     if (header.asRead === null) return null;
-    const { lines, ...shape } = surface(header.asRead.lengths);
-    return { ...shape, openEdges: lines, marks: header.asRead.marks };
+    const { full, lines, coarse } = surface(header.asRead);
+    return { ...full, coarse, openEdges: lines, marks: header.asRead.marks };
   }
 }
 
+type Surface = FigureShape & { readonly coarse: FigureShape | null };
 type FigureArray = Float32Array | Uint32Array;
-type FourArrays = readonly [FigureArray, FigureArray, FigureArray, FigureArray];
 
-function arraysAsRead({ positions, triangles, creases, openEdges }: FigureAsRead): FourArrays {
-  return [positions, triangles, creases, openEdges];
+function arraysOf({ coarse, ...full }: Surface, lines: Float32Array): readonly FigureArray[] {
+  return [...arraysOfShape(full), lines, ...(coarse === null ? [] : arraysOfShape(coarse))];
 }
 
-function lengthsOf([positions, triangles, creases, lines]: FourArrays): Lengths {
-  return [positions.length, triangles.length, creases.length, lines.length];
+function arraysOfShape({ positions, triangles, creases }: FigureShape): readonly FigureArray[] {
+  return [positions, triangles, creases];
+}
+
+function lengthsOf({ coarse, ...full }: Surface, lines: Float32Array): Lengths {
+  return {
+    lengths: [...arraysOfShape(full), lines].map((array) => array.length),
+    coarseLengths: coarse === null ? null : arraysOfShape(coarse).map((array) => array.length),
+  };
 }

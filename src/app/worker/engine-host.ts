@@ -2,6 +2,7 @@
 import { Worker } from 'node:worker_threads';
 import { type Refusal, refuse } from '../../base/findings.ts';
 import { Cancelled } from '../../base/work.ts';
+import type { ChapterText } from '../../workshop/book/book-text.ts';
 import {
   type Answer,
   type BookJob,
@@ -17,7 +18,10 @@ import {
 
 export interface EngineHooks {
   progress?(chapter: string, fraction: number, doing: string): void;
-  chapter?(news: ChapterNews): void;
+  /** A chapter's result is known, and its text with what is known so far. */
+  chapter?(news: ChapterNews, text: ChapterText): void;
+  /** The model as it came, as a figure: there before the first chapter. Only for want: 'book', and only when it is not known whole. */
+  draft?(figure: Uint8Array): void;
 }
 
 export interface EngineOptions {
@@ -72,7 +76,8 @@ export function openEngine(options: EngineOptions): Engine {
   const hear = (report: Report): void => {
     if (running === undefined || report.job !== running.job.id) return;
     if (report.type === 'progress') running.hooks.progress?.(report.chapter, report.fraction, report.doing);
-    else if (report.type === 'chapter') running.hooks.chapter?.(report.news);
+    else if (report.type === 'chapter') running.hooks.chapter?.(report.news, report.text);
+    else if (report.type === 'draft') running.hooks.draft?.(report.figure);
     else if (report.type === 'answer') settle((run) => run.resolve(report.answer));
     else if (report.type === 'made') settle((run) => run.resolve(report.model));
     else if (report.type === 'refused') settle((run) => run.resolve(report.refusal));

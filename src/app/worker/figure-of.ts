@@ -18,14 +18,21 @@ import {
   type FigureData,
   type FigureMark,
   type FigurePart,
+  type FigureShape,
 } from '../api/figure-codec.ts';
 import { MEND_WORDS, wasMended } from './mend-words.ts';
 import { wayOut } from './way-out.ts';
 
 /** Triangles of the whole figure on the page. */
 export const PAGE_FIGURE_TRIANGLES = 140_000;
+/** Of the same at its coarse level. */
+const COARSE_TRIANGLES = 16_000;
 /** Of the model as it came, beside it. */
 const AS_READ_TRIANGLES = 100_000;
+/** Of a figure that is there before anything is computed. */
+const DRAFT_TRIANGLES = 25_000;
+/** A figure of no more triangles than this needs no coarse level. */
+const COARSE_ENOUGH = 24_000;
 const MOST_OPEN_EDGES = 40_000;
 const CREASE_DEG = 35;
 
@@ -38,7 +45,8 @@ export function figureOf(
   source: MeshId | null = null,
 ): Uint8Array<ArrayBuffer> {
   const { model, wearer } = results;
-  if (model.state !== 'computed') return source === null ? new Uint8Array() : figureOfSource(source, work);
+  if (model.state !== 'computed')
+    return source === null ? new Uint8Array() : figureOfSource(work.meshes.get(source), AS_READ_TRIANGLES);
   const scale = wearer.state === 'computed' ? wearer.record.scale : 1;
   const sizeMm = wearer.state === 'computed' ? wearer.record.sizeMm : model.record.sizeMm;
   const figure: FigureData = {
@@ -47,6 +55,7 @@ export function figureOf(
     asRead:
       triangles < PAGE_FIGURE_TRIANGLES ? null : asReadOf(model.record, { scale, work: partOfWork(work, 0.8, 1) }),
     toFile: [...chainTransforms(scaling(1 / scale), invertTransform(model.record.fromFile))],
+    scale,
   };
   return encodeFigure(figure);
 }
@@ -65,7 +74,11 @@ function partsOf(results: BookResults, work: ChapterWork, triangles: number): Fi
       return {
         id: piece.id,
         name: piece.name,
-        ...displayed(mesh, triangles * Math.sqrt(piece.triangles / total) * shareOfRoots(pieces.record), work),
+        ...displayed(
+          mesh,
+          { triangles, share: Math.sqrt(piece.triangles / total) * shareOfRoots(pieces.record) },
+          work,
+        ),
         seams: seamLines(pieces.record.seams.filter((seam) => seam.pieces.includes(piece.id))),
         apart: way.unit,
         apartMm: way.mm,
@@ -78,7 +91,7 @@ function partsOf(results: BookResults, work: ChapterWork, triangles: number): Fi
   const whole: FigurePart = {
     id: 'whole',
     name: 'the shell',
-    ...displayed(work.meshes.get(shell.mesh), triangles, work),
+    ...displayed(work.meshes.get(shell.mesh), { triangles, share: 1 }, work),
     seams: new Float32Array(),
     apart: [0, 0, 1],
     apartMm: 0,
@@ -103,30 +116,40 @@ function asReadOf(model: ModelRecord, { scale, work }: { scale: number; work: Ch
           },
         ],
   );
-  return { ...asReadShape(mesh), marks };
+  return { ...asReadShape(mesh, AS_READ_TRIANGLES), marks };
+}
+
+/** The model as it came, at once: thinned, not yet levelled, not yet mended. `inFile`: file space. */
+export function draftFigure(inFile: Mesh): Uint8Array<ArrayBuffer> {
+  return figureOfSource(inFile, DRAFT_TRIANGLES);
 }
 
 /** The model as it came, set on the ground where its chapter would set it. */
-function figureOfSource(source: MeshId, work: ChapterWork): Uint8Array<ArrayBuffer> {
-  const inFile = work.meshes.get(source);
+function figureOfSource(inFile: Mesh, triangles: number): Uint8Array<ArrayBuffer> {
   const box = bounds(inFile);
   const [x, y] = middleOf(box);
   const shift: Transform = [1, 0, 0, 0, 1, 0, 0, 0, 1, -x, -y, -box.minMm[2]];
   return encodeFigure({
     parts: [],
     sizeMm: sizeOf(box),
-    asRead: { ...asReadShape(transformMesh(shift, inFile)), marks: [] },
+    asRead: { ...asReadShape(transformMesh(shift, inFile), triangles), marks: [] },
     toFile: [...invertTransform(shift)],
+    scale: null,
   });
 }
 
-function asReadShape(mesh: Mesh): Omit<FigureAsRead, 'marks'> {
-  const shown = thinForDisplay(mesh, { triangles: AS_READ_TRIANGLES });
+function asReadShape(mesh: Mesh, triangles: number): Omit<FigureAsRead, 'marks'> {
+  const shown = thinForDisplay(mesh, { triangles });
+  const coarse =
+    numTris(shown) <= COARSE_ENOUGH ? null : shapeOf(thinForDisplay(shown, { triangles: COARSE_TRIANGLES }));
+  return { ...shapeOf(shown), coarse, openEdges: openEdgeLines(mesh, { most: MOST_OPEN_EDGES }) };
+}
+
+function shapeOf(shown: Mesh): FigureShape {
   return {
     positions: Float32Array.from(shown.positions),
     triangles: shown.triangles,
     creases: creaseEdges(shown, { angleDeg: CREASE_DEG }),
-    openEdges: openEdgeLines(mesh, { most: MOST_OPEN_EDGES }),
   };
 }
 
@@ -141,17 +164,18 @@ function shareOfRoots(record: PiecesRecord): number {
   return 1 / roots;
 }
 
+/** `share`: of the triangles of the whole figure, those of this part. */
 function displayed(
   mesh: Mesh,
-  triangles: number,
+  { triangles, share }: { triangles: number; share: number },
   work: ChapterWork,
-): Pick<FigurePart, 'positions' | 'triangles' | 'creases'> {
-  const shown = numTris(mesh) <= triangles ? mesh : simplifyClosed(mesh, { triangles: Math.round(triangles) }, work);
-  return {
-    positions: Float32Array.from(shown.positions),
-    triangles: shown.triangles,
-    creases: creaseEdges(shown, { angleDeg: CREASE_DEG }),
-  };
+): FigureShape & Pick<FigurePart, 'coarse'> {
+  const most = triangles * share;
+  const shown = numTris(mesh) <= most ? mesh : simplifyClosed(mesh, { triangles: Math.round(most) }, work);
+  const few = Math.round(COARSE_TRIANGLES * share);
+  const levels = triangles < PAGE_FIGURE_TRIANGLES || numTris(shown) * 2 <= few * 3 ? 1 : 2;
+  const coarse = levels === 1 ? null : shapeOf(simplifyClosed(shown, { triangles: few }, work));
+  return { ...shapeOf(shown), coarse };
 }
 
 function seamLines(seams: readonly Seam[]): Float32Array {

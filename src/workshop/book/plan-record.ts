@@ -18,8 +18,9 @@ const FindingRecord = z.strictObject({
   say: z.string(),
   where: z.strictObject({
     path: z.string(),
-    space: z.enum(['file', 'model', 'laid']).optional(),
+    space: z.enum(['file', 'model', 'worn', 'laid']).optional(),
     atMm: Vec3.optional(),
+    piece: z.string().optional(),
   }),
   measured: z.number().nullable(),
   limit: z.number().nullable(),
@@ -204,6 +205,7 @@ function plainFinding(finding: Finding): Plan['model']['findings'][number] {
       path: where.path,
       ...(where.space === undefined ? {} : { space: where.space }),
       ...(where.atMm === undefined ? {} : { atMm: [...where.atMm] as [number, number, number] }),
+      ...(where.piece === undefined ? {} : { piece: where.piece }),
     },
   };
 }
