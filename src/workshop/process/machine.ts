@@ -1,6 +1,10 @@
 // A machine (a filament printer), as the build file freezes it.
 import { z } from 'zod';
 import { Money } from './money.ts';
+import { within } from './within.ts';
+import { MACHINE_RANGES } from './workshop-ranges.ts';
+
+const { bedSideMm, ...ranges } = MACHINE_RANGES;
 
 /** Bed: the space a piece may fill, before the margin. Speeds in mm/s, accelerations in mm/s2. */
 export const Machine = z.strictObject({
@@ -10,35 +14,30 @@ export const Machine = z.strictObject({
     .describe('Short name used by other parts of the build'),
   name: z.string().min(1).max(60),
   bedMm: z
-    .tuple([z.number().min(50).max(2000), z.number().min(50).max(2000), z.number().min(50).max(2000)])
+    .tuple([within(bedSideMm), within(bedSideMm), within(bedSideMm)])
     .describe('Width, depth, height of the printable space'),
-  nozzleMm: z.number().min(0.1).max(2),
-  wallSpeedMmS: z.number().min(1).max(1000).describe('Speed of contour passes'),
-  outerWallSpeedMmS: z.number().min(1).max(1000).describe('Speed of the outermost contour pass'),
-  infillSpeedMmS: z.number().min(1).max(1000),
-  closingSpeedMmS: z.number().min(1).max(1000).describe('Speed of closing layers'),
-  supportSpeedMmS: z.number().min(1).max(1000),
-  firstLayerSpeedMmS: z.number().min(1).max(1000),
-  travelSpeedMmS: z.number().min(1).max(2000),
-  accelerationMmS2: z.number().min(50).max(50000),
-  travelAccelerationMmS2: z.number().min(50).max(50000),
-  junctionDeviationMm: z
-    .number()
-    .min(0.001)
-    .max(0.5)
-    .describe('Allowed rounding of corners; sets the speed through them'),
-  maxFlowMm3S: z.number().min(0.5).max(200).describe('Plastic the nozzle can melt'),
-  shortestLayerS: z.number().min(0).max(120).describe('Least time a layer is given to cool'),
-  retractionS: z.number().min(0).max(10).describe('Time lost each time the nozzle leaves an island'),
-  layerChangeS: z.number().min(0).max(10),
-  startUpS: z.number().min(0).max(7200).describe('Heating, levelling, first line'),
-  clearanceMm: z
-    .number()
-    .min(0)
-    .max(2)
+  nozzleMm: within(ranges.nozzleMm),
+  wallSpeedMmS: within(ranges.wallSpeedMmS).describe('Speed of contour passes'),
+  outerWallSpeedMmS: within(ranges.outerWallSpeedMmS).describe('Speed of the outermost contour pass'),
+  infillSpeedMmS: within(ranges.infillSpeedMmS),
+  closingSpeedMmS: within(ranges.closingSpeedMmS).describe('Speed of closing layers'),
+  supportSpeedMmS: within(ranges.supportSpeedMmS),
+  firstLayerSpeedMmS: within(ranges.firstLayerSpeedMmS),
+  travelSpeedMmS: within(ranges.travelSpeedMmS),
+  accelerationMmS2: within(ranges.accelerationMmS2),
+  travelAccelerationMmS2: within(ranges.travelAccelerationMmS2),
+  junctionDeviationMm: within(ranges.junctionDeviationMm).describe(
+    'Allowed rounding of corners; sets the speed through them',
+  ),
+  maxFlowMm3S: within(ranges.maxFlowMm3S).describe('Plastic the nozzle can melt'),
+  shortestLayerS: within(ranges.shortestLayerS).describe('Least time a layer is given to cool'),
+  retractionS: within(ranges.retractionS).describe('Time lost each time the nozzle leaves an island'),
+  layerChangeS: within(ranges.layerChangeS),
+  startUpS: within(ranges.startUpS).describe('Heating, levelling, first line'),
+  clearanceMm: within(ranges.clearanceMm)
     .default(0.2)
     .describe('Gap between faces of two pieces that this machine prints to fit'),
-  powerW: z.number().min(0).max(5000).default(120).describe('Mean electric power while printing'),
+  powerW: within(ranges.powerW).default(120).describe('Mean electric power while printing'),
   price: Money.nullable().default(null).describe('What the machine cost'),
   loaded: z
     .string()

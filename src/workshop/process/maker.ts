@@ -1,12 +1,14 @@
 // The maker's own hours and rates, as the workshop keeps them. No chapter reads them yet: Bench and Money will.
 import { z } from 'zod';
 import { Money } from './money.ts';
+import { within } from './within.ts';
+import { MAKER_RANGES } from './workshop-ranges.ts';
 
-const hour = z.number().min(0).max(24);
+const hour = within(MAKER_RANGES.hour);
 
 export const Maker = z.strictObject({
   handsOnHours: z
-    .array(z.number().min(0).max(16))
+    .array(within(MAKER_RANGES.handsOnH))
     .length(7)
     .describe('Hours of hands-on work on each day of the week, Monday first'),
   awakeFromH: hour.describe('Hour of the day from which a print can be changed over'),
