@@ -1,22 +1,35 @@
 // Every call the page makes to its server; a refusal comes back as a value.
-import type { BuildChange, BuildState, BuildSummary, Problem } from '../api/api.ts';
+import type { BuildChange, BuildCopy, BuildState, Problem } from '../api/api.ts';
+import type { Workshop } from '../api/workshop.ts';
 
 export type Answer<T> = { readonly ok: true; readonly value: T } | { readonly ok: false; readonly problem: Problem };
 
-export function listBuilds(): Promise<Answer<readonly BuildSummary[]>> {
-  return ask('/api/builds');
+export function getBuild(id: string): Promise<Answer<BuildState>> {
+  return ask(buildUrl(id));
 }
 
 export function changeBuild(id: string, change: BuildChange): Promise<Answer<BuildState>> {
-  return ask(`${buildUrl(id)}`, {
-    method: 'PATCH',
-    headers: { 'content-type': 'application/json' },
-    body: JSON.stringify(change),
-  });
+  return ask(buildUrl(id), sending('PATCH', change));
 }
 
-export function stepBuild(id: string, step: 'undo' | 'redo' | 'cancel'): Promise<Answer<BuildState>> {
-  return ask(`${buildUrl(id)}/${step}`, { method: 'POST' });
+export function stepBuild(id: string, step: 'undo' | 'redo', steps: number): Promise<Answer<BuildState>> {
+  return ask(`${buildUrl(id)}/${step}`, sending('POST', { steps }));
+}
+
+export function cancelBuild(id: string): Promise<Answer<BuildState>> {
+  return ask(`${buildUrl(id)}/cancel`, { method: 'POST' });
+}
+
+export function copyBuild(id: string, copy: BuildCopy): Promise<Answer<{ readonly id: string }>> {
+  return ask(`${buildUrl(id)}/copy`, sending('POST', copy));
+}
+
+export function removeBuild(id: string): Promise<Answer<null>> {
+  return download(buildUrl(id), () => Promise.resolve(null), { method: 'DELETE' });
+}
+
+export function getWorkshop(): Promise<Answer<Workshop>> {
+  return ask('/api/workshop');
 }
 
 export async function fetchFigure(id: string): Promise<Answer<ArrayBuffer>> {
@@ -53,7 +66,13 @@ export function sendModel(
   });
 }
 
-async function ask<T>(url: string, init?: RequestInit): Promise<Answer<T>> {
+/** A request with a JSON body. */
+export function sending(method: 'POST' | 'PUT' | 'PATCH', body: unknown): RequestInit {
+  return { method, headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) };
+}
+
+/** Any call that answers with JSON. */
+export async function ask<T>(url: string, init?: RequestInit): Promise<Answer<T>> {
   return download(url, async (response) => (await response.json()) as T, init);
 }
 
