@@ -44,25 +44,41 @@ export function buildUrl(id: string): string {
   return `/api/builds/${encodeURIComponent(id)}`;
 }
 
+type Sent = (share: number) => void;
+
 /** Sends a model; `onSent` hears the share that has left, 0 to 1. */
 export function sendModel(
   model: { readonly name: string; readonly body: Blob },
-  onSent: (share: number) => void,
+  onSent: Sent,
 ): Promise<Answer<{ id: string }>> {
+  return sendBytes(
+    `/api/builds?name=${encodeURIComponent(model.name)}`,
+    model.body,
+    'application/octet-stream',
+    onSent,
+  );
+}
+
+/** Sends a book that was taken out before (whole.zip). */
+export function sendArchive(body: Blob, onSent: Sent): Promise<Answer<{ id: string }>> {
+  return sendBytes('/api/builds/take-in', body, 'application/zip', onSent);
+}
+
+function sendBytes(url: string, body: Blob, type: string, onSent: Sent): Promise<Answer<{ id: string }>> {
   return new Promise((resolve) => {
     const request = new XMLHttpRequest();
-    request.open('POST', `/api/builds?name=${encodeURIComponent(model.name)}`);
-    request.setRequestHeader('content-type', 'application/octet-stream');
+    request.open('POST', url);
+    request.setRequestHeader('content-type', type);
     request.upload.onprogress = (event) => {
       if (event.lengthComputable) onSent(event.loaded / event.total);
     };
     request.onerror = () => resolve({ ok: false, problem: UNREACHED });
     request.onload = () => {
-      const body = parsed(request.responseText);
-      if (request.status < 300) resolve({ ok: true, value: body as { id: string } });
-      else resolve({ ok: false, problem: problemFrom(body, request.status) });
+      const answer = parsed(request.responseText);
+      if (request.status < 300) resolve({ ok: true, value: answer as { id: string } });
+      else resolve({ ok: false, problem: problemFrom(answer, request.status) });
     };
-    request.send(model.body);
+    request.send(body);
   });
 }
 

@@ -1,8 +1,8 @@
-// Takes a model's file or files, chosen or dropped anywhere on the page, and opens the book that is written about it.
+// Takes a model's file or files, or a book that was taken out before, chosen or dropped anywhere on the page, and opens its book.
 import { type ReactNode, useCallback, useEffect, useRef, useState } from 'react';
 import type { Problem } from '../api/api.ts';
 import { MODEL_ENDINGS, oneModelOf } from './one-model.ts';
-import { sendModel } from './server-calls.ts';
+import { type Answer, sendArchive, sendModel } from './server-calls.ts';
 
 export interface Taking {
   /** A share of the file that has been sent, or null when none is on its way. */
@@ -18,14 +18,7 @@ export function useTakeModel(): Taking {
   const [problem, setProblem] = useState<Problem | null>(null);
   const take = useCallback(async (files: readonly File[]): Promise<void> => {
     setProblem(null);
-    const model = await oneModelOf(files);
-    if (!model.ok) {
-      setProblem(model.problem);
-      return;
-    }
-    const { name } = model;
-    setSent({ name, share: 0 });
-    const answer = await sendModel(model, (share) => setSent({ name, share }));
+    const answer = await sendOne(files, (name, share) => setSent({ name, share }));
     if (answer.ok) location.assign(`/builds/${encodeURIComponent(answer.value.id)}`);
     else {
       setSent(null);
@@ -59,6 +52,19 @@ export function useTakeModel(): Taking {
   return { sent, over, problem, take };
 }
 
+async function sendOne(
+  files: readonly File[],
+  onSent: (name: string, share: number) => void,
+): Promise<Answer<{ id: string }>> {
+  const [first] = files;
+  if (files.length === 1 && first?.name.toLowerCase().endsWith('.zip'))
+    return sendArchive(first, (share) => onSent(first.name, share));
+  const model = await oneModelOf(files);
+  if (!model.ok) return model;
+  onSent(model.name, 0);
+  return sendModel(model, (share) => onSent(model.name, share));
+}
+
 /** Lies over the whole page while a file is held over it, and while it is being sent. */
 export function DropSheet({ taking }: { taking: Taking }) {
   const { sent, over } = taking;
@@ -74,7 +80,13 @@ export function DropSheet({ taking }: { taking: Taking }) {
   );
 }
 
-export function ChooseModel({ taking, children }: { taking: Taking; children: ReactNode }) {
+/** `endings`: which files are offered; models unless said otherwise. */
+export function ChooseModel(props: {
+  readonly taking: Taking;
+  readonly children: ReactNode;
+  readonly endings?: readonly string[];
+}) {
+  const { taking, children, endings = [...MODEL_ENDINGS, '.bin'] } = props;
   const input = useRef<HTMLInputElement>(null);
   return (
     <>
@@ -84,7 +96,7 @@ export function ChooseModel({ taking, children }: { taking: Taking; children: Re
       <input
         ref={input}
         type="file"
-        accept={[...MODEL_ENDINGS, '.bin'].join(',')}
+        accept={endings.join(',')}
         multiple
         hidden
         onChange={(event) => {
