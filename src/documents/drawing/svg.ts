@@ -32,10 +32,11 @@ export const SVG_DEFAULTS: SvgOptions = {
 // Light lines first, so that heavy ones lie over their ends; rims last, for where a surface ends there is always a fold too.
 const ORDER: readonly LineKind[] = ['shade', 'crease', 'seam', 'silhouette', 'outline', 'rim'];
 
-/** Standalone SVG. Every path carries data-part, so that a page can pick out one piece. */
+/** Standalone SVG. Every path carries data-part, so that a page can pick out one piece; data-scale, paper mm per model mm, lets it set
+ *  several drawings at one scale. */
 export function svgOf(drawing: LineDrawing, options: Partial<SvgOptions> = SVG_DEFAULTS): string {
   const all = { ...SVG_DEFAULTS, ...options };
-  const size = `width="${short(drawing.widthMm)}mm" height="${short(drawing.heightMm)}mm" viewBox="${drawing.viewBox}"`;
+  const size = `width="${short(drawing.widthMm)}mm" height="${short(drawing.heightMm)}mm" viewBox="${drawing.viewBox}" data-scale="${Number(drawing.scale.toPrecision(6))}"`;
   const title = all.title === '' ? '' : `<title>${escapeXml(all.title)}</title>`;
   const role = all.title === '' ? 'aria-hidden="true"' : 'role="img"';
   const groups = ORDER.map((kind) => groupOf(drawing, kind, all)).join('');

@@ -169,6 +169,7 @@ describe('svgOf', () => {
     });
     expect(scanXml(new TextEncoder().encode(svg), { open: () => null, close: () => null })).toBeNull();
     expect(svg).toMatch(/^<svg [^>]*width="40mm"/);
+    expect(Number(/^<svg [^>]*data-scale="([\d.]+)"/.exec(svg)?.[1])).toBeCloseTo(drawing.scale, 5);
     expect(svg).toContain('stroke="var(--ink)" stroke-width="0.7"');
     expect(svg).toContain('<title>Piece &quot;A&quot; &amp; more</title>');
     expect(svg).toContain('data-part="A&lt;1&gt;"');
