@@ -22,13 +22,21 @@ const STROKES: Readonly<Record<LineKind, Stroke>> = {
   rim: { widthMm: 0.5, color: 'var(--seam, #a8421f)' },
 };
 
-/** 'whole', 'as-read' where something was mended, 'apart', and 'piece-ID' for every print; whatever is not known yet is left out.
+/** Twice as heavy: a thumbnail is shown at half its size or less. */
+const SMALL_STROKES = Object.fromEntries(
+  Object.entries(STROKES).map(([kind, { widthMm, color }]) => [kind, { widthMm: widthMm * 2, color }]),
+) as Readonly<Record<LineKind, Stroke>>;
+
+/** 'thumb' (small, for the shelf), 'whole', 'as-read' where something was mended, 'apart', and 'piece-ID' for every print; whatever is not known yet is left out.
  *  `source`: the mesh as read, file space, drawn as 'as-read' when no shell could be made of it. */
 export function drawBook(results: BookResults, work: ChapterWork, source: MeshId | null = null): Drawings {
   const { model, wearer, pieces, printing } = results;
   const drawings: Record<string, string> = {};
   if (model.state !== 'computed') {
-    if (source !== null) drawings['as-read'] = drawnAsRead(work.meshes.get(source), work);
+    if (source === null) return drawings;
+    const asRead = work.meshes.get(source);
+    drawings.thumb = drawnSmall(asRead, partOfWork(work, 0, 0.1));
+    drawings['as-read'] = drawnAsRead(asRead, partOfWork(work, 0.1, 1));
     return drawings;
   }
   const shell = wearer.state === 'computed' ? wearer.record : model.record;
@@ -37,10 +45,11 @@ export function drawBook(results: BookResults, work: ChapterWork, source: MeshId
     const mesh = transformMesh(model.record.fromFile, work.meshes.get(asRead));
     drawings['as-read'] = drawnAsRead(mesh, partOfWork(work, 0, 0.2));
   }
+  drawings.thumb = drawnSmall(work.meshes.get(shell.mesh), partOfWork(work, 0.2, 0.22));
   drawings.whole = drawn(
     [{ id: 'shell', mesh: work.meshes.get(shell.mesh) }],
     'The shell from its front left',
-    partOfWork(work, 0.2, 0.4),
+    partOfWork(work, 0.22, 0.4),
   );
   if (pieces.state !== 'computed' || pieces.record.pieces.length === 0) return drawings;
   const { record } = pieces;
@@ -72,6 +81,16 @@ export function drawBook(results: BookResults, work: ChapterWork, source: MeshId
 function drawnAsRead(mesh: Mesh, work: ChapterWork): string {
   const rims = openEdgeChains(mesh);
   return drawn([{ id: 'as-read', mesh, rims }], 'The model as it came, from its front left', work);
+}
+
+/** A few lines in the same pen, for the shelf: folds and sharp edges, no shading. */
+function drawnSmall(mesh: Mesh, work: ChapterWork): string {
+  const drawing = lineDrawing(
+    [{ id: 'shell', mesh }],
+    { widthMm: 120, maxHeightMm: 120, maxBytes: 5_000, simplifyMm: 0.2, pixelsPerMm: 5 },
+    work,
+  );
+  return svgOf(drawing, { title: '', strokes: SMALL_STROKES });
 }
 
 function drawn(parts: readonly DrawingPart[], title: string, work: ChapterWork, widthMm = 150): string {

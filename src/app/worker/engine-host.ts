@@ -20,12 +20,15 @@ export interface EngineHooks {
   progress?(chapter: string, fraction: number, doing: string): void;
   /** A chapter's result is known, and its text with what is known so far. */
   chapter?(news: ChapterNews, text: ChapterText): void;
-  /** The model as it came, as a figure: there before the first chapter. Only for want: 'book', and only when it is not known whole. */
+  /** The model as it came, as a figure, before the first chapter; only for want: 'book', and only when the whole figure is not kept.
+   *  Costs up to half a second of the job's time: leave it out when the reader already has a figure to look at. */
   draft?(figure: Uint8Array): void;
 }
 
 export interface EngineOptions {
   readonly cacheFolder: string | null;
+  /** Most bytes that results and meshes may take there; {@link MOST_CACHE_BYTES} unless given. */
+  readonly cacheBytes?: number;
   /** The engine thread's script and the folder of page assets; both made by the build. */
   readonly script: URL;
   readonly webAssets: string;
@@ -35,13 +38,16 @@ export interface EngineOptions {
 
 export interface Engine {
   /** Resolves to the answer or a refusal; rejects with Cancelled, or with an Error for a bug. Jobs run one after another. */
-  run(job: Omit<BookJob, 'id'>, hooks?: EngineHooks): Promise<Answer | Refusal>;
+  run(job: Omit<BookJob, 'id' | 'draft'>, hooks?: EngineHooks): Promise<Answer | Refusal>;
   /** The bytes of a demo shape's STL file. */
   makeDemo(job: Omit<DemoJob, 'id' | 'want'>, hooks?: EngineHooks): Promise<Uint8Array>;
   /** Stops the running job; the promise rejects with Cancelled within about half a second. */
   cancel(): void;
   close(): Promise<void>;
 }
+
+/** A plan of a million triangles leaves some 400 MB of meshes and results. */
+export const MOST_CACHE_BYTES = 8e9;
 
 /** How long a cancelled job may take to reach its next tick before its thread is ended. */
 const GRACE_MS = 400;
@@ -88,6 +94,7 @@ export function openEngine(options: EngineOptions): Engine {
     if (worker !== undefined) return worker;
     const start: EngineStart = {
       cacheFolder: options.cacheFolder,
+      cacheBytes: options.cacheBytes ?? MOST_CACHE_BYTES,
       control: control.buffer as SharedArrayBuffer,
       webAssets: options.webAssets,
     };
@@ -139,7 +146,8 @@ export function openEngine(options: EngineOptions): Engine {
   };
 
   return {
-    run: (job, hooks = {}) => enqueue({ ...job, id: ++lastId }, hooks) as Promise<Answer | Refusal>,
+    run: (job, hooks = {}) =>
+      enqueue({ ...job, draft: hooks.draft !== undefined, id: ++lastId }, hooks) as Promise<Answer | Refusal>,
     makeDemo: (job, hooks = {}) => enqueue({ ...job, want: 'demo', id: ++lastId }, hooks) as Promise<Uint8Array>,
     cancel() {
       if (running === undefined) return;

@@ -2,12 +2,19 @@
 
 import { createHash } from 'node:crypto';
 import type { Outcome } from '../../base/findings.ts';
-import { invariant } from '../../base/invariant.ts';
 import type { Mesh } from '../../mesh/mesh.ts';
 import type { MeshStore } from '../../mesh/mesh-store.ts';
-import { openFileShelf } from '../../store/file-store.ts';
 import { meshFromBytes, meshToBytes, recordFromBytes, recordToBytes } from '../../store/mesh-bytes.ts';
 import type { Shelf } from '../../store/store.ts';
+import { openBoundedShelf } from './bounded-shelf.ts';
+
+/** A mesh that a kept result names was dropped from the shelf meanwhile: the result has to be computed again. */
+export class MeshGone extends Error {
+  constructor(id: string) {
+    super(`mesh ${id} is no longer on the shelf`);
+    this.name = 'MeshGone';
+  }
+}
 
 /** Meshes by id. At most `keep` bytes stay in memory when there is a shelf to read the others back from. */
 export function openMeshStore(shelf: Shelf | null, keep = 1.5e9): MeshStore {
@@ -29,7 +36,7 @@ export function openMeshStore(shelf: Shelf | null, keep = 1.5e9): MeshStore {
       const held = inMemory.get(id);
       if (held !== undefined) return held;
       const stored = shelf?.get(`mesh-${id}`);
-      invariant(stored !== undefined, `mesh ${id} is in the store`);
+      if (stored === undefined) throw new MeshGone(id);
       const mesh = meshFromBytes(stored);
       hold(id, mesh);
       return mesh;
@@ -69,8 +76,20 @@ export function openRecords(shelf: Shelf | null): Records {
   };
 }
 
-export function openShelf(folder: string | null): Shelf | null {
-  return folder === null ? null : openFileShelf(folder);
+/** The same results, but none of those that were there before: everything is computed again and takes their place. */
+export function freshRecords(records: Records): Records {
+  const since = new Set<string>();
+  return {
+    get: (key) => (since.has(key) ? records.get(key) : undefined),
+    put(key, outcome) {
+      since.add(key);
+      records.put(key, outcome);
+    },
+  };
+}
+
+export function openShelf(folder: string | null, mostBytes: number): Shelf | null {
+  return folder === null ? null : openBoundedShelf(folder, { mostBytes });
 }
 
 /** The same as meshId of the engine, many times as fast by the platform's own hash; a test says so. */

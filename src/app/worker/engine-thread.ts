@@ -1,14 +1,13 @@
 // The engine thread: loads the solid kernel once, then computes one job after another.
-import { readFileSync } from 'node:fs';
-import { dirname, join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { parentPort, workerData } from 'node:worker_threads';
 import openKernelModule from 'manifold-3d';
 import { invariant } from '../../base/invariant.ts';
 import { Cancelled } from '../../base/work.ts';
 import { openSolidKernel, type SolidKernel } from '../../geometry/solid/solid.ts';
+import { openAnswerShelf } from './answer-shelf.ts';
 import { openMeshStore, openRecords, openShelf } from './engine-shelves.ts';
 import { type EngineMeans, makeDemo, runJob } from './job.ts';
+import { kernelVersion } from './kernel-version.ts';
 import {
   CONTROL_BEATS,
   CONTROL_CANCEL,
@@ -22,7 +21,11 @@ const port = parentPort;
 invariant(port !== null, 'the engine runs in a worker thread');
 const start = workerData as EngineStart;
 const control = new Int32Array(start.control);
-const shelf = openShelf(start.cacheFolder);
+const shelf = openShelf(start.cacheFolder, start.cacheBytes);
+const answers =
+  start.cacheFolder === null
+    ? null
+    : openAnswerShelf({ cacheFolder: start.cacheFolder, script: new URL(import.meta.url) });
 const stores = { meshes: openMeshStore(shelf), records: openRecords(shelf) };
 const kernel = loadKernel();
 
@@ -43,7 +46,11 @@ async function answer(job: Job): Promise<void> {
       report({ type: 'made', job: job.id, model: makeDemo(job, means) });
       return;
     }
-    const outcome = runJob(job, means, (news) => report({ type: 'chapter', job: job.id, news }));
+    const outcome = runJob(job, means, {
+      chapter: (news, text) => report({ type: 'chapter', job: job.id, news, text }),
+      draft: (figure) => report({ type: 'draft', job: job.id, figure }),
+    });
+    if (outcome.ok && job.want === 'book') answers?.put(job.build, outcome.value);
     if (outcome.ok) report({ type: 'answer', job: job.id, answer: outcome.value });
     else report({ type: 'refused', job: job.id, refusal: outcome });
   } catch (error) {
@@ -92,11 +99,4 @@ function underWatch(solid: SolidKernel): SolidKernel {
     return [name, call];
   });
   return Object.fromEntries(watched) as SolidKernel;
-}
-
-/** The version is part of every fingerprint: another kernel may cut another way. */
-function kernelVersion(): string {
-  const entry = fileURLToPath(import.meta.resolve('manifold-3d'));
-  const { version } = JSON.parse(readFileSync(join(dirname(entry), 'package.json'), 'utf8')) as { version: string };
-  return version;
 }

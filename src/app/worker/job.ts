@@ -1,24 +1,23 @@
 // One job of the engine: read the file, run the book, set the text, and when asked for, make every file of the kit.
-import { createHash } from 'node:crypto';
 import { done, type Outcome, type Refusal } from '../../base/findings.ts';
 import { sha256OfText } from '../../base/sha256.ts';
 import { partOfWork } from '../../base/work.ts';
-import { UNIT_WORDS } from '../../documents/model-unit.ts';
-import { readModel } from '../../documents/read-model.ts';
 import { writeStl } from '../../documents/stl/write-stl.ts';
 import type { SolidKernel } from '../../geometry/solid/solid.ts';
-import type { MeshStore } from '../../mesh/mesh-store.ts';
-import { CHAPTER_NAMES, type ChapterName, type Drawings } from '../../workshop/book/book-text.ts';
+import type { MeshId, MeshStore } from '../../mesh/mesh-store.ts';
+import { summaryOf } from '../../workshop/book/book-summary.ts';
+import { CHAPTER_NAMES, type ChapterName, type ChapterText, type Drawings } from '../../workshop/book/book-text.ts';
 import type { Records as ChapterRecords } from '../../workshop/book/chapter.ts';
-import { type BookResults, runBook } from '../../workshop/book/graph.ts';
-import { writeBook } from '../../workshop/book/write-book.ts';
+import { type BookResults, fingerprints, runBook } from '../../workshop/book/graph.ts';
+import { writeBook, writeChapter } from '../../workshop/book/write-book.ts';
 import { demoModel } from '../../workshop/demo/demo.ts';
 import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
 import { drawBook } from './draw-book.ts';
-import type { Records } from './engine-shelves.ts';
-import { figureOf } from './figure-of.ts';
-import { type Kit, makeKit } from './make-kit.ts';
+import { freshRecords, MeshGone, type Records } from './engine-shelves.ts';
+import { draftFigure, figureOf } from './figure-of.ts';
+import { makeKit } from './make-kit.ts';
 import type { Answer, BookJob, ChapterNews, DemoJob } from './protocol.ts';
+import { modelBytes, readSource } from './read-source.ts';
 
 export interface EngineMeans {
   readonly meshes: MeshStore;
@@ -28,8 +27,24 @@ export interface EngineMeans {
   tick(chapter: string, fraction: number, doing: string): void;
 }
 
-/** Refuses when the file cannot be read or the bytes are not the build's; refusals of chapters are in the answer. */
-export function runJob(job: BookJob, means: EngineMeans, onChapter: (news: ChapterNews) => void): Outcome<Answer> {
+/** What is told while a job runs. */
+export interface JobNews {
+  chapter(news: ChapterNews, text: ChapterText): void;
+  draft(figure: Uint8Array): void;
+}
+
+/** Refuses when the file cannot be read or the bytes are not the build's; refusals of chapters are in the answer. When a mesh that a
+ *  kept result names is gone from the shelf, everything is computed once more. */
+export function runJob(job: BookJob, means: EngineMeans, news: JobNews): Outcome<Answer> {
+  try {
+    return bookOf(job, means, news);
+  } catch (error) {
+    if (!(error instanceof MeshGone)) throw error;
+    return bookOf(job, { ...means, records: freshRecords(means.records) }, news);
+  }
+}
+
+function bookOf(job: BookJob, means: EngineMeans, news: JobNews): Outcome<Answer> {
   let chapter = 'reading';
   const work: ChapterWork = {
     seed: 1,
@@ -40,7 +55,13 @@ export function runJob(job: BookJob, means: EngineMeans, onChapter: (news: Chapt
   work.tick(0, 'reading the model file');
   const source = readSource(job, means, partOfWork(work, 0, 0.02));
   if (!source.ok) return source;
+  const { mesh: asRead, unit } = source.value;
+  const pictures = picturesKey(job, asRead, means.solid.version);
+  if (job.want === 'book' && job.draft && means.records.get(`figure-${pictures}`) === undefined)
+    news.draft(draftFigure(means.meshes.get(asRead)));
+  const reading = { findings: source.findings, unit };
   const chapters: ChapterNews[] = [];
+  const sofar: { -readonly [Name in ChapterName]?: BookResults[Name] } = {};
   let begunAt = performance.now();
   const results = runBook(job.build, source.value, partOfWork(work, 0.02, 0.9), {
     last: job.want === 'check' ? 'wearer' : 'printing',
@@ -56,24 +77,44 @@ export function runJob(job: BookJob, means: EngineMeans, onChapter: (news: Chapt
       known: (name, result) => {
         const reused = result.state === 'waiting' || result.reused;
         const seconds = reused ? 0 : (performance.now() - begunAt) / 1000;
+        Object.assign(sofar, { [name]: result });
         chapters.push({ name, state: result.state, fingerprint: result.fingerprint, reused, seconds });
-        onChapter(chapters.at(-1)!);
+        news.chapter(chapters.at(-1)!, writeChapter(name, job.build, sofar, reading));
       },
     },
   });
   chapter = 'book';
-  const text = writeBook(job.build, results, { findings: source.findings, unit: source.value.unit });
-  const drawings = job.want === 'check' ? {} : drawn(results, source.value.mesh, means, partOfWork(work, 0.9, 0.94));
+  const text = writeBook(job.build, results, reading);
+  const summary = summaryOf(results, text);
+  const kept = <T>(key: string, make: () => T): T => keptOr(means.records, key, make);
+  const drawings =
+    job.want === 'check'
+      ? {}
+      : kept<Drawings>(`drawings-${pictures}`, () => drawBook(results, partOfWork(work, 0.9, 0.94), asRead));
   const figure =
-    job.want === 'check' ? new Uint8Array() : figured(results, source.value.mesh, means, partOfWork(work, 0.94, 0.96));
-  const kit: Kit =
-    job.want === 'kit'
-      ? makeKit(
-          { job, results, text, drawings, readingFindings: source.findings, chapters, webAssets: means.webAssets },
-          partOfWork(work, 0.96, 1),
-        )
-      : { plan: null, files: new Map() };
-  return done({ text, drawings, figure, plan: kit.plan, chapters, refusal: firstRefusal(results), files: kit.files });
+    job.want === 'check'
+      ? new Uint8Array()
+      : kept<Uint8Array>(`figure-${pictures}`, () =>
+          figureOf(results, partOfWork(work, 0.94, 0.96), undefined, asRead),
+        );
+  const answer = { text, summary, drawings, figure, chapters, refusal: firstRefusal(results) };
+  if (job.want !== 'kit') return done({ ...answer, plan: null, files: new Map() });
+  const model = modelBytes(job);
+  if (!model.ok) return model;
+  const kit = makeKit(
+    {
+      build: job.build,
+      model: model.value,
+      results,
+      text,
+      drawings,
+      readingFindings: source.findings,
+      chapters,
+      webAssets: means.webAssets,
+    },
+    partOfWork(work, 0.96, 1),
+  );
+  return done({ ...answer, plan: kit.plan, files: kit.files });
 }
 
 /** The bytes of a demo shape as a binary STL file; kept, since it is the same every time. */
@@ -92,47 +133,18 @@ export function makeDemo(job: DemoJob, means: EngineMeans): Uint8Array {
   return bytes;
 }
 
-interface SourceRecord {
-  readonly mesh: string;
-  readonly unit: string;
+/** What the pictures of a whole build depend on: the surface as it came, and all that was computed from it. */
+function picturesKey(job: BookJob, asRead: MeshId, kernel: string): string {
+  const prints = fingerprints(job.build, { mesh: asRead }, kernel);
+  return sha256OfText(`pictures 4 ${asRead} ${CHAPTER_NAMES.map((name) => prints[name]).join(' ')}`);
 }
 
-/** The mesh of the file, welded, in file space; kept by the hash of bytes and unit. */
-function readSource(job: BookJob, means: EngineMeans, work: ChapterWork): Outcome<SourceRecord> {
-  const bytesHash = createHash('sha256').update(job.model).digest('hex');
-  const key = sha256OfText(`read 3 ${bytesHash} ${job.build.model.unit ?? 'unit of the file'}`);
-  const kept = means.records.get<SourceRecord>(key);
-  if (kept !== undefined) return kept;
-  const { unit } = job.build.model;
-  const read = readModel(job.model, unit === null ? {} : { unit }, work);
-  const outcome: Outcome<SourceRecord> = read.ok
-    ? done({ mesh: means.meshes.put(read.value.mesh), unit: UNIT_WORDS[read.value.unit] }, read.findings)
-    : read;
-  means.records.put(key, outcome);
-  return outcome;
-}
-
-function drawn(results: BookResults, asRead: string, means: EngineMeans, work: ChapterWork): Drawings {
-  const key = sha256OfText(`drawings 2 ${asRead} ${pictureKey(results)}`);
-  const kept = means.records.get<Drawings>(key);
+function keptOr<T>(records: Records, key: string, make: () => T): T {
+  const kept = records.get<T>(key);
   if (kept?.ok) return kept.value;
-  const drawings = drawBook(results, work, asRead);
-  means.records.put(key, done(drawings));
-  return drawings;
-}
-
-function figured(results: BookResults, asRead: string, means: EngineMeans, work: ChapterWork): Uint8Array {
-  const key = sha256OfText(`figure 2 ${asRead} ${pictureKey(results)}`);
-  const kept = means.records.get<Uint8Array>(key);
-  if (kept?.ok) return kept.value;
-  const figure = figureOf(results, work, undefined, asRead);
-  means.records.put(key, done(figure));
-  return figure;
-}
-
-/** What a picture of the build depends on. */
-function pictureKey(results: BookResults): string {
-  return CHAPTER_NAMES.map((name) => `${results[name].state} ${results[name].fingerprint}`).join(' ');
+  const made = make();
+  records.put(key, done(made));
+  return made;
 }
 
 function firstRefusal(results: BookResults): Refusal | null {

@@ -11,12 +11,13 @@ import type { MeshStore } from '../../mesh/mesh-store.ts';
 import { surfaceCheck } from '../../mesh/topology.ts';
 import { invertTransform, transformMesh } from '../../mesh/transform.ts';
 import type { BookText, Drawings } from '../../workshop/book/book-text.ts';
+import type { Build } from '../../workshop/book/build-file.ts';
 import type { BookResults } from '../../workshop/book/graph.ts';
 import { type LaidPiece, laidPieces, type Plan, planOf } from '../../workshop/book/plan-record.ts';
 import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
 import { staticBookHtml } from '../web/static-book.tsx';
 import { figureOf } from './figure-of.ts';
-import type { BookJob, ChapterNews } from './protocol.ts';
+import type { ChapterNews } from './protocol.ts';
 
 export interface Kit {
   readonly plan: Plan | null;
@@ -24,7 +25,9 @@ export interface Kit {
 }
 
 export interface KitSource {
-  readonly job: BookJob;
+  readonly build: Build;
+  /** Bytes of the model file. */
+  readonly model: Uint8Array;
   readonly results: BookResults;
   readonly text: BookText;
   readonly drawings: Drawings;
@@ -37,7 +40,7 @@ export interface KitSource {
 const BOOK_FIGURE_TRIANGLES = 60_000;
 
 export function makeKit(source: KitSource, work: ChapterWork): Kit {
-  const { results, job } = source;
+  const { results, build } = source;
   if (results.pieces.state !== 'computed' || results.printing.state !== 'computed')
     return { plan: null, files: new Map() };
   const laid = laidPieces(results.pieces.record.pieces, results.printing.record.prints);
@@ -47,17 +50,17 @@ export function makeKit(source: KitSource, work: ChapterWork): Kit {
   });
   const timings = Object.fromEntries(source.chapters.map(({ name, seconds }) => [name, seconds]));
   const written = new Map(laid.map(({ piece }, index) => [piece.id, measured(meshes[index]!)]));
-  const plan = planOf(job.build.name, results, { timings, readingFindings: source.readingFindings, written });
+  const plan = planOf(build.name, results, { timings, readingFindings: source.readingFindings, written });
   const files = new Map<string, Uint8Array | string>();
-  files.set('build.json', pretty(job.build));
-  files.set(job.build.model.file, job.model);
+  files.set('build.json', pretty(build));
+  files.set(build.model.file, source.model);
   for (const [index, { piece, file }] of laid.entries()) {
     work.tick(0.4 + (0.2 * index) / laid.length, `writing ${piece.id}`);
     files.set(file, writeStl(meshes[index]!, { title: `helmwright piece ${piece.id}` }));
   }
   work.tick(0.6, 'writing kit.3mf');
   const items = laid.map(({ piece }, index) => ({ name: `${piece.id} ${piece.name}`.trim(), mesh: meshes[index]! }));
-  files.set('kit.3mf', writeThreemf(items, { title: job.build.name }));
+  files.set('kit.3mf', writeThreemf(items, { title: build.name }));
   work.tick(0.85, 'writing book.html');
   files.set('book.html', bookHtml(source, work));
   files.set('plan.json', pretty(plan));

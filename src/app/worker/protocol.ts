@@ -10,6 +10,8 @@ import type { DemoShape } from '../../workshop/demo/demo.ts';
 export interface EngineStart {
   /** Folder for results and meshes between runs; null keeps them in memory. */
   readonly cacheFolder: string | null;
+  /** Most bytes of results and meshes in that folder; the ones not asked for the longest go first. */
+  readonly cacheBytes: number;
   /** Int32 x 4, shared: see the indices below. */
   readonly control: SharedArrayBuffer;
   readonly webAssets: string;
@@ -39,6 +41,8 @@ export interface BookJob {
   readonly model: Uint8Array | string;
   /** 'check': Model and Wearer only. 'book': text, drawings, figure. 'kit': the same and every file of the kit. */
   readonly want: 'check' | 'book' | 'kit';
+  /** A figure of the model as it came is wanted as soon as it is read. */
+  readonly draft: boolean;
 }
 
 export interface ChapterNews {

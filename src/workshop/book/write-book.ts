@@ -1,7 +1,9 @@
 // Composes the book's text from the build and what the chapters found.
 import type { Finding, Refusal } from '../../base/findings.ts';
-import type { Block, BookText, ChapterName, ChapterText } from './book-text.ts';
+import { invariant } from '../../base/invariant.ts';
+import { type Block, type BookText, CHAPTER_NAMES, type ChapterName, type ChapterText } from './book-text.ts';
 import type { Build } from './build-file.ts';
+import { decisionsOf } from './decisions.ts';
 import type { BookResults, ChapterResult } from './graph.ts';
 import { countWord, quantity, say, term } from './spans.ts';
 import { writeModel, writeRefusedModel } from './write-model.ts';
@@ -18,28 +20,61 @@ export interface Reading {
 
 /** Text of the whole book. */
 export function writeBook(build: Build, results: BookResults, reading: Reading): BookText {
-  const model = recordOf(results.model);
-  const wearer = recordOf(results.wearer);
-  const pieces = recordOf(results.pieces);
-  const printing = recordOf(results.printing);
   return {
     kind: 'book-text',
     version: 1,
     title: build.name,
     standfirst: standfirst(build, results),
-    chapters: [
-      chapter(
-        'model',
-        results.model,
-        model === null ? writeRefusedModel(build, reading.unit) : writeModel(build, model, reading.unit),
-        reading.findings.map(findingBlock),
-      ),
-      chapter('wearer', results.wearer, writeWearer(build, wearer), [WEARER_CAUTION]),
-      chapter('pieces', results.pieces, writePieces(build, pieces), []),
-      chapter('printing', results.printing, writePrinting(build, pieces, printing), [PRINTING_CAUTION]),
-    ],
+    chapters: CHAPTER_NAMES.map((name) => writeChapter(name, build, results, reading)),
   };
 }
+
+/** Text of one chapter, which may be set as soon as its own result and those before it are known. */
+export function writeChapter(
+  name: ChapterName,
+  build: Build,
+  results: Partial<BookResults>,
+  reading: Reading,
+): ChapterText {
+  const result = results[name];
+  invariant(result !== undefined, `the result of ${name} is known when its text is set`);
+  const [title, asks] = TITLES[name];
+  const findings = result.state === 'computed' ? result.findings : [];
+  const read = name === 'model' ? reading.findings : [];
+  return {
+    name,
+    title,
+    asks,
+    state: result.state,
+    fingerprint: result.fingerprint,
+    decisions: decisionsOf(build, result, { name, read }),
+    blocks: [...troubleOf(result), ...blocksOf(name, build, results, reading)],
+    margin: [...CAUTIONS[name], ...[...read, ...findings].map(findingBlock)],
+  };
+}
+
+function blocksOf(name: ChapterName, build: Build, results: Partial<BookResults>, { unit }: Reading): readonly Block[] {
+  const pieces = recordOf(results.pieces);
+  switch (name) {
+    case 'model': {
+      const model = recordOf(results.model);
+      return model === null ? writeRefusedModel(build, unit) : writeModel(build, model, unit);
+    }
+    case 'wearer':
+      return writeWearer(build, recordOf(results.wearer));
+    case 'pieces':
+      return writePieces(build, pieces);
+    case 'printing':
+      return writePrinting(build, pieces, recordOf(results.printing));
+  }
+}
+
+const CAUTIONS: Readonly<Record<ChapterName, readonly Block[]>> = {
+  model: [],
+  wearer: [WEARER_CAUTION],
+  pieces: [],
+  printing: [PRINTING_CAUTION],
+};
 
 const TITLES: Readonly<Record<ChapterName, readonly [string, string]>> = {
   model: ['Model', 'What did we get, is it sound, which way is up?'],
@@ -47,26 +82,6 @@ const TITLES: Readonly<Record<ChapterName, readonly [string, string]>> = {
   pieces: ['Pieces', 'Where are the seams, and does every piece fit its machine?'],
   printing: ['Printing', 'How does each piece lie, how long does it take, how much material?'],
 };
-
-function chapter(
-  name: ChapterName,
-  result: ChapterResult,
-  blocks: readonly Block[],
-  margin: readonly Block[],
-): ChapterText {
-  const [title, asks] = TITLES[name];
-  const findings = result.state === 'computed' ? result.findings.map(findingBlock) : [];
-  return {
-    name,
-    title,
-    asks,
-    state: result.state,
-    fingerprint: result.fingerprint,
-    decisions: [],
-    blocks: [...troubleOf(result), ...blocks],
-    margin: [...margin, ...findings],
-  };
-}
 
 function troubleOf(result: ChapterResult): readonly Block[] {
   if (result.state === 'refused') return [refusalBlock(result.refusal)];
@@ -98,10 +113,10 @@ function standfirst(build: Build, results: BookResults): readonly Block[] {
   ];
 }
 
-function recordOf<Name extends ChapterName>(
-  result: ChapterResult<Name>,
-): Extract<ChapterResult<Name>, { state: 'computed' }>['record'] | null {
-  return result.state === 'computed' ? result.record : null;
+function recordOf<Result extends ChapterResult>(
+  result: Result | undefined,
+): Extract<Result, { state: 'computed' }>['record'] | null {
+  return result?.state === 'computed' ? (result as Extract<Result, { state: 'computed' }>).record : null;
 }
 
 function findingBlock(finding: Finding): Block {

@@ -80,7 +80,26 @@ export function writeRefusedModel(build: Build, unit: string): readonly Block[] 
   return [
     say('The file ', term(build.model.file), ' is read in ', unitChoice(build, unit), '.'),
     ...mendChoices(build, 'sheet'),
+    ...levelChoices(build),
     AS_READ,
+  ];
+}
+
+/** How it was told to stand, where it was: two wishes can contradict each other. */
+function levelChoices(build: Build): readonly Block[] {
+  const { up, front, levelPoints: points } = build.model.level;
+  const way = (path: string, label: string, chosen: readonly [number, number, number]): Span =>
+    choice(build, path, {
+      label,
+      options: [
+        { value: null, label: 'where it is found' },
+        { value: chosen, label: `along ${wayWords(chosen)} of the file` },
+      ],
+    });
+  return [
+    ...(up ? [offer('Up is ', way('model.level.up', 'Which way of the file is up', up), '.')] : []),
+    ...(front ? [offer('Front is ', way('model.level.front', 'Which way of the file is front', front), '.')] : []),
+    ...(points ? [offer('It is levelled by hand: ', levelPoints(build), '.')] : []),
   ];
 }
 

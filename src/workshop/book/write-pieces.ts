@@ -51,7 +51,11 @@ function marginSentence(build: Build): Block {
   return say(
     'On every side ',
     editable(build, 'pieces.marginMm', { label: 'Margin', unit: 'mm', digits: 1, step: 1 }),
-    ' are kept clear.',
+    ' are kept clear. No piece is left narrower than ',
+    editable(build, 'pieces.leastSectionMm', { label: 'Narrowest piece', unit: 'mm', digits: 1, step: 1 }),
+    ', and there may be no more than ',
+    editable(build, 'pieces.mostPieces', { label: 'Most pieces', unit: 'count', digits: 0, step: 1 }),
+    ' pieces.',
   );
 }
 

@@ -1,0 +1,106 @@
+// What the maker still has to decide: guesses and refusals as questions, each with the control in the text that answers it.
+import type { FindingCode, RefusalCode } from '../../base/codes.ts';
+import type { Finding } from '../../base/findings.ts';
+import type { ChapterName, Decision } from './book-text.ts';
+import type { Build } from './build-file.ts';
+import type { ChapterResult } from './graph.ts';
+
+/** A question and the path of its control; null where nothing is open, because the maker has set it already. */
+interface Question {
+  readonly asks: string;
+  readonly path: string;
+}
+type Asked = (build: Build, about: About) => Question | null;
+interface About {
+  /** Limit that the finding names, if it is one with a limit. */
+  readonly limit: number | null;
+  /** Middle wall at worn size, mm, where it is known. */
+  readonly wallMm: number | null;
+}
+
+/** Open questions of one chapter, refusals first. A caution that leaves nothing to choose asks nothing.
+ *  `read`: what reading the file found; it is asked about in the chapter Model. */
+export function decisionsOf(
+  build: Build,
+  result: ChapterResult,
+  { name, read }: { readonly name: ChapterName; readonly read: readonly Finding[] },
+): readonly Decision[] {
+  const questions: Question[] = [];
+  const ask = (question: Question | null | undefined): void => {
+    if (question != null && !questions.some(({ path }) => path === question.path)) questions.push(question);
+  };
+  const computed = result.state === 'computed' ? result : null;
+  const wallMm = computed?.record.kind === 'wearer' ? computed.record.wallMm : null;
+  if (result.state === 'refused') ask(REFUSED[name][result.refusal.code]?.(build, { limit: null, wallMm }));
+  for (const { code, limit } of [...read, ...(computed?.findings ?? [])]) ask(FOUND[code]?.(build, { limit, wallMm }));
+  return questions.map(({ asks, path }) => ({ chapter: CHAPTER_OF[path.split('.')[0]!] ?? name, asks, path }));
+}
+
+/** Where the controls of a path stand, when that is another chapter than the one that asks. */
+const CHAPTER_OF: Readonly<Record<string, ChapterName>> = { model: 'model', wearer: 'wearer', pieces: 'pieces' };
+
+const UNIT = 'In which unit was the file written?';
+const unit: Asked = (build) => (build.model.unit === null ? { asks: UNIT, path: 'model.unit' } : null);
+
+const FOUND: Readonly<Partial<Record<FindingCode, Asked>>> = {
+  UNIT_GUESSED: unit,
+  UNIT_DOUBTFUL: unit,
+  UP_UNSURE: () => ({ asks: 'Which way is up?', path: 'model.level.up' }),
+  FRONT_UNSURE: () => ({ asks: 'Which way is front?', path: 'model.level.front' }),
+  // A size that was set is meant; what may be wrong is a unit that nobody named.
+  SCALE_ODD: unit,
+  // Thin rims are a caution; a wall that is thin throughout wants an answer, until one is given.
+  WALL_THIN: (build, { limit, wallMm }) =>
+    limit !== null && wallMm !== null && wallMm < limit && build.wearer.wallMm === null
+      ? { asks: 'How thick is the wall to be?', path: 'wearer.wallMm' }
+      : null,
+};
+
+const REBUILD: Question = { asks: 'Is the surface to be rebuilt?', path: 'model.mend.rebuild' };
+const CELLS: Question = {
+  asks: 'With how many cells is the surface to be rebuilt?',
+  path: 'model.mend.rebuildCells',
+};
+const SHEET_WALL: Question = { asks: 'How thick is the wall of the sheet to be?', path: 'model.mend.sheetWallMm' };
+const sheet: Asked = ({ model: { mend } }) => {
+  if (mend.openings === 'wall') return SHEET_WALL;
+  return { asks: 'Does the sheet get a wall, or do its openings get lids?', path: 'model.mend.openings' };
+};
+const unsound: Asked = ({ model: { mend } }) => {
+  if (mend.openings === 'wall')
+    return { asks: 'Do the openings get lids instead of a wall?', path: 'model.mend.openings' };
+  return mend.rebuild ? CELLS : REBUILD;
+};
+const rebuild: Asked = ({ model: { mend } }) => (mend.rebuild ? CELLS : REBUILD);
+const level: Asked = ({ model }) =>
+  model.level.levelPoints
+    ? { asks: 'Which three places lie level?', path: 'model.level.levelPoints' }
+    : { asks: 'Which way is front?', path: 'model.level.front' };
+
+const REFUSED: Readonly<Record<ChapterName, Readonly<Partial<Record<RefusalCode, Asked>>>>> = {
+  model: {
+    MESH_SHEET: sheet,
+    MESH_OPEN: unsound,
+    MESH_UNSOUND: unsound,
+    SOLID_FAILED: unsound,
+    REBUILD_TOO_FINE: ({ model: { mend } }) => (mend.openings === 'wall' && !mend.rebuild ? SHEET_WALL : CELLS),
+    LEVEL_CONTRADICTS: level,
+  },
+  wearer: { HEAD_NEEDS_HOLLOW: () => ({ asks: 'How is the size given, if not by a head?', path: 'wearer.size' }) },
+  pieces: {
+    PIECES_BED_TOO_SMALL: ({ pieces }) =>
+      pieces.marginMm > USUAL_MARGIN_MM
+        ? { asks: 'How much of the bed has to stay clear?', path: 'pieces.marginMm' }
+        : { asks: 'Which machine is large enough?', path: 'machines.0.bedMm.0' },
+    PIECES_TOO_MANY: () => ({
+      asks: 'Is there a larger machine, or may it be more pieces?',
+      path: 'pieces.mostPieces',
+    }),
+    MESH_OPEN: rebuild,
+    SOLID_FAILED: rebuild,
+    PIECES_SLIVER: () => ({ asks: 'How narrow may a piece be?', path: 'pieces.leastSectionMm' }),
+  },
+  printing: {},
+};
+
+const USUAL_MARGIN_MM = 5;
