@@ -22,9 +22,9 @@ const STROKES: Readonly<Record<LineKind, Stroke>> = {
   rim: { widthMm: 0.5, color: 'var(--seam, #a8421f)' },
 };
 
-/** Twice as heavy: a thumbnail is shown at half its size or less. */
+/** Heavier: a thumbnail is shown at half its size or less. */
 const SMALL_STROKES = Object.fromEntries(
-  Object.entries(STROKES).map(([kind, { widthMm, color }]) => [kind, { widthMm: widthMm * 2, color }]),
+  Object.entries(STROKES).map(([kind, { widthMm, color }]) => [kind, { widthMm: widthMm * 1.6, color }]),
 ) as Readonly<Record<LineKind, Stroke>>;
 
 /** 'thumb' (small, for the shelf), 'whole', 'as-read' where something was mended, 'apart', and 'piece-ID' for every print; whatever is not known yet is left out.
@@ -87,7 +87,7 @@ function drawnAsRead(mesh: Mesh, work: ChapterWork): string {
 function drawnSmall(mesh: Mesh, work: ChapterWork): string {
   const drawing = lineDrawing(
     [{ id: 'shell', mesh }],
-    { widthMm: 120, maxHeightMm: 120, maxBytes: 5_000, simplifyMm: 0.2, pixelsPerMm: 5 },
+    { widthMm: 120, maxHeightMm: 120, maxBytes: 10_000, simplifyMm: 0.15, pixelsPerMm: 7, stepMm: 0.8 },
     work,
   );
   return svgOf(drawing, { title: '', strokes: SMALL_STROKES });

@@ -30,7 +30,7 @@ const COARSE_TRIANGLES = 16_000;
 /** Of the model as it came, beside it. */
 const AS_READ_TRIANGLES = 100_000;
 /** Of a figure that is there before anything is computed. */
-const DRAFT_TRIANGLES = 25_000;
+const DRAFT_TRIANGLES = 24_000;
 /** A figure of no more triangles than this needs no coarse level. */
 const COARSE_ENOUGH = 24_000;
 const MOST_OPEN_EDGES = 40_000;

@@ -80,7 +80,7 @@ describe('the figure', () => {
 describe('the drawings', () => {
   it('set the model as it came beside its result, its rims in red', () => {
     const drawings = drawBook(results, work);
-    expect(Object.keys(drawings)).toEqual(['as-read', 'whole']);
+    expect(Object.keys(drawings)).toEqual(['as-read', 'thumb', 'whole']);
     const rims = (svg: string | undefined): boolean => svg?.includes('class="rim"') === true;
     expect(rims(drawings['as-read'])).toBe(true);
     expect(rims(drawings.whole)).toBe(false);
@@ -88,6 +88,6 @@ describe('the drawings', () => {
 
   it('are of the model as it came where no shell could be made of it', () => {
     expect(drawBook(refused, work)).toEqual({});
-    expect(Object.keys(drawBook(refused, work, source))).toEqual(['as-read']);
+    expect(Object.keys(drawBook(refused, work, source))).toEqual(['thumb', 'as-read']);
   });
 });
