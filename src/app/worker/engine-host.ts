@@ -13,6 +13,7 @@ import {
   type DemoJob,
   type EngineStart,
   type Job,
+  type ReadJob,
   type Report,
 } from './protocol.ts';
 
@@ -39,6 +40,8 @@ export interface EngineOptions {
 export interface Engine {
   /** Resolves to the answer or a refusal; rejects with Cancelled, or with an Error for a bug. Jobs run one after another. */
   run(job: Omit<BookJob, 'id' | 'draft'>, hooks?: EngineHooks): Promise<Answer | Refusal>;
+  /** Whether the model can be read; null when it can. Its mesh is kept for the jobs that follow. */
+  read(job: Omit<ReadJob, 'id' | 'want'>, hooks?: EngineHooks): Promise<Refusal | null>;
   /** The bytes of a demo shape's STL file. */
   makeDemo(job: Omit<DemoJob, 'id' | 'want'>, hooks?: EngineHooks): Promise<Uint8Array>;
   /** Stops the running job; the promise rejects with Cancelled within about half a second. */
@@ -52,10 +55,12 @@ export const MOST_CACHE_BYTES = 8e9;
 /** How long a cancelled job may take to reach its next tick before its thread is ended. */
 const GRACE_MS = 400;
 
+type Result = Answer | Refusal | Uint8Array | null;
+
 interface Running {
   readonly job: Job;
   readonly hooks: EngineHooks;
-  readonly resolve: (answer: Answer | Refusal | Uint8Array) => void;
+  readonly resolve: (answer: Result) => void;
   readonly reject: (error: Error) => void;
 }
 
@@ -86,6 +91,7 @@ export function openEngine(options: EngineOptions): Engine {
     else if (report.type === 'draft') running.hooks.draft?.(report.figure);
     else if (report.type === 'answer') settle((run) => run.resolve(report.answer));
     else if (report.type === 'made') settle((run) => run.resolve(report.model));
+    else if (report.type === 'read') settle((run) => run.resolve(null));
     else if (report.type === 'refused') settle((run) => run.resolve(report.refusal));
     else if (report.type === 'cancelled') settle((run) => run.reject(new Cancelled()));
     else settle((run) => run.reject(new Error(report.message)));
@@ -108,7 +114,7 @@ export function openEngine(options: EngineOptions): Engine {
     return fresh;
   };
 
-  const runNow = (job: Job, hooks: EngineHooks): Promise<Answer | Refusal | Uint8Array> =>
+  const runNow = (job: Job, hooks: EngineHooks): Promise<Result> =>
     new Promise((resolve, reject) => {
       Atomics.store(control, CONTROL_CANCEL, 0);
       Atomics.store(control, CONTROL_IN_KERNEL, 0);
@@ -139,7 +145,7 @@ export function openEngine(options: EngineOptions): Engine {
       thread().postMessage(job);
     });
 
-  const enqueue = (job: Job, hooks: EngineHooks): Promise<Answer | Refusal | Uint8Array> => {
+  const enqueue = (job: Job, hooks: EngineHooks): Promise<Result> => {
     const next = queue.then(() => runNow(job, hooks));
     queue = next.catch(() => {});
     return next;
@@ -148,6 +154,7 @@ export function openEngine(options: EngineOptions): Engine {
   return {
     run: (job, hooks = {}) =>
       enqueue({ ...job, draft: hooks.draft !== undefined, id: ++lastId }, hooks) as Promise<Answer | Refusal>,
+    read: (job, hooks = {}) => enqueue({ ...job, want: 'read', id: ++lastId }, hooks) as Promise<Refusal | null>,
     makeDemo: (job, hooks = {}) => enqueue({ ...job, want: 'demo', id: ++lastId }, hooks) as Promise<Uint8Array>,
     cancel() {
       if (running === undefined) return;

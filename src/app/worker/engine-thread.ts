@@ -16,6 +16,7 @@ import {
   type Job,
   type Report,
 } from './protocol.ts';
+import { readSource } from './read-source.ts';
 
 const port = parentPort;
 invariant(port !== null, 'the engine runs in a worker thread');
@@ -36,6 +37,15 @@ port.on('message', (job: Job) => {
 async function answer(job: Job): Promise<void> {
   const report = (message: Report): void => port!.postMessage(message);
   try {
+    if (job.want === 'read') {
+      const tick = ticker(job, report);
+      const outcome = readSource(job, stores, {
+        seed: 1,
+        tick: (fraction, doing) => tick('reading', fraction, doing ?? ''),
+      });
+      report(outcome.ok ? { type: 'read', job: job.id } : { type: 'refused', job: job.id, refusal: outcome });
+      return;
+    }
     const means: EngineMeans = {
       ...stores,
       solid: await kernel,

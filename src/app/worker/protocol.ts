@@ -24,7 +24,15 @@ export const CONTROL_IN_KERNEL = 1;
 /** Raised by every tick and every kernel call: a sign of life. */
 export const CONTROL_BEATS = 2;
 
-export type Job = BookJob | DemoJob;
+export type Job = BookJob | DemoJob | ReadJob;
+
+/** Reads the model and keeps its mesh, nothing more: whether a file can be read is known before a build is begun with it. */
+export interface ReadJob {
+  readonly id: number;
+  readonly want: 'read';
+  readonly build: Build;
+  readonly model: Uint8Array | string;
+}
 
 /** Makes one of the demo's own shapes as the bytes of an STL file. */
 export interface DemoJob {
@@ -81,6 +89,7 @@ export type Report =
   | { readonly type: 'draft'; readonly job: number; readonly figure: Uint8Array }
   | { readonly type: 'answer'; readonly job: number; readonly answer: Answer }
   | { readonly type: 'made'; readonly job: number; readonly model: Uint8Array }
+  | { readonly type: 'read'; readonly job: number }
   | { readonly type: 'refused'; readonly job: number; readonly refusal: Refusal }
   | { readonly type: 'cancelled'; readonly job: number }
   | { readonly type: 'bug'; readonly job: number; readonly message: string };

@@ -49,6 +49,18 @@ export function listZip(bytes: Uint8Array, limits: ZipLimits = ZIP_LIMITS): Outc
 
 /** Unpacks one entry. Memory stays within the declared size, which stays within the limits; the check sum must agree. */
 export function unpackEntry(bytes: Uint8Array, entry: ZipEntry, limits: ZipLimits = ZIP_LIMITS): Outcome<Uint8Array> {
+  const packed = packedEntry(bytes, entry, limits);
+  if (!packed.ok) return packed;
+  const unpacked = isStored(entry) ? packed.value : inflateBounded(packed.value, entry.unpackedBytes);
+  if (unpacked === null || unpacked.length !== entry.unpackedBytes)
+    return malformed(`${quote(entry.name)} does not unpack to the ${entry.unpackedBytes} bytes it announces.`);
+  if (crc32(unpacked) !== entry.crc) return malformed(`The check sum of ${quote(entry.name)} is wrong; it is damaged.`);
+  return done(unpacked);
+}
+
+/** The bytes of one entry as they lie in the archive, for whoever unpacks them step by step; its announced sizes are within the
+ *  limits. Raw deflate unless {@link isStored}. */
+export function packedEntry(bytes: Uint8Array, entry: ZipEntry, limits: ZipLimits = ZIP_LIMITS): Outcome<Uint8Array> {
   const trouble = checkSizes(entry, limits);
   if (trouble !== null) return trouble;
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
@@ -57,12 +69,11 @@ export function unpackEntry(bytes: Uint8Array, entry: ZipEntry, limits: ZipLimit
     return malformed(`The entry ${quote(entry.name)} is not where the directory says.`);
   const from = headerAt + 30 + view.getUint16(headerAt + 26, true) + view.getUint16(headerAt + 28, true);
   if (from + entry.packedBytes > bytes.length) return refuse('FILE_TRUNCATED', `${quote(entry.name)} is cut off.`, ZIP);
-  const packed = bytes.subarray(from, from + entry.packedBytes);
-  const unpacked = entry.method === STORED ? packed : inflateBounded(packed, entry.unpackedBytes);
-  if (unpacked === null || unpacked.length !== entry.unpackedBytes)
-    return malformed(`${quote(entry.name)} does not unpack to the ${entry.unpackedBytes} bytes it announces.`);
-  if (crc32(unpacked) !== entry.crc) return malformed(`The check sum of ${quote(entry.name)} is wrong; it is damaged.`);
-  return done(unpacked);
+  return done(bytes.subarray(from, from + entry.packedBytes));
+}
+
+export function isStored({ method }: ZipEntry): boolean {
+  return method === STORED;
 }
 
 const ZIP = { where: { path: 'zip' } };
