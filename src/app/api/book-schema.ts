@@ -64,16 +64,18 @@ export const SpanSchema: z.ZodType<Span> = z.discriminatedUnion('s', [
   }),
 ]);
 
+const WhereSchema = z.strictObject({
+  path: z.string(),
+  space: z.enum(['file', 'model', 'worn', 'laid']).exactOptional(),
+  atMm: mm3.exactOptional(),
+  piece: z.string().exactOptional(),
+});
+
 const FindingSchema = z.strictObject({
   kind: z.literal('finding'),
   code: z.string().describe('See docs/codes.md'),
   severity: z.enum(['note', 'caution', 'fault']),
-  where: z.strictObject({
-    path: z.string(),
-    space: z.enum(['file', 'model', 'worn', 'laid']).exactOptional(),
-    atMm: mm3.exactOptional(),
-    piece: z.string().exactOptional(),
-  }),
+  where: WhereSchema,
   measured: z.number().nullable(),
   limit: z.number().nullable(),
   unit: z.string(),
@@ -93,7 +95,13 @@ export const BlockSchema: z.ZodType<Block> = z.discriminatedUnion('b', [
   }),
   z.strictObject({ b: z.literal('finding'), finding: FindingSchema }),
   z.strictObject({ b: z.literal('caution'), title: z.string(), text: z.string() }),
-  z.strictObject({ b: z.literal('refusal'), code: z.string(), why: z.string(), tryThis: z.string() }),
+  z.strictObject({
+    b: z.literal('refusal'),
+    code: z.string(),
+    why: z.string(),
+    tryThis: z.string(),
+    where: WhereSchema.exactOptional(),
+  }),
   z.strictObject({ b: z.literal('drawing'), name: z.string(), caption: z.string() }),
   z.strictObject({
     b: z.literal('strip'),

@@ -2,7 +2,7 @@
 import { partOfWork, QUIET_WORK, type Work } from '../../base/work.ts';
 import { type BoundingTree, buildBoundingTree } from '../../mesh/bounding-tree.ts';
 import { closestPoints } from '../../mesh/closest-point.ts';
-import { type Mesh, meshOf, numTris, numVerts } from '../../mesh/mesh.ts';
+import { type Mesh, meshOf, NONE, numTris, numVerts, type Vec3 } from '../../mesh/mesh.ts';
 import { selfCrossings } from '../crossings/self-crossings.ts';
 import { areaPercentiles } from './area-percentiles.ts';
 import { INNER_SIDE, innerSide, OUTER_SIDE } from './inner-side.ts';
@@ -33,7 +33,14 @@ export interface MovedWall {
   readonly afterMm: Float64Array;
   /** Over the area of the inner side: share by which that distance is off, not exceeded by 5, 50 and 95 percent, and the largest;
    *  positive is too thick. NaN when no inner side was found. */
-  readonly off: { readonly p5: number; readonly p50: number; readonly p95: number; readonly worst: number };
+  readonly off: {
+    readonly p5: number;
+    readonly p50: number;
+    readonly p95: number;
+    readonly worst: number;
+    /** The vertex that is off the most; NONE when none was measured. */
+    readonly worstVert: number;
+  };
   /** Area of the inner side, mm2. */
   readonly innerMm2: number;
   /** Longest way of a vertex, mm. */
@@ -41,7 +48,7 @@ export interface MovedWall {
   /** Vertices held back so that the surface neither folds nor newly crosses itself. */
   readonly heldBack: number;
   /** Pairs of triangles that cross, before and now. */
-  readonly crossings: { readonly before: number; readonly after: number };
+  readonly crossings: { readonly before: number; readonly after: number; readonly firstAtMm: Vec3 | null };
 }
 
 export const MOVE_DEFAULTS = {
@@ -271,7 +278,7 @@ function takeBackCrossings(mesh: Mesh, field: Field, shift: Float64Array, work: 
     if (num === 0) break;
     takeBack(field, at, shift);
   }
-  return { before: before.pairs, after: now.pairs };
+  return { before: before.pairs, after: now.pairs, firstAtMm: now.firstAtMm };
 }
 
 const TAKEN_BACK = 0.4;
@@ -308,8 +315,14 @@ function offShares(afterMm: Float64Array, wantedMm: Float64Array, { areaMm2 }: F
   const ratio = measuredOnly(afterMm.map((mm, v) => (wantedMm[v]! > 0 ? mm / wantedMm[v]! : Number.NaN)));
   const [p5, p50, p95] = areaPercentiles({ perTriMm: ratio, areaMm2 }, [0.05, 0.5, 0.95]) as [number, number, number];
   let worst = 0;
-  for (const r of ratio) if (r < Infinity && Math.abs(r - 1) > Math.abs(worst)) worst = r - 1;
-  return { p5: p5 - 1, p50: p50 - 1, p95: p95 - 1, worst };
+  let worstVert = NONE;
+  for (let v = 0; v < ratio.length; v++) {
+    const r = ratio[v]!;
+    if (!(r < Infinity) || Math.abs(r - 1) <= Math.abs(worst)) continue;
+    worst = r - 1;
+    worstVert = v;
+  }
+  return { p5: p5 - 1, p50: p50 - 1, p95: p95 - 1, worst, worstVert };
 }
 
 function farthest(shift: Float64Array): number {

@@ -1,5 +1,5 @@
 // The book as data: sentences with numbers in them. The page, book.html and (later) the PDF all set the same text.
-import type { Finding } from '../../base/findings.ts';
+import type { Finding, Where } from '../../base/findings.ts';
 
 /** How a quantity is shown; the reader chooses millimetres or inches, the record is always in these units. */
 export type Unit = 'mm' | 'mm2' | 'mm3' | 'g' | 'm' | 's' | 'deg' | 'percent' | 'count' | 'factor' | 'mm/s' | 'mm/s2';
@@ -62,7 +62,14 @@ export type Block =
     }
   | { readonly b: 'finding'; readonly finding: Finding }
   | { readonly b: 'caution'; readonly title: string; readonly text: string }
-  | { readonly b: 'refusal'; readonly code: string; readonly why: string; readonly tryThis: string }
+  /** `where`: as for a finding, when what was refused has a place on the model. */
+  | {
+      readonly b: 'refusal';
+      readonly code: string;
+      readonly why: string;
+      readonly tryThis: string;
+      readonly where?: Where;
+    }
   /** A line drawing, by name; the drawings come beside the text. */
   | { readonly b: 'drawing'; readonly name: string; readonly caption: string }
   /** One bar a print: seconds of each twentieth of its height. */

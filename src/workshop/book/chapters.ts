@@ -10,21 +10,21 @@ export const CHAPTERS = {
   model: defineChapter({
     name: 'model',
     needs: [],
-    revision: 2,
+    revision: 3,
     settingsOf: (build, source) => ({ mesh: source.mesh, level: build.model.level, mend: build.model.mend }),
     compute: (_inputs, settings, work) => computeModel(settings, work),
   }),
   wearer: defineChapter({
     name: 'wearer',
     needs: ['model'],
-    revision: 2,
+    revision: 3,
     settingsOf: (build) => ({ ...build.wearer, nozzleMm: Math.min(...build.machines.map(({ nozzleMm }) => nozzleMm)) }),
     compute: (inputs, settings, work) => computeWearer(inputs, settings, work),
   }),
   pieces: defineChapter({
     name: 'pieces',
     needs: ['wearer'],
-    revision: 1,
+    revision: 2,
     settingsOf: (build) => ({
       ...build.pieces,
       beds: build.machines.map(({ id, bedMm }) => ({ id, bedMm })),
@@ -34,7 +34,7 @@ export const CHAPTERS = {
   printing: defineChapter({
     name: 'printing',
     needs: ['pieces'],
-    revision: 2,
+    revision: 3,
     settingsOf: ({ print, machines, material }) => ({
       print,
       machines: machines.map(printingMachine),

@@ -124,5 +124,6 @@ function findingBlock(finding: Finding): Block {
 }
 
 function refusalBlock(refusal: Refusal): Block {
-  return { b: 'refusal', code: refusal.code, why: refusal.why, tryThis: refusal.tryThis };
+  const { code, why, tryThis, where } = refusal;
+  return where?.atMm === undefined ? { b: 'refusal', code, why, tryThis } : { b: 'refusal', code, why, tryThis, where };
 }

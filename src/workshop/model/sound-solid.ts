@@ -102,11 +102,11 @@ function rebuilt(from: Shaped, mend: ModelMend, work: SolidWork): Outcome<Shaped
   const cellMm = Math.max(...sizeOf(bounds(from.mesh))) / mend.rebuildCells;
   const outcome = rebuildSurface(from.mesh, { cellMm }, partOfWork(work, 0.5, 0.95));
   if (!outcome.ok) return outcome;
-  const { mesh, deviation, lostAreaMm2, crossings } = outcome.value;
+  const { mesh, deviation, lostAreaMm2, lostAtMm, crossings } = outcome.value;
   const step: MendStep = { kind: 'surface-rebuilt', count: 1, largestMm: deviation.maxMm, atMm: deviation.atMm };
   const lost = lostAreaMm2 / surfaceArea(from.mesh);
   const findings = [...from.findings];
-  const where = { path: 'model' };
+  const where = lostAtMm === null ? { path: 'model' } : { path: 'model', space: 'file' as const, atMm: lostAtMm };
   if (lost > LOST_SHARE)
     findings.push(
       finding(

@@ -2,6 +2,7 @@
 import { done, type Finding, finding, type Outcome, refuse } from '../../base/findings.ts';
 import { partOfWork } from '../../base/work.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
+import { middlePoint } from '../../mesh/middle-point.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
 import type { FittingPose, Piece, PiecesRecord, Seam } from '../process/pieces-record.ts';
 import type { WearerRecord } from '../process/wearer-record.ts';
@@ -38,21 +39,23 @@ export function computePieces(
   const divided = divideBodies(shell, inputs.wearer.symmetry, settings, partOfWork(work, 0, 0.9));
   if (!divided.ok) return divided;
   const record = recordOf(divided.value, shell, work);
-  return done(record, smallFindings(record));
+  return done(record, smallFindings(record, work));
 }
 
 /** Pieces that a person would rather leave on a neighbour: of a model of many small parts some are cut off whatever one does. */
-function smallFindings({ pieces }: PiecesRecord): readonly Finding[] {
+function smallFindings({ pieces }: PiecesRecord, { meshes }: ChapterWork): readonly Finding[] {
   const volumes = pieces.map(({ volumeMm3 }) => volumeMm3);
   const limit = (CRUMB_SHARE * volumes.reduce((sum, v) => sum + v, 0)) / volumes.length;
   const small = pieces.filter(({ volumeMm3 }) => volumeMm3 < limit);
   if (small.length === 0) return [];
+  const least = small.reduce((one, other) => (other.volumeMm3 < one.volumeMm3 ? other : one));
+  const atMm = middlePoint(meshes.get(least.mesh));
   const ids = small.map(({ id }) => id).join(', ');
   const say = `${small.length === 1 ? `Piece ${ids} has` : `Pieces ${ids} have`} less than ${(limit / 1000).toFixed(1)} cm3, a hundredth of the middle piece: worth a look whether ${small.length === 1 ? 'it is' : 'they are'} needed.`;
   return [
     finding('PIECES_SMALL', say, {
-      where: { path: 'pieces' },
-      measured: Math.min(...volumes),
+      where: { path: 'pieces', space: 'worn', atMm, piece: least.id },
+      measured: least.volumeMm3,
       limit,
       unit: 'mm3',
     }),

@@ -1,5 +1,7 @@
 // What a maker should know before starting a print: long, wasteful, tall or barely standing.
-import { type Finding, finding } from '../../base/findings.ts';
+import { type Finding, finding, type Where } from '../../base/findings.ts';
+import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
+import { middlePoint } from '../../mesh/middle-point.ts';
 import type { Piece } from '../process/pieces-record.ts';
 import type { PosedPrint, PoseSettings } from './pose-choice.ts';
 
@@ -10,10 +12,12 @@ const SMALL_FOOT_MM2 = 100;
 /** Layer heights that a nozzle lays well, as shares of its width; common practice. */
 const LAYER_OF_NOZZLE = { least: 0.25, most: 0.75 } as const;
 
-/** Findings about one print; limits are common practice (docs/facts.md). */
-export function printFindings(piece: Piece, chosen: PosedPrint): Finding[] {
+/** Findings about one print; limits are common practice (docs/facts.md). `mesh`: that of the piece. Their place is a point of the piece in
+ *  worn space, that of a small foot a point of the foot. */
+export function printFindings(piece: Piece, mesh: Mesh, chosen: PosedPrint): Finding[] {
   const found: Finding[] = [];
-  const where = { path: `printing.${piece.id}` };
+  const at = (atMm: Vec3): Where => ({ path: `printing.${piece.id}`, space: 'worn', atMm, piece: piece.id });
+  const where = at(middlePoint(mesh));
   const hours = chosen.time.printS / 3600;
   if (chosen.time.printS > LONG_PRINT_S)
     found.push(
@@ -47,10 +51,18 @@ export function printFindings(piece: Piece, chosen: PosedPrint): Finding[] {
       finding(
         'FOOT_SMALL',
         `Piece ${piece.id} stands on ${chosen.footMm2.toFixed(0)} mm2 only, support included; lay a wide border of lines round its foot.`,
-        { where, measured: chosen.footMm2, limit: SMALL_FOOT_MM2, unit: 'mm2' },
+        { where: at(footOf(mesh, chosen)), measured: chosen.footMm2, limit: SMALL_FOOT_MM2, unit: 'mm2' },
       ),
     );
   return found;
+}
+
+/** Lower than this above the bed is foot, mm. */
+const FOOT_MM = 0.3;
+
+function footOf(mesh: Mesh, { pose }: PosedPrint): Vec3 {
+  const [, , zx, , , zy, , , zz, , , shift] = pose.toLaid;
+  return middlePoint(mesh, ([x, y, z]) => x * zx! + y * zy! + z * zz! + shift! < FOOT_MM);
 }
 
 /** Findings about the settings alone. */

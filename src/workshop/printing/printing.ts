@@ -40,9 +40,10 @@ export function computePrinting(
   for (const piece of pieces) {
     const share = partOfWork(work, before / whole, (before + piece.triangles) / whole);
     before += piece.triangles;
-    const chosen = choosePose(work.meshes.get(piece.mesh), piece.poses, settings, share);
+    const mesh = work.meshes.get(piece.mesh);
+    const chosen = choosePose(mesh, piece.poses, settings, share);
     prints.push(printOf(piece, chosen));
-    findings.push(...printFindings(piece, chosen));
+    findings.push(...printFindings(piece, mesh, chosen));
   }
   return done({ kind: 'printing', version: 1, prints, totals: totalsOf(prints) }, findings);
 }

@@ -9,8 +9,8 @@ const TOLD = 3;
 /** Smaller places are where edges come to a point, as every printed edge does, mm2. Common practice, no source. */
 const LEAST_AREA_MM2 = 30;
 
-/** One finding for the whole and one for each of the largest places, with area, thinnest wall and where it is (model space at
- *  worn size). Two contour passes are the limit: a thinner wall prints as one pass, with gaps, or not at all. */
+/** One finding for the whole and one for each of the largest places, with area, thinnest wall and where it is (worn
+ *  space). Two contour passes are the limit: a thinner wall prints as one pass, with gaps, or not at all. */
 export function thinFindings(shell: WornShell, limitMm: number, work: Work): readonly Finding[] {
   const { places, areaMm2 } = thinPlaces(shell.mesh, shell.wallPerTriMm, limitMm, {
     work,
@@ -24,7 +24,7 @@ export function thinFindings(shell: WornShell, limitMm: number, work: Work): rea
       finding(
         'WALL_THIN',
         `A place of ${(area / 100).toFixed(area < 1000 ? 2 : 0)} cm² has a wall of down to ${thinnestMm.toFixed(2)} mm, about ${atMm.map((v) => v.toFixed(0)).join(', ')} mm to the left, back and up; ${limit}.`,
-        { where: { path: 'wearer', space: 'model', atMm }, measured: thinnestMm, limit: limitMm, unit: 'mm' },
+        { where: { path: 'wearer', space: 'worn', atMm }, measured: thinnestMm, limit: limitMm, unit: 'mm' },
       ),
     );
   if (places.length <= TOLD) return told;

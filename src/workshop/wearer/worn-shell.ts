@@ -1,10 +1,10 @@
 // The shell at the size it is worn, with the wall that goes with it.
-import { type Finding, finding } from '../../base/findings.ts';
+import { type Finding, finding, type Where } from '../../base/findings.ts';
 import { partOfWork, type Work } from '../../base/work.ts';
 import { type MovedWall, moveInnerWall } from '../../geometry/wall/move-inner-wall.ts';
 import { areaPercentiles, wallThickness } from '../../geometry/wall/wall-thickness.ts';
 import { buildBoundingTree } from '../../mesh/bounding-tree.ts';
-import type { Mesh } from '../../mesh/mesh.ts';
+import { type Mesh, NONE, type Vec3 } from '../../mesh/mesh.ts';
 import { type Transform, transformMesh } from '../../mesh/transform.ts';
 import type { ModelRecord } from '../process/model-record.ts';
 
@@ -56,8 +56,9 @@ function hasWall({ wallMm: { p5, p95 } }: ModelRecord, scale: number, wallMm: nu
   return Math.abs(p5 * scale - wallMm) < wallMm / 50 && Math.abs(p95 * scale - wallMm) < wallMm / 50;
 }
 
-function wallFindings({ off, farthestMm, crossings, innerMm2 }: MovedWall, wallMm: number): readonly Finding[] {
+function wallFindings({ mesh, off, farthestMm, crossings, innerMm2 }: MovedWall, wallMm: number): readonly Finding[] {
   const where = { path: 'wearer' };
+  const worn = (atMm: Vec3): Where => ({ ...where, space: 'worn', atMm });
   if (!(innerMm2 > 0))
     return [
       finding('WALL_UNMOVED', 'No inner surface was found that could be moved: the wall is as thick as it comes.', {
@@ -76,14 +77,19 @@ function wallFindings({ off, farthestMm, crossings, innerMm2 }: MovedWall, wallM
       finding(
         'WALL_UNMOVED',
         `In places the wall stays at ${(wallMm * (1 + off.worst)).toFixed(2)} mm: ribs, bosses and tight corners keep what they have.`,
-        { where, measured: wallMm * (1 + off.worst), limit: wallMm, unit: 'mm' },
+        {
+          where: off.worstVert === NONE ? where : worn(pointOf(mesh, off.worstVert)),
+          measured: wallMm * (1 + off.worst),
+          limit: wallMm,
+          unit: 'mm',
+        },
       ),
     );
   const more = crossings.after - crossings.before;
   if (more > 0)
     out.push(
       finding('MESH_CROSSES', `Moving the inner surface made it pass through itself at ${more} pairs of triangles.`, {
-        where,
+        where: crossings.firstAtMm === null ? where : worn(crossings.firstAtMm),
         measured: more,
         limit: 0,
       }),
@@ -93,4 +99,8 @@ function wallFindings({ off, farthestMm, crossings, innerMm2 }: MovedWall, wallM
 
 function scaleBy(scale: number): Transform {
   return [scale, 0, 0, 0, scale, 0, 0, 0, scale, 0, 0, 0];
+}
+
+function pointOf({ positions }: Mesh, vert: number): Vec3 {
+  return [positions[vert * 3]!, positions[vert * 3 + 1]!, positions[vert * 3 + 2]!];
 }

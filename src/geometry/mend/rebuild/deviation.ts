@@ -25,6 +25,8 @@ export interface SurfaceComparison {
   readonly addedAreaMm2: number;
   /** Area of the input that lies farther than a cell from the new surface and not within the solid: sheets and thin walls, gone. */
   readonly lostAreaMm2: number;
+  /** Of that the point farthest from the new surface; null when nothing is lost. */
+  readonly lostAtMm: Vec3 | null;
   /** Area of the input that lies within the solid: swallowed by overlaps, and not measured. */
   readonly innerAreaMm2: number;
 }
@@ -53,6 +55,7 @@ export function compareSurfaces(
     deviation: { maxMm: worse.max, p99Mm: Math.max(there.p99, back.p99), atMm: worse.at },
     addedAreaMm2: there.apart * surfaceArea(question.result),
     lostAreaMm2: back.apart * surfaceArea(question.input),
+    lostAtMm: back.apartAt,
     innerAreaMm2: back.inner * surfaceArea(question.input),
   };
 }
@@ -67,6 +70,8 @@ interface OneWay {
   readonly p99: number;
   readonly at: Vec3 | null;
   readonly apart: number;
+  /** The farthest point of what is apart. */
+  readonly apartAt: Vec3 | null;
   readonly inner: number;
 }
 
@@ -108,7 +113,7 @@ function fromResult({ input, winding, result, cellMm }: DeviationQuestion, numSa
   }
   const verts = nearest(winding.tree, result.positions);
   for (let v = 0; v < verts.tri.length; v++) weigh(result.positions, v, verts);
-  return { max, p99: percentile(kept, num), at, apart: apart / Math.max(1, samples.num), inner: 0 };
+  return { max, p99: percentile(kept, num), at, apart: apart / Math.max(1, samples.num), apartAt: null, inner: 0 };
 }
 
 const LID_SHARE = 0.2;
@@ -143,7 +148,7 @@ function fromInput({ input, winding, result, cellMm }: DeviationQuestion, numSam
   const samples = sampleSurface(input, numSamples, work.seed + 1);
   const found = nearest(buildBoundingTree(result), samples.points);
   const kept = new Float64Array(samples.num);
-  const out = { max: 0, at: null as Vec3 | null, num: 0, lost: 0, inner: 0 };
+  const out = { max: 0, at: null as Vec3 | null, num: 0, lost: 0, farthest: 0, lostAt: null as Vec3 | null, inner: 0 };
   for (let n = 0; n < samples.num; n++) {
     if ((n & 1023) === 0) work.tick(0.6 + (0.4 * n) / samples.num, 'measuring how far the surface moved');
     const distance = found.distanceMm[n]!;
@@ -153,7 +158,13 @@ function fromInput({ input, winding, result, cellMm }: DeviationQuestion, numSam
       out.inner++;
       continue;
     }
-    if (distance > cellMm) out.lost++;
+    if (distance > cellMm) {
+      out.lost++;
+      if (distance > out.farthest) {
+        out.farthest = distance;
+        out.lostAt = pointOf(samples.points, n);
+      }
+    }
     if (!inFront && !behind) continue;
     kept[out.num++] = distance;
     if (distance > out.max || out.at === null) {
@@ -162,7 +173,14 @@ function fromInput({ input, winding, result, cellMm }: DeviationQuestion, numSam
     }
   }
   const all = Math.max(1, samples.num);
-  return { max: out.max, p99: percentile(kept, out.num), at: out.at, apart: out.lost / all, inner: out.inner / all };
+  return {
+    max: out.max,
+    p99: percentile(kept, out.num),
+    at: out.at,
+    apart: out.lost / all,
+    apartAt: out.lostAt,
+    inner: out.inner / all,
+  };
 }
 
 function isInside(winding: WindingTree, { points, normals }: SurfacePoints, n: number, by: number): boolean {

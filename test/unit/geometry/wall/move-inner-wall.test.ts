@@ -26,7 +26,7 @@ describe('moveInnerWall', () => {
       const mesh = make();
       const scaled = scaledBy(mesh, k);
       const moved = moveInnerWall(scaled, buildBoundingTree(scaled), { kind: 'share', share: 1 / k });
-      expect(moved.crossings).toEqual({ before: 0, after: 0 });
+      expect(moved.crossings).toEqual({ before: 0, after: 0, firstAtMm: null });
       for (const off of Object.values(moved.off)) expect(Math.abs(off)).toBeLessThan(0.01);
       const wall = wallThickness(moved.mesh, buildBoundingTree(moved.mesh), undefined, { mostMeasured: 1000 });
       const [p1, p50, p99] = areaPercentiles(wall, [0.01, 0.5, 0.99]) as [number, number, number];

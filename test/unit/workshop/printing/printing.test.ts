@@ -7,6 +7,7 @@ import { ordinaryMachine } from '../../../../src/workshop/facts/machines.ts';
 import { PLA } from '../../../../src/workshop/facts/materials.ts';
 import { computePrinting, PrintingSettings } from '../../../../src/workshop/printing/printing.ts';
 import type { ChapterWork } from '../../../../src/workshop/process/chapter-work.ts';
+import { printingMachine } from '../../../../src/workshop/process/machine.ts';
 import type { FittingPose, Piece, PiecesRecord } from '../../../../src/workshop/process/pieces-record.ts';
 import { PrintSettings } from '../../../../src/workshop/process/print-settings.ts';
 import { testKernel } from '../../../support/kernel.ts';
@@ -14,7 +15,11 @@ import { box, joinMeshes } from '../../../support/printing-shapes.ts';
 
 const small = ordinaryMachine([220, 220, 250]);
 const fast = { ...ordinaryMachine([300, 300, 300]), wallSpeedMmS: 120, outerWallSpeedMmS: 90 };
-const settings = PrintingSettings.parse({ print: PrintSettings.parse({}), machines: [small, fast], material: PLA });
+const settings = PrintingSettings.parse({
+  print: PrintSettings.parse({}),
+  machines: [small, fast].map(printingMachine),
+  material: { densityGCm3: PLA.densityGCm3, filamentMm: PLA.filamentMm },
+});
 
 /** A table: top 40 x 40 x 4 on a leg; turned over it needs no support. */
 const table = joinMeshes(box(10, 10, 20), box(40, 40, 4, 20));
@@ -105,7 +110,10 @@ describe('findings', () => {
     const { findings } = await printed([{ mesh: 'mast', poses: [pose(small.id, UPRIGHT, [8, 9, 60])] }], { mast });
     expect(findings.map((f) => f.code).sort()).toEqual(['FOOT_SMALL', 'TALL_SLENDER']);
     expect(findings.find((f) => f.code === 'TALL_SLENDER')!.measured).toBe(7.5);
-    expect(findings.find((f) => f.code === 'FOOT_SMALL')!.measured).toBeCloseTo(72, 9);
+    const foot = findings.find((f) => f.code === 'FOOT_SMALL')!;
+    expect(foot.measured).toBeCloseTo(72, 9);
+    expect(foot.where).toMatchObject({ space: 'worn', piece: 'A' });
+    expect(foot.where.atMm![2]).toBe(0);
   });
 
   it('says that a print runs for more than 40 hours', async () => {

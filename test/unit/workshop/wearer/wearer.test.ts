@@ -132,7 +132,7 @@ describe('findings', () => {
     const { findings } = await worn('slot', { size: { by: 'scale', scale: 0.25 } });
     expect(new Set(findings.map((each) => each.code))).toEqual(new Set(['WALL_THIN', 'SCALE_ODD']));
     const [largest] = findings;
-    expect(largest).toMatchObject({ code: 'WALL_THIN', limit: 0.8, unit: 'mm', where: { space: 'model' } });
+    expect(largest).toMatchObject({ code: 'WALL_THIN', limit: 0.8, unit: 'mm', where: { space: 'worn' } });
     expect(largest!.measured!).toBeLessThan(0.8);
   });
 
