@@ -11,11 +11,7 @@ import type { BookResults } from '../../src/workshop/book/graph.ts';
 import { say } from '../../src/workshop/book/spans.ts';
 import type { ChapterWork } from '../../src/workshop/process/chapter-work.ts';
 import { mendedHelm } from './mended-helm.ts';
-
-export interface GivenPage {
-  readonly state: BuildState;
-  readonly figure: Uint8Array;
-}
+import type { GivenPage } from './page-server.ts';
 
 const build = newBuild({ name: 'Dome with holes', file: 'dome.stl', sha256: 'a'.repeat(64) });
 
@@ -88,7 +84,16 @@ export function refusedPage(): GivenPage {
 
 function chapter(name: ChapterText['name'], state: ChapterText['state'], blocks: readonly Block[]): ChapterText {
   const title = name.charAt(0).toUpperCase() + name.slice(1);
-  return { name, title, asks: 'What is it, and is it sound?', state, fingerprint: name, blocks, margin: [] };
+  return {
+    name,
+    title,
+    asks: 'What is it, and is it sound?',
+    state,
+    fingerprint: name,
+    decisions: [],
+    blocks,
+    margin: [],
+  };
 }
 
 const REST: readonly ChapterText[] = (['wearer', 'pieces', 'printing'] as const).map((name) =>
@@ -107,11 +112,15 @@ function stateOf(chapters: readonly ChapterText[]): BuildState {
     id: 'one',
     turn: 1,
     build,
+    version: 1,
     text,
+    summary: null,
     drawings: {},
     computing: null,
     stale: [],
     figureTurn: 1,
+    figureIs: 'whole',
+    offers: [],
     trouble: null,
     canUndo: false,
     canRedo: false,

@@ -4,6 +4,7 @@ import { createServer, type IncomingMessage, type ServerResponse } from 'node:ht
 import type { AddressInfo } from 'node:net';
 import { extname, join, normalize, resolve } from 'node:path';
 import type { BuildChange, BuildState } from '../../src/app/api/api.ts';
+import type { Workshop } from '../../src/app/api/workshop.ts';
 import { changeBuild } from '../../src/app/server/change-build.ts';
 import { BUILT } from './command.ts';
 
@@ -13,10 +14,21 @@ export interface PageServer {
   readonly home: string;
   /** Every change that was sent, in order. */
   readonly changes: BuildChange[];
+  /** Every other call that was sent: "POST copy {...}", "DELETE". */
+  readonly calls: string[];
   /** Every model that was sent, with the name it was sent under. */
   readonly models: { readonly name: string; readonly bytes: Uint8Array }[];
   state(): BuildState;
+  /** Another state, told to every open page. */
+  show(state: Partial<BuildState>): void;
   close(): Promise<void>;
+}
+
+export interface GivenPage {
+  readonly state: BuildState;
+  readonly figure: Uint8Array;
+  readonly workshop?: Workshop;
+  readonly web?: string;
 }
 
 const TYPES: Readonly<Record<string, string>> = {
@@ -27,56 +39,83 @@ const TYPES: Readonly<Record<string, string>> = {
   '.woff2': 'font/woff2',
 };
 
+/** As strict as the real server's. */
+const CONTENT_POLICY =
+  "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; img-src 'self' data: blob:; connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
+
 /** Takes changes and undo as the real server does, but computes nothing: text, drawings and figure stay as given. */
-export async function startPage(given: {
-  readonly state: BuildState;
-  readonly figure: Uint8Array;
-  readonly web?: string;
-}): Promise<PageServer> {
+export async function startPage(given: GivenPage): Promise<PageServer> {
   const web = resolve(given.web ?? join(BUILT, 'web'));
   const streams = new Set<ServerResponse>();
   const changes: BuildChange[] = [];
+  const calls: string[] = [];
   const models: { name: string; bytes: Uint8Array }[] = [];
   const past: BuildState['build'][] = [];
+  const undone: BuildState['build'][] = [];
   let state = given.state;
   const tell = (to: ServerResponse): void => void to.write(`event: state\ndata: ${JSON.stringify(state)}\n\n`);
-  const put = (build: BuildState['build']): void => {
-    state = { ...state, build, turn: state.turn + 1, canUndo: past.length > 0 };
+  const show = (next: Partial<BuildState>): void => {
+    state = { ...state, ...next, turn: state.turn + 1, canUndo: past.length > 0, canRedo: undone.length > 0 };
     for (const each of streams) tell(each);
   };
+  const step = (from: BuildState['build'][], to: BuildState['build'][], steps: number): void => {
+    for (let left = steps; left > 0; left--) {
+      const build = from.pop();
+      if (build === undefined) break;
+      to.push(state.build);
+      show({ build, version: state.version + 1 });
+    }
+  };
   const answer = async (request: IncomingMessage, response: ServerResponse): Promise<void> => {
-    const url = new URL(request.url ?? '/', 'http://127.0.0.1');
+    const { pathname, searchParams } = new URL(request.url ?? '/', 'http://127.0.0.1');
+    const call = pathname.replace(`/api/builds/${state.id}`, '');
     const json = (value: unknown, code = 200): void =>
       void response.writeHead(code, { 'content-type': 'application/json' }).end(JSON.stringify(value));
-    if (url.pathname.endsWith('/events')) {
-      response.writeHead(200, { 'content-type': 'text/event-stream' });
+    if (!pathname.startsWith('/api/'))
+      return file(join(web, normalize(pathname.replace(/^\/assets\//, '/'))), response);
+    if (call === '/events' || pathname === '/api/events') {
+      response.writeHead(200, { 'content-type': 'text/event-stream' }).flushHeaders();
+      if (call !== '/events') return;
       streams.add(response);
       response.on('close', () => streams.delete(response));
-      tell(response);
-    } else if (url.pathname.endsWith('/figure')) response.end(given.figure);
-    else if (url.pathname === '/api/builds' && request.method === 'POST') {
-      models.push({ name: url.searchParams.get('name') ?? '', bytes: await bodyOf(request) });
-      json({ id: 'one' }, 201);
-    } else if (url.pathname === '/api/builds') json([]);
-    else if (request.method === 'PATCH') {
-      const change = JSON.parse(new TextDecoder().decode(await bodyOf(request))) as BuildChange;
+      return tell(response);
+    }
+    if (call === '/figure') return void response.end(given.figure);
+    if (pathname === '/api/workshop')
+      return given.workshop === undefined ? json({ detail: 'There is no workshop.' }, 404) : json(given.workshop);
+    if (pathname === '/api/builds' && request.method === 'POST') {
+      models.push({ name: searchParams.get('name') ?? '', bytes: await bodyOf(request) });
+      return json({ id: state.id }, 201);
+    }
+    if (pathname === '/api/builds') return json([]);
+    const body = new TextDecoder().decode(await bodyOf(request));
+    if (request.method === 'PATCH') {
+      const change = JSON.parse(body) as BuildChange;
       changes.push(change);
       const changed = changeBuild(state.build, change);
-      if (!changed.ok) return json({ detail: changed.why, tryThis: changed.tryThis, code: changed.code }, 400);
+      if (!changed.ok) return json({ detail: changed.why, tryThis: changed.tryThis, code: changed.code }, 422);
       past.push(state.build);
-      put(changed.value);
-      json(state);
-    } else if (url.pathname.endsWith('/undo')) {
-      const build = past.pop();
-      if (build !== undefined) put(build);
-      json(state);
-    } else file(join(web, normalize(url.pathname.replace(/^\/assets\//, '/'))), response);
+      undone.length = 0;
+      show({ build: changed.value, version: state.version + 1 });
+      return json(state);
+    }
+    if (request.method !== 'GET') calls.push(`${request.method} ${call.slice(1)} ${body}`.trim());
+    if (call === '/undo' || call === '/redo') {
+      const { steps } = JSON.parse(body) as { steps: number };
+      if (call === '/undo') step(past, undone, steps);
+      else step(undone, past, steps);
+      return json(state);
+    }
+    if (call === '/copy') return json({ id: 'two' }, 201);
+    if (request.method === 'DELETE') return void response.writeHead(204).end();
+    json(state);
   };
   const file = (path: string, response: ServerResponse): void => {
     const found = extname(path) === '' ? join(web, 'index.html') : path;
     try {
       const bytes = readFileSync(found);
-      response.writeHead(200, { 'content-type': TYPES[extname(found)] ?? 'application/octet-stream' }).end(bytes);
+      const type = TYPES[extname(found)] ?? 'application/octet-stream';
+      response.writeHead(200, { 'content-type': type, 'content-security-policy': CONTENT_POLICY }).end(bytes);
     } catch {
       response.writeHead(404).end();
     }
@@ -88,10 +127,12 @@ export async function startPage(given: {
     address: `${home}builds/${state.id}`,
     home,
     changes,
+    calls,
     models,
     state: () => state,
+    show,
     async close() {
-      for (const each of streams) each.destroy();
+      server.closeAllConnections();
       await new Promise((closed) => server.close(closed));
     },
   };

@@ -3,6 +3,7 @@
 import type { Finding } from '../../base/findings.ts';
 import type { Block, Drawings } from '../../workshop/book/book-text.ts';
 import { DrawingLines } from './drawing-lines.tsx';
+import { useReader } from './reader.ts';
 import { Spans } from './span-view.tsx';
 import { StripView } from './strip-view.tsx';
 import { TableView } from './table-view.tsx';
@@ -62,11 +63,40 @@ function BlockView({ block, drawings }: { block: Block; drawings: Drawings }) {
 
 const SEVERITY: Readonly<Record<Finding['severity'], string>> = { note: 'Note', caution: 'Look here', fault: 'Fault' };
 
+/** A finding with a place carries the letter of its mark in the figure; reading it lifts the mark out. */
 function FindingView({ finding }: { finding: Finding }) {
+  const { places } = useReader();
+  const letter = places?.letterOf(finding);
+  if (places === null || letter === undefined)
+    return (
+      <div className={`finding finding-${finding.severity}`}>
+        <h3>{SEVERITY[finding.severity]}</h3>
+        <p>{finding.say}</p>
+      </div>
+    );
   return (
-    <div className={`finding finding-${finding.severity}`}>
-      <h3>{SEVERITY[finding.severity]}</h3>
-      <p>{finding.say}</p>
+    // biome-ignore lint/a11y/noStaticElementInteractions: reading the note lifts its mark out; nothing is done that the button does not
+    <div
+      className={`finding finding-${finding.severity}${places.raised === letter ? ' finding-raised' : ''}`}
+      onPointerEnter={() => places.raise(letter)}
+      onPointerLeave={() => places.raise(null)}
+      onFocus={() => places.raise(letter)}
+      onBlur={() => places.raise(null)}
+    >
+      <h3>
+        {SEVERITY[finding.severity]} <span className="mark-letter">{letter}</span>
+      </h3>
+      <p>
+        {finding.say}{' '}
+        <button
+          type="button"
+          className="word yours"
+          aria-label={`Show place ${letter} in the figure`}
+          onClick={() => places.show(letter)}
+        >
+          Show it
+        </button>
+      </p>
     </div>
   );
 }

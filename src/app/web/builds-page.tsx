@@ -1,19 +1,19 @@
 // The first page: what this is, where to drop a model, and the builds there are.
 import { useEffect, useState } from 'react';
-import type { BuildSummary } from '../api/api.ts';
+import type { BuildCard } from '../api/api.ts';
 import { ProblemView } from './problem-view.tsx';
 import { ReaderLine } from './reader-line.tsx';
-import { type Answer, listBuilds } from './server-calls.ts';
+import { type Answer, ask } from './server-calls.ts';
 import { ChooseModel, DropSheet, useTakeModel } from './take-model.tsx';
 import { usePreferences } from './use-preferences.ts';
 
 export function BuildsPage() {
-  const [answer, setAnswer] = useState<Answer<readonly BuildSummary[]> | null>(null);
+  const [answer, setAnswer] = useState<Answer<readonly BuildCard[]> | null>(null);
   const [preferences, change] = usePreferences();
   const taking = useTakeModel();
   useEffect(() => {
     document.title = 'Helmwright';
-    void listBuilds().then(setAnswer);
+    void ask<readonly BuildCard[]>('/api/builds').then(setAnswer);
   }, []);
   return (
     <main className="builds">
@@ -46,18 +46,18 @@ export function BuildsPage() {
   );
 }
 
-function BuildList({ answer }: { answer: Answer<readonly BuildSummary[]> | null }) {
+function BuildList({ answer }: { answer: Answer<readonly BuildCard[]> | null }) {
   if (answer === null) return <p className="quiet">Looking for builds.</p>;
   if (!answer.ok) return <ProblemView problem={answer.problem} />;
   if (answer.value.length === 0) return <p className="quiet">There is none yet.</p>;
-  const newestFirst = [...answer.value].sort((a, b) => b.changed.localeCompare(a.changed));
+  const newestFirst = [...answer.value].sort((a, b) => b.changedAt.localeCompare(a.changedAt));
   return (
     <ul>
       {newestFirst.map((build) => (
         <li key={build.id}>
           <a href={`/builds/${encodeURIComponent(build.id)}`}>{build.title}</a>
           <span className="leader" aria-hidden="true" />
-          <span className="changed">changed {dayAndHour(build.changed)}</span>
+          <span className="changed">changed {dayAndHour(build.changedAt)}</span>
         </li>
       ))}
     </ul>

@@ -9,15 +9,17 @@ export interface ChoiceFieldProps {
   readonly follows: string | null;
   readonly problem: string | null;
   readonly onSet: (value: string) => void;
+  /** Where links find it, see control-link.ts. */
+  readonly path?: string;
 }
 
-export function ChoiceField({ label, value, options, follows, problem, onSet }: ChoiceFieldProps) {
+export function ChoiceField({ label, value, options, follows, problem, onSet, path }: ChoiceFieldProps) {
   const holder = useRef<HTMLSpanElement>(null);
   const noteId = useId();
   const placeNote = useNotePlace(holder);
   const chosen = options.find((option) => option.value === value);
   return (
-    <span className="choice" ref={holder} onPointerEnter={placeNote}>
+    <span className="choice" ref={holder} data-path={path} onPointerEnter={placeNote}>
       <span className="choice-words" aria-hidden="true">
         {chosen?.label ?? '–'}
       </span>

@@ -1,6 +1,6 @@
 // Where each piece stands in the figure: together, drawn apart, or side by side as it lies on its machine.
 import { Matrix4, Quaternion, Vector3 } from 'three';
-import type { FigureData, FigurePart } from '../api/figure-codec.ts';
+import type { FigureData, FigurePart, FigureShape } from '../api/figure-codec.ts';
 import type { Arrangement } from './figure-shown.ts';
 
 /** How a piece is turned, and where its middle stands. */
@@ -14,13 +14,18 @@ const AS_READ = 'as-read';
 /** All that can be shown: the pieces, and behind them the model as it came, with its open edges for seams. */
 export function surfacesOf({ parts, asRead }: FigureData): readonly FigurePart[] {
   if (asRead === null) return parts;
-  const { positions, triangles, creases, openEdges } = asRead;
-  const shape = { positions, triangles, creases, seams: openEdges };
+  const { positions, triangles, creases, openEdges, coarse } = asRead;
+  const shape = { positions, triangles, creases, coarse, seams: openEdges };
   return [...parts, { id: AS_READ, name: '', ...shape, apart: [0, 0, 1], apartMm: 0, toLaid: null }];
 }
 
 export function isAsRead(part: FigurePart): boolean {
   return part.id === AS_READ;
+}
+
+/** The few triangles of a part, for what need not be exact. */
+export function roughShape(part: FigurePart): FigureShape {
+  return part.coarse ?? part;
 }
 
 export interface PartShape {
@@ -32,7 +37,7 @@ export interface PartShape {
 }
 
 export function partShape(part: FigurePart): PartShape {
-  const { positions } = part;
+  const { positions } = roughShape(part);
   const low = new Vector3(Infinity, Infinity, Infinity);
   const high = new Vector3(-Infinity, -Infinity, -Infinity);
   const point = new Vector3();
@@ -155,10 +160,11 @@ function extentOf(rows: readonly (readonly LaidShape[])[]): number {
 
 function laidShape({ part, middle }: PartShape): LaidShape {
   const toLaid = laidMatrix(part.toLaid ?? [1, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, 0]);
+  const { positions } = roughShape(part);
   const size = new Vector3();
   const point = new Vector3();
-  for (let i = 0; i < part.positions.length; i += 3) {
-    point.fromArray(part.positions, i).applyMatrix4(toLaid);
+  for (let i = 0; i < positions.length; i += 3) {
+    point.fromArray(positions, i).applyMatrix4(toLaid);
     size.max(point);
   }
   return {

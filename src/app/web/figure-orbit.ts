@@ -11,6 +11,8 @@ export interface Orbit {
   readonly view: View;
   /** True once the reader has turned the figure. */
   touched(): boolean;
+  /** From now on the view is the reader's. */
+  touch(): void;
   dispose(): void;
 }
 
@@ -57,6 +59,9 @@ export function orbitBy(element: HTMLElement, view: View, changed: () => void): 
   element.addEventListener(
     'keydown',
     (event) => {
+      // With Shift the arrows are others' (see figure-pointing.ts), with Alt or Ctrl the browser's.
+      if (event.shiftKey && event.key.startsWith('Arrow')) return;
+      if (event.altKey || event.ctrlKey || event.metaKey) return;
       const way = KEYS[event.key];
       if (way !== undefined) turn(...way);
       else if (event.key === '+' || event.key === '=') zoomBy(1.15);
@@ -80,5 +85,12 @@ export function orbitBy(element: HTMLElement, view: View, changed: () => void): 
     },
     { signal, passive: false },
   );
-  return { view, touched: () => touched, dispose: () => stop.abort() };
+  return {
+    view,
+    touched: () => touched,
+    touch: () => {
+      touched = true;
+    },
+    dispose: () => stop.abort(),
+  };
 }

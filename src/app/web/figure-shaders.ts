@@ -125,7 +125,7 @@ void main() {
     return;
   }
   float shade = 0.0;
-  for (int i = 0; i < 18; i++) {
+  for (int i = 0; i < 18 && corner > 0.0; i++) {
     float turn = float(i) * 2.399963;
     vec2 offset = vec2(cos(turn), sin(turn)) * corner * sqrt((float(i) + 0.7) / 18.0);
     float gap = before(offset, n, depth);

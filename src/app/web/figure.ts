@@ -3,7 +3,6 @@ import { Vector3 } from 'three';
 import type { FigureData } from '../api/figure-codec.ts';
 import { type Anchor, labelAnchors } from './figure-anchors.ts';
 import {
-  betweenPoses,
   isAsRead,
   LAID_ELEVATION_DEG,
   type PartShape,
@@ -11,16 +10,20 @@ import {
   partShape,
   poseMatrix,
   posesOf,
+  roughShape,
   surfacesOf,
 } from './figure-arrangement.ts';
 import { fitView, type ViewFit } from './figure-fit.ts';
 import { type LabelPlace, labelLayer } from './figure-labels.ts';
+import { clearestWay, facingAt, partAt, type ShownMark } from './figure-marks.ts';
 import { orbitBy, type View } from './figure-orbit.ts';
+import { type Level, paceOfFrames } from './figure-pace.ts';
 import { listenForPlaces } from './figure-pointing.ts';
-import { nearestHit } from './figure-ray.ts';
 import { type Arrangement, arrangementOf } from './figure-shown.ts';
+import { isClear, nearestPlace, type Standing, standingOf } from './figure-sight.ts';
 import { openStage } from './figure-stage.ts';
 import { FIGURE_TONES, type FigureTheme, type Tone } from './figure-tones.ts';
+import { type Aim, aimAlong, type Move, momentOf } from './figure-turn.ts';
 import { waysBetween } from './figure-ways.ts';
 import { figureWords } from './figure-words.ts';
 
@@ -32,19 +35,17 @@ export interface Figure {
   /** Sets all other pieces back; null: none. */
   hold(partId: string | null): void;
   setTheme(theme: FigureTheme): void;
-  /** Numbers beside the figure with lines to their places; seen when the model stands together, mended or as it came. */
+  /** Numbers and letters beside the figure with lines to their places, which go with the pieces they lie on. */
   setMarks(marks: readonly ShownMark[]): void;
-  /** While there is a listener, a click, a tap, or Enter for the middle of the view points at a place of the surface. */
+  /** Lifts one mark out from the others; null: none. */
+  raise(markId: string | null): void;
+  /** Turns so that the place of a mark faces the reader; an unknown mark turns nothing. */
+  face(markId: string): void;
+  /** While there is a listener, a click, a tap, or Enter for what lies under the cross points at a place of the surface. */
   point(onPlace: ((at: Tone) => void) | null): void;
+  /** How the reader has turned it; null when they have not. */
+  view(): View | null;
   dispose(): void;
-}
-
-export interface ShownMark {
-  readonly id: string;
-  readonly name: string;
-  /** The figure's space, mm. */
-  readonly at: readonly [number, number, number];
-  readonly tone: 'so' | 'yours';
 }
 
 export interface FigureOptions {
@@ -52,24 +53,29 @@ export interface FigureOptions {
   /** What it shows from the beginning, see setChapter and setApart. */
   readonly chapter?: string;
   readonly apart?: number;
+  /** As another figure was turned, see Figure.view. */
+  readonly view?: View | null;
+  /** Hears of every frame, with the time from its first command to its last pixel. */
+  readonly onFrame?: (frame: { readonly level: Level; readonly ms: number; readonly isWhole: boolean }) => void;
 }
 
 /** The view each arrangement begins with, as long as the reader has not turned it. */
-const VIEWS: Readonly<Record<Arrangement, Omit<View, 'zoom'>>> = {
+const VIEWS: Readonly<Record<Arrangement, Aim>> = {
   together: { azimuthDeg: 32, elevationDeg: 14 },
   apart: { azimuthDeg: 32, elevationDeg: 14 },
   laid: { azimuthDeg: 12, elevationDeg: LAID_ELEVATION_DEG },
   'as-read': { azimuthDeg: 32, elevationDeg: 14 },
 };
-const MOVE_MS = 650;
-const SETTLE_MS = 120;
+/** Without movement for so long it stands still. */
+const SETTLE_MS = 140;
 /** Long side of the small picture that the labels look at. */
 const PICK_PX = 150;
 const HATCH_PX = 3.4;
 /** Hatching runs across the form, leaning a little, as a pen would. */
 const HATCH_AXIS: Tone = [0.32, -0.2, 0.926];
 
-/** Throws when the browser cannot draw it. Takes up to some 200 thousand triangles with ease. */
+/** Throws when the browser cannot draw it. Shows the coarse level first and the full one within a second; while it moves, whichever
+ *  the machine keeps up with (see figure-pace.ts). */
 export function mountFigure(element: HTMLElement, data: FigureData, options: FigureOptions): Figure {
   const surfaces = surfacesOf(data);
   const stage = openStage({ surfaces, sizeMm: data.sizeMm });
@@ -82,45 +88,99 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
   const shapes = surfaces.map(partShape);
   const sameFrame = asReadFits(shapes, data);
   const ways = waysBetween(data.parts);
+  const longestMm = Math.max(...data.sizeMm);
   const acrossAxes = surfaces.map(() => HATCH_AXIS);
   const layerAxes = surfaces.map(
     ({ toLaid }): Tone => (toLaid === null ? HATCH_AXIS : [toLaid[2]!, toLaid[5]!, toLaid[8]!]),
   );
   const still = matchMedia('(prefers-reduced-motion: reduce)');
+  const pace = paceOfFrames();
   let arrangement = arrangementOf(options.chapter ?? 'front', data);
   let apart = options.apart ?? 0.6;
   let held: string | null = null;
   let pointing: ((at: Tone) => void) | null = null;
-  let poses = posesOf(shapes, arrangement, apart);
-  let move: { from: PiecePose[]; to: PiecePose[]; view: View; start: number } | null = null;
+  let poses: readonly PiecePose[] = posesOf(shapes, arrangement, apart);
+  let move: Move | null = null;
   let anchors: readonly Anchor[] = [];
-  let marks: readonly ShownMark[] = [];
+  let marks: readonly (ShownMark & { readonly part: number })[] = [];
   let behind: readonly boolean[] = [];
+  let raised: string | null = null;
+  let size = { width: 0, height: 0 };
   let asked = 0;
   let settling = 0;
-  let size = { width: 0, height: 0 };
+  let refining = 0;
+  /** Being drawn; the next frame waits for it, so that none is ever late by more than one. */
+  let inWork = false;
+  let askedAgain = false;
+  let moving = false;
+  let gone = false;
+  /** The next frame also sends geometry or makes shaders: its time says nothing about the others. */
+  let isFirst = true;
 
-  const orbit = orbitBy(element, { ...VIEWS[arrangement], zoom: 1 }, () => ask());
+  const orbit = orbitBy(element, { ...VIEWS[arrangement], zoom: 1, ...options.view }, () => {
+    if (move !== null) move.viewTo = null;
+    moving = true;
+    ask();
+  });
+  if (options.view) orbit.touch();
   const ask = (): void => {
-    if (asked === 0) asked = requestAnimationFrame(frame);
+    if (gone) return;
+    if (inWork) askedAgain = true;
+    else if (asked === 0) asked = requestAnimationFrame(frame);
   };
   const settle = (): void => {
     clearTimeout(settling);
     settling = window.setTimeout(() => {
       if (size.width === 0) return;
+      if (inWork || asked !== 0) return settle();
+      if (moving) {
+        moving = false;
+        return ask();
+      }
       const seen = look();
       if (lettered()) {
         const scale = PICK_PX / Math.max(size.width, size.height);
         const [w, h] = [Math.max(8, Math.round(size.width * scale)), Math.max(8, Math.round(size.height * scale))];
         anchors = labelAnchors(stage.pick(w, h), w, h);
       }
-      behind = marks.map(({ at }) => isBehind(new Vector3(...at), seen.sight({ x: 0, y: 0 }).way));
+      const toEye = seen.sight({ x: 0, y: 0 }).way.negate();
+      const rough = standing('rough');
+      behind = marks.map((mark) => !isClear({ origin: standsAt(mark), way: toEye }, rough, longestMm));
       placeLabels(seen);
+      refineSoon();
     }, SETTLE_MS);
+  };
+  /** Makes the full level, a part at a time, so that the page never stops for long. */
+  const refineSoon = (): void => {
+    clearTimeout(refining);
+    refining = window.setTimeout(() => {
+      if (moving || inWork) return refineSoon();
+      const waiting = stage.parts.filter((part) => !part.isRefined);
+      const next = waiting.find((part) => part.surface.visible) ?? waiting[0];
+      if (next === undefined) return;
+      next.refine();
+      isFirst = true;
+      if (waiting.length === 1 || !waiting.some((part) => part !== next && part.surface.visible)) ask();
+      if (waiting.length > 1) refineSoon();
+    });
   };
   const lettered = (): boolean => data.parts.length > 1 && arrangement !== 'as-read' && pointing === null;
   const stands = (): boolean => arrangement === 'together' || arrangement === 'as-read';
   const isShown = (index: number): boolean => isAsRead(surfaces[index]!) === (arrangement === 'as-read');
+  const standing = (how: 'rough' | 'exact'): readonly Standing[] =>
+    surfaces.flatMap((surface, index) =>
+      isShown(index)
+        ? [standingOf(how === 'rough' ? roughShape(surface) : surface, poses[index]!, shapes[index]!)]
+        : [],
+    );
+  const partOf = (mark: ShownMark): number => {
+    const asRead = surfaces.findIndex(isAsRead);
+    return arrangement === 'as-read' && asRead >= 0 ? asRead : partAt(mark, surfaces);
+  };
+  const standsAt = ({ at, part }: ShownMark & { readonly part: number }): Vector3 => {
+    const point = new Vector3(...at);
+    return part < 0 ? point : point.applyMatrix4(poseMatrix(poses[part]!, shapes[part]!));
+  };
 
   const look = (): ViewFit => {
     const fitted = (index: number): boolean => isShown(index) || (sameFrame && stands());
@@ -134,45 +194,16 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
     });
   };
 
-  /** The nearest place of what is shown along a line of sight, in the model's own space. */
-  const placeAlong = (sight: ReturnType<ViewFit['sight']>, fromMm = 0): Tone | null => {
-    let nearest = Infinity;
-    let place: Tone | null = null;
-    for (const [index, surface] of surfaces.entries()) {
-      if (!isShown(index)) continue;
-      const back = poseMatrix(poses[index]!, shapes[index]!).invert();
-      const origin = sight.origin.clone().applyMatrix4(back).toArray();
-      const way = sight.way.clone().transformDirection(back).toArray();
-      const away = nearestHit(surface, { origin, way }, fromMm);
-      if (away >= nearest) continue;
-      nearest = away;
-      place = [origin[0] + way[0] * away, origin[1] + way[1] * away, origin[2] + way[2] * away];
-    }
-    return place;
-  };
-  const isBehind = (origin: Vector3, way: Vector3): boolean =>
-    placeAlong({ origin, way: way.clone().negate() }, 0.008 * Math.max(...data.sizeMm)) !== null;
-
-  const pointAt = (px: { readonly x: number; readonly y: number }): void => {
-    const place = placeAlong(look().sight(px));
-    if (place !== null) pointing?.(place);
-  };
-
   const frame = (now: number): void => {
     asked = 0;
-    if (size.width === 0) return;
+    if (size.width === 0 || gone) return;
     if (move !== null) {
-      const share = Math.min(1, (now - move.start) / MOVE_MS);
-      const eased = share * share * (3 - 2 * share);
-      const { from, to, view } = move;
-      poses = to.map((pose, index) => betweenPoses(from[index]!, pose, eased));
-      if (!orbit.touched()) {
-        const aim = VIEWS[arrangement];
-        orbit.view.azimuthDeg = view.azimuthDeg + (aim.azimuthDeg - view.azimuthDeg) * eased;
-        orbit.view.elevationDeg = view.elevationDeg + (aim.elevationDeg - view.elevationDeg) * eased;
-      }
-      if (share === 1) move = null;
-      else ask();
+      const moment = momentOf(move, now);
+      poses = moment.poses;
+      Object.assign(orbit.view, moment.view);
+      moving = true;
+      if (moment.isEnd) move = null;
+      askedAgain = true;
     }
     for (const [index, part] of stage.parts.entries()) {
       part.setMatrix(poseMatrix(poses[index]!, shapes[index]!));
@@ -183,9 +214,28 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
     // Steps of the square root of two, so that hatching does not swim while the view breathes.
     const pitch = 2 ** (Math.round(Math.log2(seen.mmPerPx * HATCH_PX) * 2) / 2);
     stage.setHatch({ axes: arrangement === 'laid' ? layerAxes : acrossAxes, mm: pitch });
-    stage.draw(seen.mmPerPx);
+    draw(seen);
     placeLabels(seen);
     settle();
+  };
+
+  const draw = (seen: ViewFit): void => {
+    const level = moving ? pace.whileMoving : 'full';
+    const counts = !isFirst;
+    const from = performance.now();
+    isFirst = false;
+    inWork = true;
+    stage.setLevel(level);
+    stage.draw(seen.mmPerPx, () => {
+      inWork = false;
+      if (gone) return;
+      const ms = performance.now() - from;
+      if (counts) pace.heard(level, ms);
+      options.onFrame?.({ level, ms, isWhole: stage.parts.every((part) => part.isRefined) });
+      if (!askedAgain) return;
+      askedAgain = false;
+      ask();
+    });
   };
 
   const placeLabels = (seen: ViewFit): void => {
@@ -193,10 +243,12 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
       const { id, name } = data.parts[part]!;
       const point = new Vector3(...at).applyMatrix4(stage.parts[part]!.surface.matrix);
       const setBack = held !== null && held !== id;
-      return { id, name, ...seen.toPx(point), setBack, tone: 'so', hidden: false };
+      return { id, name, ...seen.toPx(point), setBack, tone: 'piece', isBehind: false, isRaised: held === id };
     });
-    const numbers = (stands() ? marks : []).map(({ id, name, at, tone }, index): LabelPlace => {
-      return { id, name, ...seen.toPx(new Vector3(...at)), setBack: false, tone, hidden: behind[index] === true };
+    const numbers = marks.map((mark, index): LabelPlace => {
+      const { id, name, tone } = mark;
+      const at = seen.toPx(standsAt(mark));
+      return { id, name, ...at, setBack: false, tone, isBehind: behind[index] === true, isRaised: raised === id };
     });
     labels.place([...letters, ...numbers], { ...size, left: seen.leftPx, right: seen.rightPx });
   };
@@ -213,16 +265,12 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
     return out;
   };
 
-  const goTo = (next: Arrangement): void => {
-    const to = posesOf(shapes, next, apart);
-    // From the model as it came to its pieces there is no way to go: one is put in place of the other.
-    const jumps = still.matches || size.width === 0 || next === 'as-read' || arrangement === 'as-read';
-    arrangement = next;
-    if (jumps) {
+  const goTo = (to: readonly PiecePose[], viewTo: Aim | null, how: 'moving' | 'at once'): void => {
+    if (how === 'at once' || still.matches || size.width === 0) {
       move = null;
       poses = to;
-      if (!orbit.touched()) Object.assign(orbit.view, VIEWS[next]);
-    } else move = { from: poses, to, view: { ...orbit.view }, start: performance.now() };
+      Object.assign(orbit.view, viewTo);
+    } else move = { from: poses, to, viewFrom: { ...orbit.view }, viewTo, startMs: performance.now() };
     ask();
   };
 
@@ -231,13 +279,19 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
     if (width === 0 || height === 0 || (width === size.width && height === size.height)) return;
     size = { width, height };
     stage.resize(width, height);
+    isFirst = true;
     // At once: resizing has emptied the canvas.
     cancelAnimationFrame(asked);
     frame(performance.now());
   });
   resizing.observe(element);
-  const stopPointing = listenForPlaces(element, (px) => {
-    if (pointing !== null) pointAt(px ?? { x: size.width / 2, y: size.height / 2 });
+  const places = listenForPlaces(element, {
+    isOn: () => pointing !== null,
+    onPlace: (px) => {
+      if (pointing === null) return;
+      const place = nearestPlace(standing('exact'), look().sight(px));
+      if (place !== null) pointing(place.toArray());
+    },
   });
   stage.setTones(FIGURE_TONES[options.theme]);
 
@@ -251,7 +305,13 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
     },
     setChapter(name) {
       const next = arrangementOf(name, data);
-      if (next !== arrangement) goTo(next);
+      if (next === arrangement) return;
+      // From the model as it came to its pieces there is no way to go: one is put in place of the other.
+      const how = next === 'as-read' || arrangement === 'as-read' ? 'at once' : 'moving';
+      arrangement = next;
+      marks = marks.map((mark) => ({ ...mark, part: partOf(mark) }));
+      behind = [];
+      goTo(posesOf(shapes, next, apart), orbit.touched() ? null : VIEWS[next], how);
     },
     hold(partId) {
       held = partId;
@@ -264,18 +324,36 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
       ask();
     },
     setMarks(next) {
-      marks = next;
+      marks = next.map((mark) => ({ ...mark, part: partOf(mark) }));
       behind = [];
       ask();
     },
+    raise(markId) {
+      raised = markId;
+      if (size.width > 0) placeLabels(look());
+    },
+    face(markId) {
+      const mark = marks.find(({ id }) => id === markId);
+      const surface = mark === undefined ? undefined : surfaces[mark.part];
+      if (mark === undefined || surface === undefined) return;
+      const to = move?.to ?? poses;
+      poses = to;
+      const facing = facingAt(roughShape(surface), mark.at).applyQuaternion(to[mark.part]!.turn);
+      orbit.touch();
+      goTo(to, aimAlong(clearestWay(standsAt(mark), facing, standing('rough'), longestMm)), 'moving');
+    },
     point(onPlace) {
+      if (pointing === null && onPlace !== null) places.centre();
       pointing = onPlace;
       ask();
     },
+    view: () => (orbit.touched() ? { ...orbit.view } : null),
     dispose() {
-      stopPointing();
+      gone = true;
+      places.stop();
       cancelAnimationFrame(asked);
       clearTimeout(settling);
+      clearTimeout(refining);
       resizing.disconnect();
       orbit.dispose();
       labels.dispose();

@@ -1,12 +1,42 @@
-// The page begins here: the list of builds, or one build as a book.
-import { StrictMode } from 'react';
+// The page begins here: which of the pages the address names; the code of each is loaded when it is asked for.
+import { type ReactNode, StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
-import { BookPage } from './book-page.tsx';
-import { BuildsPage } from './builds-page.tsx';
+
+interface Route {
+  readonly path: RegExp;
+  open(parts: readonly string[]): Promise<ReactNode>;
+}
+
+const ROUTES: readonly Route[] = [
+  {
+    path: /^\/builds\/([^/]+)\/?$/,
+    open: async ([id]) => {
+      const { BookPage } = await import('./book-page.tsx');
+      return <BookPage id={id!} />;
+    },
+  },
+  {
+    path: /^\//,
+    open: async () => {
+      const { BuildsPage } = await import('./builds-page.tsx');
+      return <BuildsPage />;
+    },
+  },
+];
+
+async function pageAt(path: string): Promise<ReactNode> {
+  for (const route of ROUTES) {
+    const found = route.path.exec(path);
+    if (found !== null) return route.open(found.slice(1).map(decodeURIComponent));
+  }
+  return null;
+}
 
 const root = document.getElementById('page');
-const build = /^\/builds\/([^/]+)\/?$/.exec(location.pathname);
 if (root !== null)
-  createRoot(root).render(
-    <StrictMode>{build === null ? <BuildsPage /> : <BookPage id={decodeURIComponent(build[1]!)} />}</StrictMode>,
+  pageAt(location.pathname).then(
+    (page) => createRoot(root).render(<StrictMode>{page}</StrictMode>),
+    () => {
+      root.textContent = 'The page could not be loaded. See whether the program still runs, then reload.';
+    },
   );

@@ -19,6 +19,8 @@ export interface NumberFieldProps {
   readonly follows: string;
   readonly problem: string | null;
   readonly onSet: (value: number) => void;
+  /** Where links find it, see control-link.ts. */
+  readonly path?: string;
   /** True to hear every step of the arrow keys, for what costs nothing to follow. */
   readonly eager?: boolean;
 }
@@ -61,7 +63,7 @@ export function NumberField(props: NumberFieldProps) {
   };
 
   return (
-    <span className="number" ref={holder} onPointerEnter={placeNote}>
+    <span className="number" ref={holder} data-path={props.path} onPointerEnter={placeNote}>
       <input
         className="number-input"
         type="text"

@@ -20,7 +20,7 @@ export function PickingWords({ picking, keys }: { picking: PickingState; keys: '
       <p>
         Drag the model to turn it.
         {keys === 'with keys' &&
-          ' At the keyboard the arrows turn it, Enter takes the place under the cross, Backspace gives the last one back.'}{' '}
+          ' At the keyboard the arrows turn it, Shift and the arrows move the cross, Enter takes the place under it, Backspace gives the last one back.'}{' '}
         <button type="button" className="word yours" disabled={points.length === 0} onClick={picking.takeBack}>
           Take back the last
         </button>

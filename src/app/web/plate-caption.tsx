@@ -1,4 +1,5 @@
 // What the plate says under the figure: what it shows, how far apart, and what else it could show.
+import type { BuildState } from '../api/api.ts';
 import type { FigureData } from '../api/figure-codec.ts';
 import { ChoiceField } from './choice-field.tsx';
 import { arrangementOf } from './figure-shown.ts';
@@ -29,19 +30,26 @@ export function choicesOf({ parts, asRead }: FigureData): readonly ShownChoice[]
   ];
 }
 
+const DRAFT = 'A first, thinned drawing of the model as it came; the finished figure takes its place.';
+const TURNING = 'Drag it or use the arrow keys to turn it, plus and minus for its size.';
+
 export interface PlateCaptionProps {
   readonly data: FigureData;
+  readonly is: BuildState['figureIs'];
   readonly shows: string;
+  /** False where the browser can only show its drawing. */
+  readonly turns: boolean;
   readonly stale: boolean;
   readonly measure: Measure;
   readonly stays: { readonly value: string; readonly options: readonly ShownChoice[]; set(value: string): void };
   readonly apart: { readonly percent: number; set(percent: number): void };
 }
 
-export function PlateCaption({ data, shows, stale, measure, stays, apart }: PlateCaptionProps) {
+export function PlateCaption({ data, is, shows, turns, stale, measure, stays, apart }: PlateCaptionProps) {
+  if (!turns) return <span>A drawing; this browser cannot turn it. {figureWords(data, measure)}</span>;
   return (
     <>
-      <span>{plateCaption(shows, data)} </span>
+      <span>{is === 'draft' ? DRAFT : plateCaption(shows, data)} </span>
       {stale && <b className="standing">From before the change. </b>}
       {arrangementOf(shows, data) === 'apart' && (
         <span>
@@ -65,7 +73,7 @@ export function PlateCaption({ data, shows, stale, measure, stays, apart }: Plat
         </span>
       )}
       {stays.options.length === 1 ? (
-        <span>Drag it, or use the arrow keys, to turn it.</span>
+        <span>{TURNING}</span>
       ) : (
         <span className="plate-stays">
           The figure shows{' '}
@@ -77,7 +85,7 @@ export function PlateCaption({ data, shows, stale, measure, stays, apart }: Plat
             problem={null}
             onSet={stays.set}
           />
-          ; drag it, or use the arrow keys, to turn it.
+          . {TURNING}
         </span>
       )}
       <span className="unseen">{figureWords(data, measure)}</span>

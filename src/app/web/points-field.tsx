@@ -22,7 +22,7 @@ export function LivePoints({ span, editing }: { span: PointsSpan; editing: Editi
     <PointsWord span={span} says={says} trouble={trouble} onClick={() => picking?.begin(span)} />
   );
   return (
-    <span className="points" ref={holder}>
+    <span className="points" ref={holder} data-path={span.path}>
       {isPicking ? (
         <>
           point at {places} in the figure, or{' '}

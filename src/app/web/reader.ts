@@ -1,7 +1,9 @@
 // What every part of the book's text asks about its reader: measure, whether numbers can be changed, what is held, what is picked.
 import { createContext, useContext } from 'react';
+import type { Finding } from '../../base/findings.ts';
 import type { Span } from '../../workshop/book/book-text.ts';
 import type { Problem } from '../api/api.ts';
+import type { Workshop } from '../api/workshop.ts';
 import type { Measure } from './format.ts';
 
 /** Changing the build in place; absent in book.html. */
@@ -21,6 +23,15 @@ export interface Holding {
   hold(id: string | null): void;
 }
 
+/** Places of findings: the same small letter in the note and in the figure; absent where there is no figure beside the text. */
+export interface Places {
+  letterOf(finding: Finding): string | undefined;
+  readonly raised: string | null;
+  raise(letter: string | null): void;
+  /** Turns the figure so that the place faces the reader. */
+  show(letter: string): void;
+}
+
 export type PointsSpan = Extract<Span, { s: 'points' }>;
 
 /** Pointing at places of the model in the figure; absent where there is none. */
@@ -38,9 +49,22 @@ export interface Reader {
   readonly editing: Editing | null;
   readonly holding: Holding | null;
   readonly picking: Picking | null;
+  readonly places: Places | null;
+  /** What there is to choose from for machines and materials; null where it is not known. */
+  readonly workshop: Workshop | null;
 }
 
-export const ReaderContext = createContext<Reader>({ measure: 'mm', editing: null, holding: null, picking: null });
+/** Reads only: nothing to change, no figure. */
+export const PLAIN_READER: Reader = {
+  measure: 'mm',
+  editing: null,
+  holding: null,
+  picking: null,
+  places: null,
+  workshop: null,
+};
+
+export const ReaderContext = createContext<Reader>(PLAIN_READER);
 
 export function useReader(): Reader {
   return useContext(ReaderContext);

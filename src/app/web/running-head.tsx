@@ -1,29 +1,34 @@
-// The running head: the way back to all builds, the contents with how each chapter stands, and the line of work.
+// The running head: the way back to the shelf, the contents with how each chapter stands, and the line of work.
+import type { MouseEvent } from 'react';
 import type { Computing } from '../api/api.ts';
-import { type ContentsEntry, computingWords } from './standings.ts';
+import { type ContentsEntry, computingWords, decisionsOf } from './standings.ts';
 import type { LiveBuild } from './use-build.ts';
 
 export function RunningHead(props: {
   readonly contents: readonly ContentsEntry[];
   readonly current: string;
   readonly live: LiveBuild;
+  readonly follow: (event: MouseEvent<HTMLAnchorElement>) => void;
 }) {
-  const { contents, current, live } = props;
+  const { contents, current, live, follow } = props;
   return (
     <header className="running-head">
-      <a className="home" href="/">
+      <a className="home" href="/" aria-label="Helmwright, to the shelf">
         Helmwright
       </a>
       <nav aria-label="Contents">
         <ol className="contents">
           {contents.map((entry, index) => (
             <li key={entry.name} className={`contents-${entry.tone}`}>
-              <a href={`#${entry.name}`} aria-current={entry.name === current ? 'location' : undefined}>
+              <a href={entry.href} aria-current={entry.name === current ? 'location' : undefined} onClick={follow}>
                 <span className="contents-number" aria-hidden="true">
                   {index + 1}
                 </span>
-                <span className="contents-title">{entry.title}</span>
-                <span className="contents-says">{entry.says}</span>
+                <span className="contents-title">{entry.title}</span>{' '}
+                <span className="contents-says">
+                  <span>{entry.says}</span>
+                  {entry.more > 0 && <span className="contents-more"> and {entry.more} more</span>}
+                </span>
               </a>
             </li>
           ))}
@@ -36,7 +41,7 @@ export function RunningHead(props: {
 }
 
 function WorkLine({ live }: { live: LiveBuild }) {
-  const { state, computing, lost, step } = live;
+  const { state, computing, lost, step, cancel } = live;
   return (
     <div className="work-line">
       <p className="work-says">{workWords(live)}</p>
@@ -45,7 +50,7 @@ function WorkLine({ live }: { live: LiveBuild }) {
         {lost ? 'The program does not answer.' : computing === null ? workWords(live) : 'Computing.'}
       </p>
       {computing !== null && (
-        <button type="button" className="word" onClick={() => step('cancel')}>
+        <button type="button" className="word" onClick={cancel}>
           Stop
         </button>
       )}
@@ -67,11 +72,17 @@ function WorkLine({ live }: { live: LiveBuild }) {
       >
         Redo
       </button>
+      {state !== null && (
+        <a className="word" href={`/builds/${encodeURIComponent(state.id)}/history`}>
+          History
+        </a>
+      )}
     </div>
   );
 }
 
-function workWords({ state, computing, lost, problem }: LiveBuild): string {
+function workWords(live: LiveBuild): string {
+  const { state, computing, lost, problem } = live;
   if (lost) return 'The program does not answer; trying again.';
   if (problem !== null) return problem.detail;
   if (computing !== null) return computingWords(computing);
@@ -79,6 +90,8 @@ function workWords({ state, computing, lost, problem }: LiveBuild): string {
   if (state.trouble !== null) return 'The computation did not end well.';
   if (state.stale.length > 0 || state.text === null) return 'Stopped; a change begins it again.';
   if (state.text.chapters.some((chapter) => chapter.state === 'refused')) return 'A chapter is refused; it says why.';
+  const open = decisionsOf(state).length;
+  if (open > 0) return open === 1 ? 'Computed; one question is open.' : `Computed; ${open} questions are open.`;
   return 'All is computed.';
 }
 

@@ -1,11 +1,13 @@
 // Sets the spans of a sentence: text, terms, quantities, and the maker's numbers and choices.
 import type { Span } from '../../workshop/book/book-text.ts';
+import type { Machine } from '../../workshop/process/machine.ts';
 import { ChoiceField } from './choice-field.tsx';
 import { followsWords } from './control-note.tsx';
 import { showQuantity, showSetting } from './format.ts';
 import { NumberField } from './number-field.tsx';
 import { LivePoints, PlainPoints } from './points-field.tsx';
 import { type Editing, useReader } from './reader.ts';
+import { withWorkshop } from './workshop-options.ts';
 
 export type SpanPlace = 'sentence' | 'table' | 'column with its unit in the head';
 
@@ -86,16 +88,33 @@ function LiveNumber({ span, editing }: { span: NumberSpan; editing: Editing }) {
 }
 
 function LiveChoice({ span, editing }: { span: ChoiceSpan; editing: Editing }) {
+  const { workshop } = useReader();
+  const machines = (editing.valueAt('machines') ?? []) as readonly Machine[];
   const now = JSON.stringify(editing.valueAt(span.path) ?? null);
+  // The sentence that adds a machine shows that there is no other, not those there are.
+  const stands = span.path === 'machines' ? span : standingChoice(span, now);
+  const choice = withWorkshop(stands, workshop, machines);
   const problem = editing.problemAt(span.path);
   return (
     <ChoiceField
+      path={span.path}
       label={span.label}
-      value={span.options.some((option) => option.value === now) ? now : span.value}
-      options={span.options}
+      value={choice.value}
+      options={choice.options}
       follows={followsWords(span.follows)}
       problem={problem === undefined ? null : `${problem.detail} ${problem.tryThis}`}
-      onSet={(value) => editing.set(span.path, JSON.parse(value) as unknown, span.follows)}
+      onSet={(value) => {
+        const change = choice.set(value);
+        editing.set(change.path, change.value, span.follows);
+      }}
     />
   );
+}
+
+/** The choice as the build has it now, which may be newer than the text. */
+function standingChoice(span: ChoiceSpan, now: string): ChoiceSpan {
+  if (span.options.some((option) => option.value === now)) return { ...span, value: now };
+  const record = JSON.parse(now) as { readonly name?: unknown } | null;
+  if (typeof record?.name !== 'string') return span;
+  return { ...span, value: now, options: [...span.options, { value: now, label: record.name }] };
 }

@@ -61,13 +61,13 @@ function StaticSpread(props: { text: BookText; drawings: Drawings; figure: 'figu
   const plateDrawing = drawings.apart ?? drawings.whole;
   const hasPlate = figure === 'figure' || plateDrawing !== undefined;
   return (
-    <main className={hasPlate ? 'spread' : 'spread spread-single'}>
-      <div className="left-page">
+    <div className={hasPlate ? 'spread' : 'spread spread-single'}>
+      <main className="left-page">
         <BookView text={text} drawings={drawings} />
         <Colophon text={text} />
-      </div>
+      </main>
       {hasPlate && <StaticPlate drawing={plateDrawing ?? ''} />}
-    </main>
+    </div>
   );
 }
 
@@ -76,7 +76,9 @@ function StaticPlate({ drawing }: { drawing: string }) {
   return (
     <aside className="plate" aria-label="Figure">
       <figure>
-        <DrawingLines id="figure-room" className="plate-room" svg={drawing} />
+        <div className="plate-place">
+          <DrawingLines id="figure-room" className="plate-room" svg={drawing} />
+        </div>
         <figcaption>
           <span id="figure-caption" />
           <label id="figure-apart" hidden>

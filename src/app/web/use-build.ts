@@ -2,17 +2,21 @@
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import type { BuildState, Computing, Problem } from '../api/api.ts';
 import type { Editing } from './reader.ts';
-import { type Answer, buildUrl, changeBuild, stepBuild } from './server-calls.ts';
+import { type Answer, buildUrl, cancelBuild, changeBuild, getBuild, stepBuild } from './server-calls.ts';
+import { useEvents } from './use-events.ts';
 
 export interface LiveBuild {
   readonly state: BuildState | null;
   readonly computing: Computing | null;
   /** The page cannot be shown at all, or the last step was refused. */
   readonly problem: Problem | null;
-  /** The stream of events is broken; the browser keeps trying. */
+  /** The stream of events is broken; it is tried again. */
   readonly lost: boolean;
+  /** Somebody has taken the book off the shelf. */
+  readonly removed: boolean;
   readonly editing: Editing;
-  readonly step: (step: 'undo' | 'redo' | 'cancel') => void;
+  readonly step: (way: 'undo' | 'redo') => void;
+  readonly cancel: () => void;
 }
 
 type ByPath<T> = ReadonlyMap<string, T>;
@@ -23,14 +27,17 @@ interface Pending {
   readonly follows: readonly string[];
 }
 
+const EVENTS = ['state', 'progress', 'removed'];
+
 export function useBuild(id: string): LiveBuild {
   const [state, setState] = useState<BuildState | null>(null);
   const [computing, setComputing] = useState<Computing | null>(null);
   const [problem, setProblem] = useState<Problem | null>(null);
-  const [lost, setLost] = useState(false);
+  const [removed, setRemoved] = useState(false);
   const [pending, setPending] = useState<ByPath<Pending>>(new Map());
   const [problems, setProblems] = useState<ByPath<Problem>>(new Map());
   const latest = useRef<BuildState | null>(null);
+  const inTurn = useInTurn();
 
   const take = useCallback((next: BuildState, source: 'events' | 'answer') => {
     const known = latest.current;
@@ -41,50 +48,62 @@ export function useBuild(id: string): LiveBuild {
     setComputing(next.computing);
   }, []);
 
-  useEffect(() => {
-    const source = new EventSource(`${buildUrl(id)}/events`);
-    source.addEventListener('open', () => setLost(false));
-    source.addEventListener('state', (event) => {
-      setProblem(null);
-      take(JSON.parse(event.data as string) as BuildState, 'events');
-    });
-    source.addEventListener('progress', (event) => setComputing(JSON.parse(event.data as string) as Computing | null));
-    source.addEventListener('error', () => {
-      setLost(true);
-      // The browser gives up on an answer that is no stream; then the plain question tells why.
-      if (source.readyState === EventSource.CLOSED) void plainState(id).then((answer) => settle(answer));
-    });
-    const settle = (answer: Answer<BuildState>): void => {
-      if (answer.ok) take(answer.value, 'events');
+  const lost = useEvents(`${buildUrl(id)}/events`, EVENTS, {
+    event: (name, data) => {
+      if (name === 'removed') setRemoved(true);
+      else if (name === 'progress') setComputing(data as Computing | null);
+      else {
+        setProblem(null);
+        take(data as BuildState, 'events');
+      }
+    },
+    // A server that was started anew counts its turns anew.
+    open: () => {
+      latest.current = null;
+    },
+  });
+
+  const settle = useCallback(
+    (answer: Answer<BuildState>): void => {
+      if (answer.ok) take(answer.value, 'answer');
       else setProblem(answer.problem);
-    };
-    return () => source.close();
-  }, [id, take]);
+    },
+    [take],
+  );
+  useEffect(() => {
+    // The stream does not say why it is refused; the plain question does.
+    if (lost && latest.current === null) void getBuild(id).then(settle);
+  }, [id, lost, settle]);
 
   const set = useCallback(
     (path: string, value: unknown, follows: readonly string[]) => {
       const edit: Pending = { value, follows };
       setPending((old) => new Map(old).set(path, edit));
       setProblems((old) => without(old, path));
-      void changeBuild(id, { path, value: value as never }).then((answer) => {
+      void inTurn(() => changeBuild(id, { path, value: value as never })).then((answer) => {
         if (answer.ok) take(answer.value, 'answer');
         else setProblems((old) => new Map(old).set(path, answer.problem));
         setPending((old) => (old.get(path) === edit ? without(old, path) : old));
       });
     },
-    [id, take],
+    [id, take, inTurn],
   );
 
+  /** Steps asked for and not yet sent; back is positive. Several quick ones go in one. */
+  const steps = useRef(0);
   const step = useCallback(
-    (which: 'undo' | 'redo' | 'cancel') => {
+    (way: 'undo' | 'redo') => {
       setProblems(new Map());
-      void stepBuild(id, which).then((answer) => {
-        if (answer.ok) take(answer.value, 'answer');
-        else setProblem(answer.problem);
+      steps.current += way === 'undo' ? 1 : -1;
+      void inTurn(async () => {
+        const count = steps.current;
+        steps.current = 0;
+        if (count !== 0) settle(await stepBuild(id, count > 0 ? 'undo' : 'redo', Math.abs(count)));
       });
     },
-    [id, take],
+    [id, settle, inTurn],
   );
+  const cancel = useCallback(() => void cancelBuild(id).then(settle), [id, settle]);
 
   const editing = useMemo<Editing>(
     () => ({
@@ -95,7 +114,17 @@ export function useBuild(id: string): LiveBuild {
     [pending, problems, state, set],
   );
   const shown = useMemo(() => (state === null ? null : withPending(state, pending)), [state, pending]);
-  return { state: shown, computing, problem, lost, editing, step };
+  return { state: shown, computing, problem, lost, removed, editing, step, cancel };
+}
+
+/** Runs calls one after the other, so that two quick edits reach the server in the order in which they were made. */
+function useInTurn(): <T>(call: () => Promise<T>) => Promise<T> {
+  const last = useRef<Promise<unknown>>(Promise.resolve());
+  return useCallback((call) => {
+    const next = last.current.then(call);
+    last.current = next.catch(() => undefined);
+    return next;
+  }, []);
 }
 
 /** What an edit will make stale is set back at once, before the server has answered. */
@@ -104,22 +133,6 @@ function withPending(state: BuildState, pending: ByPath<Pending>): BuildState {
   const stale = new Set([...state.stale, ...[...pending.values()].flatMap(({ follows }) => follows)]);
   return { ...state, stale: [...stale] };
 }
-
-async function plainState(id: string): Promise<Answer<BuildState>> {
-  const response = await fetch(buildUrl(id)).catch(() => null);
-  const body = (await response?.json().catch(() => null)) as unknown;
-  if (response?.ok && body !== null) return { ok: true, value: body as BuildState };
-  return { ok: false, problem: { ...NO_BUILD, ...(body as Partial<Problem> | null) } };
-}
-
-const NO_BUILD: Problem = {
-  type: 'about:blank',
-  title: 'NOT_FOUND',
-  status: 404,
-  detail: 'This build cannot be read.',
-  code: 'NOT_FOUND',
-  tryThis: 'Go back to the list of builds.',
-};
 
 function valueAt(build: unknown, path: string): unknown {
   let at: unknown = build;

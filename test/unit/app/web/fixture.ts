@@ -42,6 +42,7 @@ export const FIXTURE_BOOK: BookText = {
       asks: 'What did we get, is it sound, which way is up?',
       state: 'computed',
       fingerprint: '8c1f03ab77d20e6195aa',
+      decisions: [],
       blocks: [
         say(
           'The file ',
@@ -135,6 +136,7 @@ export const FIXTURE_BOOK: BookText = {
       asks: 'How large is it worn, and which head goes in?',
       state: 'computed',
       fingerprint: '4be09912cc',
+      decisions: [],
       blocks: [
         say(
           'It is brought to size by a head: a tape of ',
@@ -173,6 +175,7 @@ export const FIXTURE_BOOK: BookText = {
       asks: 'Where are the seams, and does every piece fit its machine?',
       state: 'computed',
       fingerprint: 'a0a1b2c3d4',
+      decisions: [],
       blocks: [
         say(
           'Every piece must lie within the bed of ',
@@ -244,6 +247,7 @@ export const FIXTURE_BOOK: BookText = {
       asks: 'How does each piece lie, how long does it take, how much material?',
       state: 'computed',
       fingerprint: 'ffeeddccbb',
+      decisions: [],
       blocks: [
         say(
           'Layers are ',
@@ -343,6 +347,7 @@ export function fixtureFigure(fineness = 1): FigureData {
     sizeMm: [250, 300, 310],
     asRead: null,
     toFile: [1, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, 0],
+    scale: 1,
   };
 }
 
@@ -394,6 +399,7 @@ function patchPart({ id, name, round, down }: Patch, fineness: number): FigurePa
     triangles: Uint32Array.from(triangles),
     creases: Float32Array.from(lines),
     seams: Float32Array.from(lines),
+    coarse: null,
     apart: [x / length, y / length, (z - 155) / length],
     apartMm: 110,
     toLaid: laidAs(positions),

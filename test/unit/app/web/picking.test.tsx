@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { BookView } from '../../../../src/app/web/book-view.tsx';
 import { nearestHit } from '../../../../src/app/web/figure-ray.ts';
 import { oneModelOf } from '../../../../src/app/web/one-model.ts';
-import { type Editing, type PointsSpan, ReaderContext } from '../../../../src/app/web/reader.ts';
+import { type Editing, PLAIN_READER, type PointsSpan, ReaderContext } from '../../../../src/app/web/reader.ts';
 import { spreadOut } from '../../../../src/app/web/use-picking.ts';
 import { box, icoSphere } from '../../../../src/mesh/builders.ts';
 import type { Mesh } from '../../../../src/mesh/mesh.ts';
@@ -129,6 +129,7 @@ const refusedBook = (span: Span): BookText => ({
       asks: '',
       state: 'refused',
       fingerprint: 'm',
+      decisions: [],
       margin: [],
       blocks: [{ b: 'refusal', code: 'MESH_OPEN', why: 'It is open.', tryThis: '' }, say('So: ', span, '.')],
     },
@@ -136,7 +137,7 @@ const refusedBook = (span: Span): BookText => ({
 });
 const set = (span: Span, by: Editing | null): string =>
   renderToStaticMarkup(
-    <ReaderContext value={{ measure: 'mm', editing: by, holding: null, picking: null }}>
+    <ReaderContext value={{ ...PLAIN_READER, editing: by }}>
       <BookView text={refusedBook(span)} drawings={{}} />
     </ReaderContext>,
   );

@@ -1,0 +1,72 @@
+// What the workshop offers where the text lets the maker choose a machine or a material: another one, one more, one fewer.
+import type { Span } from '../../workshop/book/book-text.ts';
+import type { Machine } from '../../workshop/process/machine.ts';
+import type { Workshop } from '../api/workshop.ts';
+
+type ChoiceSpan = Extract<Span, { s: 'choice' }>;
+
+/** A choice and what each of its options sets: a value at a path of the build. */
+export interface ShownChoice {
+  readonly value: string;
+  readonly options: readonly { readonly value: string; readonly label: string }[];
+  set(value: string): { readonly path: string; readonly value: unknown };
+}
+
+const AWAY = 'away';
+
+/** The span as it is, when the workshop has nothing to add. `machines`: as the build has them now. */
+export function withWorkshop(span: ChoiceSpan, workshop: Workshop | null, machines: readonly Machine[]): ShownChoice {
+  if (workshop !== null) {
+    if (span.path === 'material') return among(span, workshop.materials);
+    if (span.path === 'machines') return oneMore(span, workshop, machines);
+    const index = /^machines\.(\d+)$/.exec(span.path)?.[1];
+    if (index !== undefined) return another(span, workshop, { machines, index: Number(index) });
+  }
+  return {
+    value: span.value,
+    options: span.options,
+    set: (value) => ({ path: span.path, value: JSON.parse(value) as unknown }),
+  };
+}
+
+/** The one that stands keeps its own numbers; of the others the workshop's are taken. */
+function among(span: ChoiceSpan, records: readonly { readonly id: string; readonly name: string }[]): ShownChoice {
+  const now = JSON.parse(span.value) as { readonly id?: string };
+  const others = records.filter(({ id }) => id !== now.id);
+  const standing = span.options.filter(({ value }) => value === span.value);
+  return {
+    value: span.value,
+    options: [...standing, ...others.map((record) => ({ value: JSON.stringify(record), label: record.name }))],
+    set: (value) => ({ path: span.path, value: JSON.parse(value) as unknown }),
+  };
+}
+
+function another(
+  span: ChoiceSpan,
+  workshop: Workshop,
+  { machines, index }: { readonly machines: readonly Machine[]; readonly index: number },
+): ShownChoice {
+  const choice = among(span, workshop.machines);
+  if (machines.length < 2) return choice;
+  const fewer = machines.filter((_, each) => each !== index);
+  return {
+    ...choice,
+    options: [...choice.options, { value: AWAY, label: 'no longer: take it away' }],
+    set: (value) => (value === AWAY ? { path: 'machines', value: fewer } : choice.set(value)),
+  };
+}
+
+/** The span says that there is no other; its options add one. */
+function oneMore(span: ChoiceSpan, { machines: known }: Workshop, machines: readonly Machine[]): ShownChoice {
+  return {
+    value: span.value,
+    options: [
+      ...span.options.filter(({ value }) => value === span.value),
+      ...known.map((machine) => ({ value: machine.id, label: machine.name })),
+    ],
+    set: (value) => {
+      const added = known.find(({ id }) => id === value);
+      return { path: 'machines', value: added === undefined ? machines : [...machines, added] };
+    },
+  };
+}
