@@ -134,7 +134,7 @@ function unitOfKey(path: string): string {
 }
 
 /** "model.level.turnDeg.1" -> "Model, level, turn". */
-function pathWords(path: string): string {
+export function pathWords(path: string): string {
   const words = path
     .split('.')
     .filter((key) => !/^\d+$/.test(key))
