@@ -1,12 +1,16 @@
 // Server-sent events for as long as the page is looked at. A browser opens few connections to one server; a hidden tab holds none.
 import { useEffect, useRef, useState } from 'react';
 
-/** Hears `names` from `url`. `onOpen` runs whenever the stream is opened anew, since something may have been missed. True: lost. */
-export function useEvents(
-  url: string,
-  names: readonly string[],
-  on: { readonly event: (name: string, data: unknown) => void; readonly open: () => void },
-): boolean {
+export interface Hearing {
+  readonly event: (name: string, data: unknown) => void;
+  /** The stream is open, at first or anew: something may have been missed. */
+  readonly open: () => void;
+  /** The server answered, but with no stream; asked again after a while. */
+  readonly refused?: () => void;
+}
+
+/** Hears `names` from `url`. True: the stream is lost for now. */
+export function useEvents(url: string, names: readonly string[], on: Hearing): boolean {
   const [lost, setLost] = useState(false);
   const handlers = useRef(on);
   handlers.current = on;
@@ -26,7 +30,9 @@ export function useEvents(
       stream.addEventListener('error', () => {
         setLost(true);
         // The browser gives up on an answer that is no stream.
-        if (stream.readyState === EventSource.CLOSED) again = setTimeout(open, RETRY_MS);
+        if (stream.readyState !== EventSource.CLOSED) return;
+        again = setTimeout(open, RETRY_MS);
+        handlers.current.refused?.();
       });
       for (const name of listed.split(' '))
         stream.addEventListener(name, (event) =>
