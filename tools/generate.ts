@@ -1,10 +1,12 @@
-// Writes the pages that are made from the code: docs/codes.md and the JSON schemas. With --check it only compares.
+// Writes the pages that are made from the code: docs/api.md, docs/codes.md and the JSON schemas. With --check it only compares.
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { apiPage } from '../src/app/server/api-document.ts';
 import { CODES } from '../src/base/codes.ts';
 import { buildJsonSchema } from '../src/workshop/book/build-file.ts';
 import { planJsonSchema } from '../src/workshop/book/plan-record.ts';
 
 const pages: Readonly<Record<string, string>> = {
+  'docs/api.md': await apiPage(),
   'docs/codes.md': codesPage(),
   'docs/build.schema.json': `${JSON.stringify(buildJsonSchema(), null, 2)}\n`,
   'docs/plan.schema.json': `${JSON.stringify(planJsonSchema(), null, 2)}\n`,

@@ -181,6 +181,10 @@ export const CODES = {
   PORT_TAKEN: refusal('The port to serve on is in use.', 'Name another port with --port, or stop the other program.'),
   NOT_FOUND: refusal('There is no such build or page.', 'Go back to the list of builds.'),
   REQUEST_REFUSED: refusal('The page asked for something the server does not do.', 'Reload the page.'),
+  FOREIGN_REFUSED: refusal(
+    'A page of another origin, or of another host name, asked this program for something.',
+    'Open the address that the program printed when it started.',
+  ),
   OUTDATED: refusal('Something changed in another window meanwhile.', 'Look at it as it is now, and change it again.'),
   DATA_FOLDER_IN_USE: refusal(
     'Another process of this program works in the data folder.',
@@ -194,6 +198,7 @@ export const CODES = {
     'The data were written by a newer version of this program.',
     'Use that version, or name another folder with --data.',
   ),
+  OLD_BUILD_UNREADABLE: finding('caution', 'A build kept by an older version cannot be read; its file was left.'),
   ARCHIVE_INVALID: refusal(
     'The archive is not a whole build, or its parts do not match their hashes.',
     'Take out the build again where it was kept.',

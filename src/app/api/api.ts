@@ -5,6 +5,11 @@ import { Machine } from '../../workshop/process/machine.ts';
 import { Material } from '../../workshop/process/material.ts';
 import { BookSummarySchema, BookTextSchema, DecisionSchema, DrawingsSchema } from './book-schema.ts';
 
+// The same schemas under the names by which the description of the routes tells them.
+export const BuildFile = Build.meta({ id: 'Build' });
+export const MachineRecord = Machine.meta({ id: 'Machine' });
+export const MaterialRecord = Material.meta({ id: 'Material' });
+
 /** One build on the shelf: GET /api/builds -> BuildCard[], newest change first. */
 export const BuildCard = z
   .strictObject({
@@ -22,12 +27,14 @@ export const BuildCard = z
     next: DecisionSchema.nullable().describe('What the maker has to decide next'),
     thumbnail: z.string().nullable().describe('A small line drawing, SVG'),
   })
-  .readonly();
+  .readonly()
+  .meta({ id: 'BuildCard' });
 export type BuildCard = z.infer<typeof BuildCard>;
 
 export const Computing = z
   .strictObject({ chapter: z.string(), fraction: z.number().min(0).max(1), doing: z.string() })
-  .readonly();
+  .readonly()
+  .meta({ id: 'Computing' });
 export type Computing = z.infer<typeof Computing>;
 
 /** Every refusal travels as this (application/problem+json, RFC 9457). */
@@ -40,7 +47,8 @@ export const Problem = z
     code: z.string().describe('See docs/codes.md; BUG when the program itself failed'),
     tryThis: z.string(),
   })
-  .readonly();
+  .readonly()
+  .meta({ id: 'Problem' });
 export type Problem = z.infer<typeof Problem>;
 
 /** A newer record of the workshop. PATCH { path, value } takes it over. */
@@ -49,9 +57,10 @@ export const Offer = z
     path: z.string(),
     name: z.string().describe('"machine 220 x 220 x 250 mm"'),
     says: z.string().describe('"Outer pass speed 40 to 60 mm/s, ..."'),
-    value: z.union([Machine, Material]),
+    value: z.union([MachineRecord, MaterialRecord]),
   })
-  .readonly();
+  .readonly()
+  .meta({ id: 'Offer' });
 export type Offer = z.infer<typeof Offer>;
 
 /** GET /api/builds/:id.  `text` is null until the first chapter has been computed; afterwards it is the last known text, also while
@@ -61,7 +70,7 @@ export const BuildState = z
   .strictObject({
     id: z.string(),
     turn: z.int().describe('Raised by every change of the build or of its text; older answers are dropped'),
-    build: Build,
+    build: BuildFile,
     version: z.int().min(1).describe('Number of the version that stands'),
     text: BookTextSchema.nullable(),
     summary: BookSummarySchema.nullable(),
@@ -77,36 +86,44 @@ export const BuildState = z
     canRedo: z.boolean(),
     offers: z.array(Offer).readonly().describe('Newer records of the workshop than those frozen in the build'),
   })
-  .readonly();
+  .readonly()
+  .meta({ id: 'BuildState' });
 export type BuildState = z.infer<typeof BuildState>;
 
 /** PATCH /api/builds/:id */
-export const BuildChange = z.strictObject({
-  /** Dotted path into the build file, e.g. `print.layerMm` or `machines.0.bedMm.2`. */
-  path: z.string().min(1).max(200),
-  value: z.json(),
-});
+export const BuildChange = z
+  .strictObject({
+    path: z
+      .string()
+      .min(1)
+      .max(200)
+      .describe('Dotted path into the build file, e.g. `print.layerMm` or `machines.0.bedMm.2`'),
+    value: z.json().meta({ id: 'Json' }),
+  })
+  .meta({ id: 'BuildChange' });
 export type BuildChange = z.infer<typeof BuildChange>;
 
 /** POST /api/builds/:id/undo and /redo -> BuildState */
-export const BuildSteps = z.strictObject({ steps: z.int().min(1).max(1000).default(1) });
+export const BuildSteps = z.strictObject({ steps: z.int().min(1).max(1000).default(1) }).meta({ id: 'BuildSteps' });
 export type BuildSteps = z.infer<typeof BuildSteps>;
 
 /** POST /api/builds/:id/copy -> { id }: a second book of the same model, begun from version `version` (or as it stands), with
  *  `change` applied. */
-export const BuildCopy = z.strictObject({
-  name: z.string().min(1).max(120),
-  version: z.int().min(1).optional(),
-  change: BuildChange.optional(),
-});
+export const BuildCopy = z
+  .strictObject({
+    name: z.string().min(1).max(120),
+    version: z.int().min(1).optional(),
+    change: BuildChange.optional(),
+  })
+  .meta({ id: 'BuildCopy' });
 export type BuildCopy = z.infer<typeof BuildCopy>;
 
 /** POST /api/builds/:id/restore -> BuildState: version `version` stands again, as a new version. */
-export const BuildRestore = z.strictObject({ version: z.int().min(1) });
+export const BuildRestore = z.strictObject({ version: z.int().min(1) }).meta({ id: 'BuildRestore' });
 export type BuildRestore = z.infer<typeof BuildRestore>;
 
 /** Where a new build is: POST /api/builds, /take-in and /copy answer with it. */
-export const NewBuild = z.strictObject({ id: z.string() }).readonly();
+export const NewBuild = z.strictObject({ id: z.string() }).readonly().meta({ id: 'NewBuild' });
 export type NewBuild = z.infer<typeof NewBuild>;
 
 /** GET /api/builds/:id/history -> HistoryEntry[], newest first. */
@@ -119,7 +136,8 @@ export const HistoryEntry = z
     says: z.string().describe('"Layer height: 0.2 mm to 0.28 mm"'),
     stands: z.boolean(),
   })
-  .readonly();
+  .readonly()
+  .meta({ id: 'HistoryEntry' });
 export type HistoryEntry = z.infer<typeof HistoryEntry>;
 
 /** GET /api/builds/:id/events, server-sent events. `state` carries a whole BuildState whenever anything but progress changes;

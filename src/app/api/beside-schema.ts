@@ -10,10 +10,13 @@ const side: z.ZodType<BesideSide> = BuildState.unwrap()
     name: z.string().describe('How the reader tells the two apart'),
     live: z.boolean().describe('Whether it can be changed'),
     computing: Computing.nullable(),
-  });
+  })
+  .meta({ id: 'BesideSide' });
 
-export const BesideSchema: z.ZodType<Beside> = z.strictObject({
-  left: side,
-  right: side,
-  comparison: ComparisonSchema.nullable().describe('Null until both are computed'),
-});
+export const BesideSchema: z.ZodType<Beside> = z
+  .strictObject({
+    left: side,
+    right: side,
+    comparison: ComparisonSchema.nullable().describe('Null until both are computed'),
+  })
+  .meta({ id: 'Beside' });

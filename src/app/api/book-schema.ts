@@ -27,42 +27,44 @@ const unit: z.ZodType<Unit> = z.enum([
 const path = z.string().describe('Dotted path into the build file');
 const follows = z.array(z.string()).readonly().describe('Chapters that recompute when it changes');
 
-export const SpanSchema: z.ZodType<Span> = z.discriminatedUnion('s', [
-  z.strictObject({ s: z.literal('text'), text: z.string() }),
-  z.strictObject({ s: z.literal('term'), text: z.string() }),
-  z.strictObject({ s: z.literal('quantity'), value: z.number(), unit, digits: z.int() }),
-  z.strictObject({
-    s: z.literal('number'),
-    path,
-    label: z.string(),
-    value: z.number(),
-    unit,
-    digits: z.int(),
-    min: z.number(),
-    max: z.number(),
-    step: z.number(),
-    usual: z.number().nullable(),
-    follows,
-  }),
-  z.strictObject({
-    s: z.literal('choice'),
-    path,
-    label: z.string(),
-    value: z.string().describe('JSON of what is set at the path'),
-    options: z.array(z.strictObject({ value: z.string(), label: z.string() })).readonly(),
-    follows,
-  }),
-  z.strictObject({
-    s: z.literal('points'),
-    path,
-    label: z.string(),
-    count: z.int(),
-    value: z.array(mm3).readonly().nullable(),
-    what: z.string(),
-    such: z.string(),
-    follows,
-  }),
-]);
+export const SpanSchema: z.ZodType<Span> = z
+  .discriminatedUnion('s', [
+    z.strictObject({ s: z.literal('text'), text: z.string() }),
+    z.strictObject({ s: z.literal('term'), text: z.string() }),
+    z.strictObject({ s: z.literal('quantity'), value: z.number(), unit, digits: z.int() }),
+    z.strictObject({
+      s: z.literal('number'),
+      path,
+      label: z.string(),
+      value: z.number(),
+      unit,
+      digits: z.int(),
+      min: z.number(),
+      max: z.number(),
+      step: z.number(),
+      usual: z.number().nullable(),
+      follows,
+    }),
+    z.strictObject({
+      s: z.literal('choice'),
+      path,
+      label: z.string(),
+      value: z.string().describe('JSON of what is set at the path'),
+      options: z.array(z.strictObject({ value: z.string(), label: z.string() })).readonly(),
+      follows,
+    }),
+    z.strictObject({
+      s: z.literal('points'),
+      path,
+      label: z.string(),
+      count: z.int(),
+      value: z.array(mm3).readonly().nullable(),
+      what: z.string(),
+      such: z.string(),
+      follows,
+    }),
+  ])
+  .meta({ id: 'Span' });
 
 const WhereSchema = z.strictObject({
   path: z.string(),
@@ -84,88 +86,100 @@ const FindingSchema = z.strictObject({
 
 const cell = z.array(SpanSchema).readonly();
 
-export const BlockSchema: z.ZodType<Block> = z.discriminatedUnion('b', [
-  z.strictObject({ b: z.literal('say'), spans: cell, offers: z.literal(true).exactOptional() }),
-  z.strictObject({
-    b: z.literal('table'),
-    caption: z.string(),
-    columns: z.array(z.strictObject({ head: z.string(), align: z.enum(['start', 'end']) })).readonly(),
-    rows: z.array(z.array(cell).readonly()).readonly(),
-    total: z.array(cell).readonly().exactOptional(),
-  }),
-  z.strictObject({ b: z.literal('finding'), finding: FindingSchema }),
-  z.strictObject({ b: z.literal('caution'), title: z.string(), text: z.string() }),
-  z.strictObject({
-    b: z.literal('refusal'),
-    code: z.string(),
-    why: z.string(),
-    tryThis: z.string(),
-    where: WhereSchema.exactOptional(),
-  }),
-  z.strictObject({ b: z.literal('drawing'), name: z.string(), caption: z.string() }),
-  z.strictObject({
-    b: z.literal('strip'),
-    caption: z.string(),
-    rows: z.array(z.strictObject({ label: z.string(), seconds: z.array(z.number()).readonly() })).readonly(),
-  }),
-]);
+export const BlockSchema: z.ZodType<Block> = z
+  .discriminatedUnion('b', [
+    z.strictObject({ b: z.literal('say'), spans: cell, offers: z.literal(true).exactOptional() }),
+    z.strictObject({
+      b: z.literal('table'),
+      caption: z.string(),
+      columns: z.array(z.strictObject({ head: z.string(), align: z.enum(['start', 'end']) })).readonly(),
+      rows: z.array(z.array(cell).readonly()).readonly(),
+      total: z.array(cell).readonly().exactOptional(),
+    }),
+    z.strictObject({ b: z.literal('finding'), finding: FindingSchema }),
+    z.strictObject({ b: z.literal('caution'), title: z.string(), text: z.string() }),
+    z.strictObject({
+      b: z.literal('refusal'),
+      code: z.string(),
+      why: z.string(),
+      tryThis: z.string(),
+      where: WhereSchema.exactOptional(),
+    }),
+    z.strictObject({ b: z.literal('drawing'), name: z.string(), caption: z.string() }),
+    z.strictObject({
+      b: z.literal('strip'),
+      caption: z.string(),
+      rows: z.array(z.strictObject({ label: z.string(), seconds: z.array(z.number()).readonly() })).readonly(),
+    }),
+  ])
+  .meta({ id: 'Block' });
 
-export const DecisionSchema: z.ZodType<Decision> = z.strictObject({
-  chapter: names,
-  asks: z.string().describe('The question'),
-  path: path.describe('Path of the control that answers it'),
-});
+export const DecisionSchema: z.ZodType<Decision> = z
+  .strictObject({
+    chapter: names,
+    asks: z.string().describe('The question'),
+    path: path.describe('Path of the control that answers it'),
+  })
+  .meta({ id: 'Decision' });
 
-export const ChapterTextSchema: z.ZodType<ChapterText> = z.strictObject({
-  name: names,
-  title: z.string(),
-  asks: z.string(),
-  state: z.enum(['computed', 'refused', 'waiting']),
-  fingerprint: z.string(),
-  decisions: z.array(DecisionSchema).readonly(),
-  blocks: z.array(BlockSchema).readonly(),
-  margin: z.array(BlockSchema).readonly().describe('Findings and cautions'),
-});
+export const ChapterTextSchema: z.ZodType<ChapterText> = z
+  .strictObject({
+    name: names,
+    title: z.string(),
+    asks: z.string(),
+    state: z.enum(['computed', 'refused', 'waiting']),
+    fingerprint: z.string(),
+    decisions: z.array(DecisionSchema).readonly(),
+    blocks: z.array(BlockSchema).readonly(),
+    margin: z.array(BlockSchema).readonly().describe('Findings and cautions'),
+  })
+  .meta({ id: 'ChapterText' });
 
-export const BookTextSchema: z.ZodType<BookText> = z.strictObject({
-  kind: z.literal('book-text'),
-  version: z.literal(1),
-  title: z.string(),
-  standfirst: z.array(BlockSchema).readonly(),
-  chapters: z.array(ChapterTextSchema).readonly(),
-});
+export const BookTextSchema: z.ZodType<BookText> = z
+  .strictObject({
+    kind: z.literal('book-text'),
+    version: z.literal(1),
+    title: z.string(),
+    standfirst: z.array(BlockSchema).readonly(),
+    chapters: z.array(ChapterTextSchema).readonly(),
+  })
+  .meta({ id: 'BookText' });
 
 export const DrawingsSchema: z.ZodType<Drawings> = z.record(z.string(), z.string()).describe('SVG by name');
 
 const many = z.number().exactOptional();
 
-export const BookSummarySchema: z.ZodType<BookSummary> = z.strictObject({
-  kind: z.literal('book-summary'),
-  version: z.literal(1),
-  state: z.enum(['computed', 'refused']),
-  refusedAt: names.nullable(),
-  says: z.string(),
-  next: DecisionSchema.nullable(),
-  numbers: z.strictObject({
-    triangles: many,
-    sizeMm: mm3.exactOptional(),
-    scale: many,
-    browMm: z.number().nullable().exactOptional(),
-    pieces: many,
-    seams: many,
-    seamOuterMm: many,
-    printS: many,
-    longestPrintS: many,
-    filamentG: many,
-    supportG: many,
-    filamentM: many,
-    machines: many,
-    cautions: many,
-  }),
-});
+export const BookSummarySchema: z.ZodType<BookSummary> = z
+  .strictObject({
+    kind: z.literal('book-summary'),
+    version: z.literal(1),
+    state: z.enum(['computed', 'refused']),
+    refusedAt: names.nullable(),
+    says: z.string(),
+    next: DecisionSchema.nullable(),
+    numbers: z.strictObject({
+      triangles: many,
+      sizeMm: mm3.exactOptional(),
+      scale: many,
+      browMm: z.number().nullable().exactOptional(),
+      pieces: many,
+      seams: many,
+      seamOuterMm: many,
+      printS: many,
+      longestPrintS: many,
+      filamentG: many,
+      supportG: many,
+      filamentM: many,
+      machines: many,
+      cautions: many,
+    }),
+  })
+  .meta({ id: 'BookSummary' });
 
-export const ComparisonSchema: z.ZodType<Comparison> = z.strictObject({
-  words: z.array(BlockSchema).readonly(),
-  tables: z.array(BlockSchema).readonly(),
-  paths: z.array(z.string()).readonly(),
-});
+export const ComparisonSchema: z.ZodType<Comparison> = z
+  .strictObject({
+    words: z.array(BlockSchema).readonly(),
+    tables: z.array(BlockSchema).readonly(),
+    paths: z.array(z.string()).readonly(),
+  })
+  .meta({ id: 'Comparison' });

@@ -20,7 +20,12 @@ export function changeBuild(build: Build, change: BuildChange): Outcome<Build> {
       at = holder[key];
     }
   }
-  return readBuild(copy);
+  const changed = readBuild(copy);
+  if (!changed.ok || changed.value.model.sha256 === build.model.sha256) return changed;
+  return refuse('REQUEST_REFUSED', 'A build stays with its model file; the hash of it cannot be set.', {
+    where: { path: 'model.sha256' },
+    tryThis: 'Begin a new build with the other file.',
+  });
 }
 
 function noSuchPath(path: string): Outcome<Build> {

@@ -1,93 +1,87 @@
-// The page's server: this machine only, no third party, one data folder.
+// The page's server: this machine only, no third party, one store.
 import { join } from 'node:path';
 import fastifyStatic from '@fastify/static';
-import fastify, { type FastifyInstance, type FastifyReply } from 'fastify';
-import { openFileStore } from '../../store/file-store.ts';
+import type { FastifyInstance, FastifyReply } from 'fastify';
+import type { Store } from '../../store/store.ts';
 import type { Build } from '../../workshop/book/build-file.ts';
-import { ENGINE_SCRIPT, KERNEL_LIMIT_S, WEB_ASSETS } from '../installed.ts';
+import { openAnswerShelf } from '../worker/answer-shelf.ts';
 import { openEngine } from '../worker/engine-host.ts';
-import { bugProblem } from './problem.ts';
-import { addRoutes } from './routes.ts';
-import { openSessions } from './sessions.ts';
+import { openApp, type Patience } from './app.ts';
+import { type House, type HouseLimits, openHouse } from './house.ts';
 
 export interface Server {
   /** http://127.0.0.1:PORT/ */
   readonly address: string;
-  /** Puts a build on the list and returns its id. */
-  addBuild(input: { readonly build: Build; readonly model: Uint8Array }): string;
+  /** Puts a build on the shelf, unless it is there, and returns its id. */
+  addBuild(input: { readonly build: Build; readonly model: Uint8Array }): Promise<string>;
+  /** Closes everything but the store, which is the caller's. */
   close(): Promise<void>;
 }
 
-const CONTENT_POLICY =
-  "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; img-src 'self' data: blob:; connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
-
-/** Binds to the loopback address only. Port 0 takes any free port. */
-export async function openServer(options: {
+export interface ServerOptions {
+  readonly store: Store;
+  /** Results between runs are kept in `cache` in it. */
   readonly dataFolder: string;
+  /** 0 takes any free port. */
   readonly port: number;
-}): Promise<Server | 'port taken'> {
-  const engine = openEngine({
-    cacheFolder: join(options.dataFolder, 'cache'),
-    script: ENGINE_SCRIPT,
-    webAssets: WEB_ASSETS,
-    kernelLimitS: KERNEL_LIMIT_S,
+  readonly installed: {
+    readonly engineScript: URL;
+    readonly webAssets: string;
+    readonly kernelLimitS: number;
+  };
+  readonly limits?: Partial<HouseLimits>;
+  readonly patience?: Patience;
+}
+
+const PAGES = ['/', '/workshop', '/builds/:id', '/builds/:id/history', '/beside/:left/:right'];
+
+/** Binds to the loopback address only. */
+export async function openServer(options: ServerOptions): Promise<Server | 'port taken'> {
+  const { store, installed } = options;
+  const cacheFolder = join(options.dataFolder, 'cache');
+  const newEngine = () =>
+    openEngine({
+      cacheFolder,
+      script: installed.engineScript,
+      webAssets: installed.webAssets,
+      kernelLimitS: installed.kernelLimitS,
+    });
+  const engine = newEngine();
+  const house = await openHouse({
+    store,
+    engine,
+    readingEngine: newEngine(),
+    answers: openAnswerShelf({ cacheFolder, script: installed.engineScript }),
+    ...(options.limits === undefined ? {} : { limits: options.limits }),
   });
-  const sessions = openSessions(openFileStore(options.dataFolder), engine);
-  const app = fastify({ bodyLimit: 800e6, forceCloseConnections: true });
-  guard(app);
-  addRoutes(app, sessions);
-  await app.register(fastifyStatic, { root: WEB_ASSETS, prefix: '/assets/', index: false });
-  for (const path of ['/', '/builds/:id'])
-    app.get(path, (_request, reply: FastifyReply) => reply.sendFile('index.html'));
+  const app = await openApp(() => house, options.patience);
+  await addPages(app, installed.webAssets);
+  const close = async (): Promise<void> => {
+    await Promise.all([engine.close(), house.reader.close()]);
+    await app.close();
+  };
   try {
     await app.listen({ host: '127.0.0.1', port: options.port });
   } catch (error) {
-    await engine.close();
+    await close();
     if ((error as NodeJS.ErrnoException).code === 'EADDRINUSE') return 'port taken';
     throw error;
   }
   const address = app.server.address();
   const port = typeof address === 'object' && address !== null ? address.port : options.port;
-  return {
-    address: `http://127.0.0.1:${port}/`,
-    addBuild: ({ build, model }) => sessions.add(build, model),
-    async close() {
-      await engine.close();
-      await app.close();
-    },
-  };
+  return { address: `http://127.0.0.1:${port}/`, addBuild: (input) => addBuild(house, input), close };
 }
 
-/** Refuses other hosts and foreign origins, and sends the content policy with every answer. */
-function guard(app: FastifyInstance): void {
-  app.addHook('onRequest', async (request, reply) => {
-    void reply.headers({
-      'content-security-policy': CONTENT_POLICY,
-      'x-content-type-options': 'nosniff',
-      'referrer-policy': 'no-referrer',
-      'cross-origin-opener-policy': 'same-origin',
-      'cross-origin-resource-policy': 'same-origin',
-    });
-    const host = (request.headers.host ?? '').replace(/:\d+$/, '');
-    const { origin } = request.headers;
-    const foreign = origin !== undefined && !/^http:\/\/(127\.0\.0\.1|localhost)(:\d+)?$/.test(origin);
-    if ((host !== '127.0.0.1' && host !== 'localhost') || foreign) {
-      await reply.code(403).send({ title: 'FOREIGN', detail: 'Only pages of this program on this machine may ask.' });
-    }
-  });
-  app.setErrorHandler((error: { statusCode?: number; message: string }, _request, reply) => {
-    const status = error.statusCode ?? 500;
-    if (status >= 500) return reply.code(500).type('application/problem+json').send(bugProblem(error));
-    return reply
-      .code(status)
-      .type('application/problem+json')
-      .send({
-        type: 'urn:helmwright:request-refused',
-        title: 'REQUEST_REFUSED',
-        status,
-        detail: status === 413 ? 'The file is larger than 800 MB.' : error.message,
-        code: 'REQUEST_REFUSED',
-        tryThis: status === 413 ? 'Reduce the number of triangles before exporting.' : 'Reload the page.',
-      });
-  });
+async function addPages(app: FastifyInstance, webAssets: string): Promise<void> {
+  await app.register(fastifyStatic, { root: webAssets, prefix: '/assets/', index: false, schemaHide: true });
+  for (const path of PAGES)
+    app.get(path, { schema: { hide: true } }, (_request, reply: FastifyReply) => reply.sendFile('index.html'));
+}
+
+async function addBuild(
+  { store, changes, limits }: House,
+  { build, model }: { readonly build: Build; readonly model: Uint8Array },
+): Promise<string> {
+  await store.takeFile(model, limits.modelBytes);
+  return (await changes.add(build)).id;
 }

@@ -1,250 +1,246 @@
-// The builds the server holds open: each with its text, figure and progress; one engine computes for all.
-import { createHash, randomUUID } from 'node:crypto';
-import { done, type Outcome, type Refusal, refuse } from '../../base/findings.ts';
+// The books the server holds open: each computed in the background, its news told to every page that shows it.
+import { done, type Outcome, refuse } from '../../base/findings.ts';
 import { Cancelled } from '../../base/work.ts';
 import type { Store, StoredBuild } from '../../store/store.ts';
-import type { BookText, Drawings } from '../../workshop/book/book-text.ts';
-import { type Build, readBuild } from '../../workshop/book/build-file.ts';
-import { followsOf } from '../../workshop/book/editable.ts';
-import type { BuildChange, BuildState, BuildSummary, Computing, Problem, ServerEvent } from '../api/api.ts';
-import type { Engine } from '../worker/engine-host.ts';
-import type { Answer } from '../worker/protocol.ts';
-import { changeBuild } from './change-build.ts';
+import { readBuild } from '../../workshop/book/build-file.ts';
+import type { BuildState, Computing, ServerEvent } from '../api/api.ts';
+import { type BookRef, writeRef } from '../api/beside.ts';
+import type { AnswerShelf } from '../worker/answer-shelf.ts';
+import type { HouseEvents } from './house-events.ts';
 import { bugProblem, problemOf } from './problem.ts';
+import {
+  endInTrouble,
+  endStopped,
+  freshSession,
+  isComputed,
+  type Session,
+  standOn,
+  stateOf,
+  takeChapter,
+  takeComputed,
+  takeDraft,
+} from './session.ts';
+import { cardOf, cardToKeep } from './shelf-cards.ts';
+import { URGENCY, type WorkQueue } from './work-queue.ts';
+import type { WorkshopRecords } from './workshop-records.ts';
 
 export interface Sessions {
-  list(): readonly BuildSummary[];
-  add(build: Build, model: Uint8Array): string;
-  state(id: string): Outcome<BuildState>;
-  change(id: string, change: BuildChange): Outcome<BuildState>;
-  step(id: string, way: 'undo' | 'redo'): Outcome<BuildState>;
-  cancel(id: string): Outcome<BuildState>;
-  figure(id: string): Outcome<Uint8Array>;
-  /** Computes what is missing and returns every file of the kit. */
-  kit(id: string): Promise<Outcome<ReadonlyMap<string, Uint8Array | string>>>;
-  listen(id: string, listener: (event: ServerEvent) => void): Outcome<() => void>;
+  /** The open book; opened, and what is missing of it begun, if need be. */
+  open(ref: BookRef): Promise<Outcome<Session>>;
+  /** The same only if it is open already. */
+  known(id: string): Session | undefined;
+  state(session: Session): BuildState;
+  /** Another version stands: what follows from it is computed in the background. */
+  stand(session: Session, stored: StoredBuild): Outcome<BuildState>;
+  /** Stops computing; what was known stays. */
+  stop(session: Session): BuildState;
+  /** Begins what is missing. */
+  compute(session: Session): BuildState;
+  /** Tells news until the function that is returned is called. */
+  listen(session: Session, listener: (event: ServerEvent) => void): () => void;
+  /** The build was taken off the shelf. */
+  forget(id: string): void;
+  /** Offers have changed. */
+  tellAll(): void;
 }
 
-/** How many steps back a build remembers. */
-const UNDO_STEPS = 200;
-
-interface Session {
-  stored: StoredBuild;
-  build: Build;
-  turn: number;
-  text: BookText | null;
-  drawings: Drawings;
-  figure: Uint8Array;
-  figureTurn: number;
-  computing: Computing | null;
-  stale: ReadonlySet<string>;
-  trouble: Problem | null;
-  readonly listeners: Set<(event: ServerEvent) => void>;
+export interface SessionMeans {
+  readonly store: Store;
+  readonly queue: WorkQueue;
+  readonly answers: Pick<AnswerShelf, 'get' | 'figure'>;
+  readonly workshop: Pick<WorkshopRecords, 'current'>;
+  readonly house: HouseEvents;
 }
 
-export function openSessions(store: Store, engine: Engine): Sessions {
+/** Books that nobody looks at are closed beyond this many; a closed one opens again in a few milliseconds. */
+const MOST_OPEN = 24;
+/** Pages of many builds hear of progress this often. */
+const SHELF_PROGRESS_MS = 1000;
+
+export function openSessions({ store, queue, answers, workshop, house }: SessionMeans): Sessions {
   const open = new Map<string, Session>();
-  let runningFor: Session | null = null;
+  const opening = new Map<string, Promise<Outcome<Session>>>();
+  const toldShelfAt = new WeakMap<Session, number>();
 
-  const find = (id: string): Outcome<Session> => {
-    const known = open.get(id);
-    if (known !== undefined) return done(known);
-    const stored = store.getBuild(id);
-    if (stored === undefined) return refuse('NOT_FOUND', `There is no build "${id.slice(0, 60)}".`);
-    const build = readBuild(stored.build);
+  const state = (session: Session): BuildState => stateOf(session, workshop.current());
+  const tell = (session: Session): void => {
+    if (session.listeners.size === 0) return;
+    const data = state(session);
+    for (const listener of session.listeners) listener({ event: 'state', data });
+  };
+  const tellShelf = (session: Session): void => {
+    if (session.ref.version !== null) return;
+    toldShelfAt.set(session, Date.now());
+    house.tell({ event: 'shelf', data: cardOf(session.stored, session) });
+  };
+  const keepCard = async (session: Session): Promise<void> => {
+    if (session.ref.version !== null) return;
+    const card = cardToKeep(session);
+    session.stored = { ...session.stored, card };
+    tellShelf(session);
+    await store.keepCard(session.ref.id, card);
+  };
+  const ended = (session: Session): void => {
+    tell(session);
+    // A card that is not kept is made anew after the next computation; the reason is in the log.
+    void keepCard(session).catch(bugProblem);
+  };
+  const tellProgress = (session: Session, computing: Computing): void => {
+    session.computing = computing;
+    for (const listener of session.listeners) listener({ event: 'progress', data: computing });
+    if (Date.now() - (toldShelfAt.get(session) ?? 0) > SHELF_PROGRESS_MS) tellShelf(session);
+  };
+
+  const compute = (session: Session): void => {
+    queue.drop(session.key);
+    const attempt = ++session.attempt;
+    const kept = answers.get(session.build);
+    const figure = kept === undefined ? undefined : answers.figure(session.build);
+    if (kept !== undefined && figure !== undefined) {
+      takeComputed(session, { ...kept, figure });
+      ended(session);
+      return;
+    }
+    const model = store.filePath(session.build.model.sha256);
+    if (model === undefined) {
+      endInTrouble(session, problemOf(modelMissing(session)));
+      ended(session);
+      return;
+    }
+    session.computing = { chapter: 'reading', fraction: 0, doing: 'waiting for the engine' };
+    session.trouble = null;
+    tell(session);
+    tellShelf(session);
+    void run(session, attempt, model);
+  };
+
+  const run = async (session: Session, attempt: number, model: string): Promise<void> => {
+    const isNew = (): boolean => session.attempt === attempt;
+    const { build, figureIs } = session;
+    try {
+      const answer = await queue.run({
+        key: session.key,
+        job: { build, model, want: 'book' },
+        urgency: () => (session.listeners.size > 0 ? URGENCY.read : URGENCY.idle),
+        hooks: {
+          progress: (chapter, fraction, doing) => {
+            if (isNew()) tellProgress(session, { chapter, fraction, doing });
+          },
+          chapter: (_news, text) => {
+            if (!isNew()) return;
+            takeChapter(session, text);
+            tell(session);
+          },
+          ...(figureIs === 'whole'
+            ? {}
+            : {
+                draft: (figure: Uint8Array) => {
+                  if (!isNew()) return;
+                  takeDraft(session, figure);
+                  tell(session);
+                },
+              }),
+        },
+      });
+      if (!isNew()) return;
+      if ('ok' in answer) endInTrouble(session, problemOf(answer));
+      else takeComputed(session, answer);
+    } catch (error) {
+      if (!isNew()) return;
+      if (error instanceof Cancelled) {
+        endStopped(session);
+        tell(session);
+        tellShelf(session);
+        return;
+      }
+      endInTrouble(session, bugProblem(error));
+    }
+    ended(session);
+  };
+
+  const openNow = async (ref: BookRef): Promise<Outcome<Session>> => {
+    const stored = await store.getBuild(ref.id);
+    if (stored === undefined) return noBuild(ref.id);
+    const version = ref.version === null ? stored : await store.version(ref.id, ref.version);
+    if (version === undefined) return refuse('NOT_FOUND', `The build has no version ${ref.version}.`);
+    const build = readBuild(version.build);
     if (!build.ok) return build;
-    const session = freshSession(stored, build.value);
-    open.set(id, session);
-    void compute(session);
+    closeUnused();
+    const standing =
+      ref.version === null ? stored : { ...stored, version: ref.version, canUndo: false, canRedo: false };
+    const session = freshSession(ref, standing, build.value);
+    open.set(session.key, session);
+    compute(session);
     return done(session);
   };
 
-  const compute = async (session: Session): Promise<void> => {
-    if (runningFor === session) engine.cancel();
-    const { turn } = session;
-    session.computing = { chapter: 'reading', fraction: 0, doing: 'waiting for the engine' };
-    tell(session);
-    const model = store.getModel(session.build.model.sha256);
-    if (model === undefined) {
-      endWithTrouble(
-        session,
-        problemOf(
-          refuse('MODEL_MISSING', `The model file ${session.build.model.file} is no longer in the data folder.`),
-        ),
-      );
-      return;
-    }
-    try {
-      const answer = await runWhenFree(session, turn, model);
-      if (answer === 'outdated') return;
-      if ('ok' in answer) endWithTrouble(session, problemOf(answer));
-      else takeAnswer(session, answer);
-    } catch (error) {
-      if (session.turn !== turn) return;
-      session.computing = null;
-      if (!(error instanceof Cancelled)) session.trouble = bugProblem(error);
+  const closeUnused = (): void => {
+    const unused = [...open.values()].filter((each) => each.listeners.size === 0 && each.computing === null);
+    unused.sort((a, b) => a.usedAt - b.usedAt);
+    for (const session of unused.slice(0, Math.max(0, open.size + 1 - MOST_OPEN))) open.delete(session.key);
+  };
+
+  return {
+    async open(ref) {
+      const key = writeRef(ref);
+      const session = open.get(key);
+      if (session !== undefined) {
+        session.usedAt = Date.now();
+        return done(session);
+      }
+      const begun = opening.get(key) ?? openNow(ref).finally(() => opening.delete(key));
+      opening.set(key, begun);
+      return begun;
+    },
+    known: (id) => open.get(id),
+    state,
+    stand(session, stored) {
+      const read = standOn(session, stored);
+      if (!read.ok) return read;
+      compute(session);
+      return done(state(session));
+    },
+    stop(session) {
+      if (session.computing === null) return state(session);
+      session.attempt++;
+      queue.drop(session.key);
+      endStopped(session);
       tell(session);
-    }
-  };
-
-  const runWhenFree = async (
-    session: Session,
-    turn: number,
-    model: Uint8Array,
-  ): Promise<Answer | Refusal | 'outdated'> => {
-    const job = { build: session.build, model, want: 'book' } as const;
-    const answer = await engine.run(job, {
-      progress: (chapter, fraction, doing) => {
-        if (session.turn !== turn) return;
-        runningFor = session;
-        session.computing = { chapter, fraction, doing };
-        for (const listener of session.listeners) listener({ event: 'progress', data: session.computing });
-      },
-    });
-    if (runningFor === session) runningFor = null;
-    return session.turn === turn ? answer : 'outdated';
-  };
-
-  const put = (
-    session: Session,
-    build: Build,
-    rest: Pick<StoredBuild, 'undo' | 'redo'>,
-    changed: readonly string[],
-  ): void => {
-    session.stored = { id: session.stored.id, build, ...rest, changed: new Date().toISOString() };
-    store.putBuild(session.stored);
-    session.build = build;
-    session.turn++;
-    session.stale = new Set([...session.stale, ...changed]);
-    void compute(session);
-  };
-
-  return {
-    list: () => store.listBuilds().map(({ id, build, changed }) => ({ id, title: (build as Build).name, changed })),
-    add(build, model) {
-      store.putModel(build.model.sha256, model);
-      const same = store.listBuilds().find((known) => JSON.stringify(known.build) === JSON.stringify(build));
-      if (same !== undefined) return same.id;
-      const stored: StoredBuild = { id: randomUUID(), build, undo: [], redo: [], changed: new Date().toISOString() };
-      store.putBuild(stored);
-      return stored.id;
+      tellShelf(session);
+      return state(session);
     },
-    state(id) {
-      const session = find(id);
-      return session.ok ? done(stateOf(session.value)) : session;
+    compute(session) {
+      if (session.computing === null && !isComputed(session)) compute(session);
+      return state(session);
     },
-    change(id, change) {
-      const session = find(id);
-      if (!session.ok) return session;
-      const { stored, build } = session.value;
-      const changed = changeBuild(build, change);
-      if (!changed.ok) return changed;
-      const undo = [...stored.undo, build].slice(-UNDO_STEPS);
-      put(session.value, changed.value, { undo, redo: [] }, followsOf(change.path));
-      return done(stateOf(session.value));
+    listen(session, listener) {
+      session.listeners.add(listener);
+      queue.reconsider();
+      return () => {
+        session.listeners.delete(listener);
+        session.usedAt = Date.now();
+      };
     },
-    step(id, way) {
-      const session = find(id);
-      if (!session.ok) return session;
-      const { stored, build } = session.value;
-      const from = way === 'undo' ? stored.undo : stored.redo;
-      const target = readBuild(from.at(-1));
-      if (!target.ok) return done(stateOf(session.value));
-      const rest = from.slice(0, -1);
-      const stacks =
-        way === 'undo' ? { undo: rest, redo: [...stored.redo, build] } : { undo: [...stored.undo, build], redo: rest };
-      put(session.value, target.value, stacks, []);
-      return done(stateOf(session.value));
+    forget(id) {
+      for (const [key, session] of open) {
+        if (session.ref.id !== id) continue;
+        open.delete(key);
+        session.attempt++;
+        queue.drop(key);
+        for (const listener of session.listeners) listener({ event: 'removed', data: null });
+      }
+      house.tell({ event: 'shelf', data: null });
     },
-    cancel(id) {
-      const session = find(id);
-      if (!session.ok) return session;
-      if (runningFor === session.value) engine.cancel();
-      return done(stateOf(session.value));
-    },
-    figure(id) {
-      const session = find(id);
-      return session.ok ? done(session.value.figure) : session;
-    },
-    async kit(id) {
-      const session = find(id);
-      if (!session.ok) return session;
-      const model = store.getModel(session.value.build.model.sha256);
-      if (model === undefined) return refuse('MODEL_MISSING', 'The model file is no longer in the data folder.');
-      const answer = await engine.run({ build: session.value.build, model, want: 'kit' });
-      if ('ok' in answer) return answer;
-      return answer.refusal ?? done(answer.files);
-    },
-    listen(id, listener) {
-      const session = find(id);
-      if (!session.ok) return session;
-      session.value.listeners.add(listener);
-      return done(() => session.value.listeners.delete(listener));
+    tellAll() {
+      for (const session of open.values()) tell(session);
     },
   };
 }
 
-/** A build for an uploaded model, before any choice. */
-export function modelHash(model: Uint8Array): string {
-  return createHash('sha256').update(model).digest('hex');
+export function noBuild(id: string): ReturnType<typeof refuse> {
+  return refuse('NOT_FOUND', `There is no build "${id.slice(0, 60)}".`);
 }
 
-function freshSession(stored: StoredBuild, build: Build): Session {
-  return {
-    stored,
-    build,
-    turn: 1,
-    text: null,
-    drawings: {},
-    figure: new Uint8Array(),
-    figureTurn: 0,
-    computing: null,
-    stale: new Set(),
-    trouble: null,
-    listeners: new Set(),
-  };
-}
-
-function takeAnswer(session: Session, answer: Answer): void {
-  session.text = answer.text;
-  session.drawings = answer.drawings;
-  if (!sameBytes(session.figure, answer.figure)) {
-    session.figure = answer.figure;
-    session.figureTurn++;
-  }
-  session.computing = null;
-  session.stale = new Set();
-  session.trouble = null;
-  tell(session);
-}
-
-function endWithTrouble(session: Session, problem: Problem): void {
-  session.computing = null;
-  session.trouble = problem;
-  tell(session);
-}
-
-function tell(session: Session): void {
-  const data = stateOf(session);
-  for (const listener of session.listeners) listener({ event: 'state', data });
-}
-
-function stateOf(session: Session): BuildState {
-  return {
-    id: session.stored.id,
-    turn: session.turn,
-    build: session.build,
-    text: session.text,
-    drawings: session.drawings,
-    computing: session.computing,
-    stale: [...session.stale],
-    figureTurn: session.figureTurn,
-    trouble: session.trouble,
-    canUndo: session.stored.undo.length > 0,
-    canRedo: session.stored.redo.length > 0,
-  };
-}
-
-function sameBytes(a: Uint8Array, b: Uint8Array): boolean {
-  return a.length === b.length && Buffer.compare(a, b) === 0;
+export function modelMissing(session: Session): ReturnType<typeof refuse> {
+  return refuse('MODEL_MISSING', `The model file ${session.build.model.file} is no longer in the data folder.`);
 }
