@@ -51,11 +51,18 @@ function controlRows(left: Book, right: Book): readonly ChoiceRow[] {
     const one = ofLeft.get(key);
     const other = ofRight.get(key);
     const { path, label } = (one ?? other)!;
+    if (isOfOneSide(path, left.build, right.build)) return [];
     if (sameJson(valueAt(left.build, path), valueAt(right.build, path))) return [];
     const shown = [shownAt(one, left.build, path), shownAt(other, right.build, path)] as const;
     if (sameJson(...shown)) return [];
     return [{ path, what: `${label}${several ? machineOf(path) : ''}`, left: shown[0], right: shown[1] }];
   });
+}
+
+/** A machine that only one of the two has is told as a whole. */
+function isOfOneSide(path: string, left: Build, right: Build): boolean {
+  const index = /^machines\.(\d+)\./.exec(path)?.[1];
+  return index !== undefined && Number(index) >= Math.min(left.machines.length, right.machines.length);
 }
 
 /** Every control of the text by its kind and path: a choice and a number may share one. */

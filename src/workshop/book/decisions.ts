@@ -75,7 +75,9 @@ const rebuild: Asked = ({ model: { mend } }) => (mend.rebuild ? CELLS : REBUILD)
 const level: Asked = ({ model }) =>
   model.level.levelPoints
     ? { asks: 'Which three places lie level?', path: 'model.level.levelPoints' }
-    : { asks: 'Which way is front?', path: 'model.level.front' };
+    : model.level.front
+      ? { asks: 'Which way is front?', path: 'model.level.front' }
+      : null;
 
 const REFUSED: Readonly<Record<ChapterName, Readonly<Partial<Record<RefusalCode, Asked>>>>> = {
   model: {
@@ -83,7 +85,10 @@ const REFUSED: Readonly<Record<ChapterName, Readonly<Partial<Record<RefusalCode,
     MESH_OPEN: unsound,
     MESH_UNSOUND: unsound,
     SOLID_FAILED: unsound,
-    REBUILD_TOO_FINE: ({ model: { mend } }) => (mend.openings === 'wall' && !mend.rebuild ? SHEET_WALL : CELLS),
+    REBUILD_TOO_FINE: ({ model: { mend } }) => {
+      if (mend.rebuild) return CELLS;
+      return mend.openings === 'wall' ? SHEET_WALL : null;
+    },
     LEVEL_CONTRADICTS: level,
   },
   wearer: { HEAD_NEEDS_HOLLOW: () => ({ asks: 'How is the size given, if not by a head?', path: 'wearer.size' }) },

@@ -41,7 +41,7 @@ function bedSentence(build: Build, index: number): Block {
     ' wide, ',
     side(1, 'Bed depth'),
     ' deep and ',
-    side(2, 'Height'),
+    side(2, 'Bed height'),
     ' high',
     index === build.machines.length - 1 ? '.' : ',',
   );
