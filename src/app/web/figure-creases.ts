@@ -6,13 +6,13 @@ const CRUMB_MM = 9;
 const NEAR_MM = 1.5;
 
 /** Segments xyz xyz in, segments out. Cost: O(creases + seams). Points are told apart to 0.1 mm. */
-export function drawnCreases(creases: Float32Array, seams: Float32Array): Float32Array {
+export function drawnCreases(creases: Float32Array, seams: Float32Array, leastMm = CRUMB_MM): Float32Array {
   const near = cellsAlong(seams);
   const chains = chainLengths(creases);
   const kept = new Float32Array(creases.length);
   let size = 0;
   for (let i = 0; i < creases.length; i += 6) {
-    if (chains[i / 6]! < CRUMB_MM) continue;
+    if (chains[i / 6]! < leastMm) continue;
     const x = (creases[i]! + creases[i + 3]!) / 2;
     const y = (creases[i + 1]! + creases[i + 4]!) / 2;
     const z = (creases[i + 2]! + creases[i + 5]!) / 2;

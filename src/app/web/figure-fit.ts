@@ -5,9 +5,11 @@ import type { View } from './figure-orbit.ts';
 
 export interface ViewFit {
   readonly mmPerPx: number;
-  /** Sides of what is drawn, px from the left. */
+  /** Sides of what is drawn, px from the left, kept clear of labels. */
   readonly leftPx: number;
   readonly rightPx: number;
+  /** All that is drawn lies within, px from the top left. */
+  readonly boxPx: { readonly left: number; readonly right: number; readonly top: number; readonly bottom: number };
   toPx(point: Vector3): { readonly x: number; readonly y: number };
   /** The line of sight through a place of the view: where it begins, before everything, and its unit direction. */
   sight(px: { readonly x: number; readonly y: number }): { readonly origin: Vector3; readonly way: Vector3 };
@@ -23,6 +25,8 @@ export interface FitInput {
 }
 
 const EDGE_PX = 18;
+/** The points that the fit looks at miss the rim by a little, and the outline lies outside of it. */
+const STRAY_PX = 10;
 /** Room for a letter, and for the name of a piece when there is plenty. */
 const LETTER_PX = 44;
 const NAME_PX = 84;
@@ -73,8 +77,15 @@ export function fitView({ shapes, poses, view, size, labelled, camera }: FitInpu
   camera.updateProjectionMatrix();
   camera.updateMatrixWorld();
   const half = (box.right - box.left) / 2 / mmPerPx;
+  const tall = (box.high - box.low) / 2 / mmPerPx;
   return {
     mmPerPx,
+    boxPx: {
+      left: Math.max(0, size.width / 2 - half - STRAY_PX),
+      right: Math.min(size.width, size.width / 2 + half + STRAY_PX),
+      top: Math.max(0, size.height / 2 - tall - STRAY_PX),
+      bottom: Math.min(size.height, size.height / 2 + tall + STRAY_PX),
+    },
     leftPx: Math.max(side - 12, size.width / 2 - half),
     rightPx: Math.min(size.width - side + 12, size.width / 2 + half),
     toPx: (of) => ({

@@ -74,8 +74,9 @@ void main() {
   gl_Position = vec4(position.xy, 0.0, 1.0);
 }`;
 
-/** Heavy outlines against nothing, lighter ones where something lies before something else, and shade in the corners. */
-export const LINES_FRAGMENT = /* glsl */ `
+/** Heavy outlines against nothing, lighter ones where something lies before something else, and shade in the corners. The quick one
+ *  looks to four sides instead of twelve, once instead of twice, and leaves the corners out: a fifth of the work. */
+export const linesFragment = (how: 'careful' | 'quick'): string => /* glsl */ `
 precision highp float;
 uniform sampler2D tones;
 uniform sampler2D ways;
@@ -89,6 +90,8 @@ uniform float corner;
 uniform vec3 ink;
 in vec2 vUv;
 out vec4 outColour;
+const int SIDES = ${how === 'careful' ? 12 : 4};
+const bool CAREFUL = ${how === 'careful'};
 
 float depthAt(vec2 uv) { return texture(depths, uv).r * depthMm; }
 
@@ -109,12 +112,12 @@ void main() {
   // Near the rim the plane of a point says little about its neighbours.
   float steep = sqrt(1.0 - n.z * n.z) / max(n.z, 0.12);
   float stands = max(1.3, 2.4 * fine * mmPerTexel) + 1.1 * fine * mmPerTexel * steep;
-  for (int i = 0; i < 12; i++) {
-    float turn = float(i) * 0.5235988;
+  for (int i = 0; i < SIDES; i++) {
+    float turn = float(i) * 6.2831853 / float(SIDES);
     vec2 dir = vec2(cos(turn), sin(turn));
     if (way.a == 0.0) {
       outer = max(outer, step(0.001, texture(ways, vUv + dir * heavy * texel).a));
-      outer = max(outer, step(0.001, texture(ways, vUv + dir * heavy * 0.5 * texel).a));
+      if (CAREFUL) outer = max(outer, step(0.001, texture(ways, vUv + dir * heavy * 0.5 * texel).a));
     } else {
       vec2 offset = dir * fine;
       inner = max(inner, step(stands, before(offset, n, depth)));
@@ -124,21 +127,24 @@ void main() {
     outColour = vec4(ink, 1.0) * outer;
     return;
   }
-  float shade = 0.0;
-  for (int i = 0; i < 18 && corner > 0.0; i++) {
-    float turn = float(i) * 2.399963;
-    vec2 offset = vec2(cos(turn), sin(turn)) * corner * sqrt((float(i) + 0.7) / 18.0);
-    float gap = before(offset, n, depth);
-    shade += smoothstep(1.0, 9.0, gap) * (1.0 - smoothstep(50.0, 110.0, gap));
+  vec3 colour = texture(tones, vUv).rgb;
+  if (CAREFUL) {
+    float shade = 0.0;
+    for (int i = 0; i < 18; i++) {
+      float turn = float(i) * 2.399963;
+      vec2 offset = vec2(cos(turn), sin(turn)) * corner * sqrt((float(i) + 0.7) / 18.0);
+      float gap = before(offset, n, depth);
+      shade += smoothstep(1.0, 9.0, gap) * (1.0 - smoothstep(50.0, 110.0, gap));
+    }
+    colour *= 1.0 - 0.3 * smoothstep(0.08, 0.75, shade / 18.0);
   }
-  vec3 colour = texture(tones, vUv).rgb * (1.0 - 0.3 * smoothstep(0.08, 0.75, shade / 18.0));
   outColour = vec4(mix(colour, ink, inner), 1.0);
 }`;
 
 /** Strokes of constant width from segments a-b, drawn as quads. */
 export const STROKE_VERTEX = /* glsl */ `
 precision highp float;
-in vec3 position;
+in vec2 position;
 in vec3 from;
 in vec3 to;
 uniform mat4 modelViewMatrix;

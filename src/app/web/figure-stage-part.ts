@@ -5,10 +5,6 @@ import {
   DoubleSide,
   FrontSide,
   GLSL3,
-  InstancedBufferAttribute,
-  InstancedBufferGeometry,
-  InstancedInterleavedBuffer,
-  InterleavedBufferAttribute,
   type Matrix4,
   Mesh,
   NoBlending,
@@ -31,7 +27,7 @@ import {
 } from './figure-shaders.ts';
 import type { FigureTones, Tone } from './figure-tones.ts';
 
-export type StrokeMesh = Mesh<InstancedBufferGeometry, RawShaderMaterial>;
+export type StrokeMesh = Mesh<BufferGeometry, RawShaderMaterial>;
 
 export interface StagePart {
   readonly surface: Mesh<BufferGeometry, RawShaderMaterial>;
@@ -55,17 +51,26 @@ const RIM_LIFT_MM = 2;
 const SEAM_LIFT_MM = 0.8;
 const CREASE_LIFT_MM = 0.45;
 
+/** Over the few triangles, which lie a little beside it. */
+const COARSE_CREASE_LIFT_MM = 1.6;
+/** On those only the long creases are drawn, from the full level: the fold between two of few triangles is no crease. */
+const LONG_CREASE_MM = 45;
+
 /** A surface ready to be drawn. */
 interface Drawable {
   readonly surface: BufferGeometry;
-  readonly creases: InstancedBufferGeometry;
+  readonly creases: BufferGeometry;
 }
 
 /** The model as it came may be open: then its back is seen as well. */
 export function stagePart(part: FigurePart, index: number, hollow: Vector3): StagePart {
   const open = isAsRead(part);
-  const coarse = drawable(roughShape(part), part.seams);
-  let full = part.coarse === null ? coarse : null;
+  const isOneLevel = part.coarse === null;
+  const coarse: Drawable = {
+    surface: surfaceGeometry(roughShape(part)),
+    creases: strokeGeometry(drawnCreases(part.creases, part.seams, isOneLevel ? undefined : LONG_CREASE_MM)),
+  };
+  let full = isOneLevel ? coarse : null;
   let level: Level = 'full';
   const material = surfaceMaterial({ id: index + 1, open, hollow });
   const numbers = new RawShaderMaterial({
@@ -82,10 +87,12 @@ export function stagePart(part: FigurePart, index: number, hollow: Vector3): Sta
   for (const each of all) each.matrixAutoUpdate = false;
   surface.frustumCulled = false;
   const choose = (): void => {
-    const shown = level === 'full' ? (full ?? coarse) : coarse;
+    const shown = (level === 'full' ? full : null) ?? coarse;
     surface.geometry = shown.surface;
     creases.geometry = shown.creases;
+    creases.material.uniforms.liftMm!.value = shown === full ? CREASE_LIFT_MM : COARSE_CREASE_LIFT_MM;
   };
+  choose();
   return {
     surface,
     strokes: [creases, seams],
@@ -109,7 +116,10 @@ export function stagePart(part: FigurePart, index: number, hollow: Vector3): Sta
       choose();
     },
     refine() {
-      full ??= drawable(part, part.seams);
+      full ??= {
+        surface: surfaceGeometry(part),
+        creases: strokeGeometry(drawnCreases(part.creases, part.seams)),
+      };
       choose();
     },
     draws(what) {
@@ -126,12 +136,12 @@ export function stagePart(part: FigurePart, index: number, hollow: Vector3): Sta
   };
 }
 
-function drawable(shape: FigureShape, seams: Float32Array): Drawable {
+function surfaceGeometry(shape: FigureShape): BufferGeometry {
   const corners = cornerGeometry(shape);
-  const surface = new BufferGeometry();
-  surface.setAttribute('position', new BufferAttribute(corners.positions, 3));
-  surface.setAttribute('normal', new BufferAttribute(corners.normals, 3));
-  return { surface, creases: strokeGeometry(drawnCreases(shape.creases, seams)) };
+  const geometry = new BufferGeometry();
+  geometry.setAttribute('position', new BufferAttribute(corners.positions, 3));
+  geometry.setAttribute('normal', new BufferAttribute(corners.normals, 3));
+  return geometry;
 }
 
 function surfaceMaterial(of: { id: number; open: boolean; hollow: Vector3 }): RawShaderMaterial {
@@ -157,7 +167,7 @@ function surfaceMaterial(of: { id: number; open: boolean; hollow: Vector3 }): Ra
   });
 }
 
-export function strokeMesh(geometry: InstancedBufferGeometry, look: { liftMm: number; dash: number }): StrokeMesh {
+export function strokeMesh(geometry: BufferGeometry, look: { liftMm: number; dash: number }): StrokeMesh {
   const material = new RawShaderMaterial({
     glslVersion: GLSL3,
     vertexShader: STROKE_VERTEX,
@@ -179,25 +189,39 @@ export function strokeMesh(geometry: InstancedBufferGeometry, look: { liftMm: nu
   return mesh;
 }
 
-export function strokeGeometry(segments: Float32Array): InstancedBufferGeometry {
-  const geometry = new InstancedBufferGeometry();
-  const quad = new Float32Array([0, -1, 0, 1, -1, 0, 1, 1, 0, 0, 1, 0]);
-  geometry.setAttribute('position', new BufferAttribute(quad, 3));
-  geometry.setIndex([0, 1, 2, 0, 2, 3]);
+const QUAD = [0, -1, 1, -1, 1, 1, 0, 1] as const;
+const QUAD_INDEX = [0, 1, 2, 0, 2, 3] as const;
+
+/** A quad for each segment, all four corners written out: drawn as instances, tens of thousands of them take a software renderer ten
+ *  times as long. */
+export function strokeGeometry(segments: Float32Array): BufferGeometry {
+  const geometry = new BufferGeometry();
   setSegments(geometry, segments);
   return geometry;
 }
 
-export function setSegments(geometry: InstancedBufferGeometry, segments: Float32Array): void {
-  geometry.instanceCount = segments.length / 6;
-  if (segments.length === 0) {
-    for (const name of ['from', 'to'])
-      geometry.setAttribute(name, new InstancedBufferAttribute(new Float32Array(3), 3));
-    return;
+export function setSegments(geometry: BufferGeometry, segments: Float32Array): void {
+  const num = segments.length / 6;
+  const from = new Float32Array(num * 12);
+  const to = new Float32Array(num * 12);
+  const position = new Float32Array(num * 8);
+  const index = new Uint32Array(num * 6);
+  for (let s = 0; s < num; s++) {
+    for (let corner = 0; corner < 4; corner++) {
+      const at = (s * 4 + corner) * 3;
+      for (let k = 0; k < 3; k++) {
+        from[at + k] = segments[s * 6 + k]!;
+        to[at + k] = segments[s * 6 + 3 + k]!;
+      }
+    }
+    position.set(QUAD, s * 8);
+    for (let i = 0; i < 6; i++) index[s * 6 + i] = s * 4 + QUAD_INDEX[i]!;
   }
-  const buffer = new InstancedInterleavedBuffer(segments, 6);
-  geometry.setAttribute('from', new InterleavedBufferAttribute(buffer, 3, 0));
-  geometry.setAttribute('to', new InterleavedBufferAttribute(buffer, 3, 3));
+  geometry.setAttribute('position', new BufferAttribute(position, 2));
+  geometry.setAttribute('from', new BufferAttribute(from, 3));
+  geometry.setAttribute('to', new BufferAttribute(to, 3));
+  geometry.setIndex(new BufferAttribute(index, 1));
+  geometry.setDrawRange(0, index.length);
 }
 
 export function tint(part: StagePart, tones: FigureTones, tone: Tone): void {

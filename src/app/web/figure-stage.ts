@@ -20,7 +20,7 @@ import {
 import type { FigurePart } from '../api/figure-codec.ts';
 import { isAsRead } from './figure-arrangement.ts';
 import type { Level } from './figure-pace.ts';
-import { LINES_FRAGMENT, SCREEN_VERTEX } from './figure-shaders.ts';
+import { linesFragment, SCREEN_VERTEX } from './figure-shaders.ts';
 import {
   type StagePart,
   setSegments,
@@ -42,13 +42,20 @@ export interface Stage {
   /** Strokes of hatching stand square to `axes`, one for each piece in its own space, `mm` apart. */
   setHatch(hatch: { readonly axes: readonly Tone[]; readonly mm: number }): void;
   resize(widthPx: number, heightPx: number): void;
-  /** Coarse: few triangles, one texel a pixel, no shade in corners. */
+  /** Below full: few triangles, few texels, no shade in corners. */
   setLevel(level: Level): void;
   /** Draws; `onDone` hears when the last pixel is there. */
-  draw(mmPerPx: number, onDone: () => void): void;
+  draw(seen: DrawnView, onDone: () => void): void;
   /** The small picture for the labels: the piece's number and its own point at every pixel. */
   pick(width: number, height: number): Float32Array;
   dispose(): void;
+}
+
+/** What the view needs to know of itself. */
+export interface DrawnView {
+  readonly mmPerPx: number;
+  /** Nothing is drawn outside of it, px from the top left of the room. */
+  readonly boxPx: { readonly left: number; readonly right: number; readonly top: number; readonly bottom: number };
 }
 
 /** Stroke widths in CSS px: outline, what lies before something else, seam, where a surface ends, crease, way. */
@@ -64,11 +71,14 @@ export interface StageScene {
 export function openStage({ surfaces: given, sizeMm }: StageScene): Stage {
   const renderer = new WebGLRenderer({ antialias: false, alpha: true, powerPreference: 'high-performance' });
   renderer.autoClear = false;
+  // Depth decides what is seen; strokes have no sphere to be sorted by.
+  renderer.sortObjects = false;
   renderer.setClearColor(0x000000, 0);
   // Two texels a pixel at least: lines found in a picture are only as smooth as the picture is fine.
   const densities: Readonly<Record<Level, number>> = {
     full: Math.min(3, Math.max(2, window.devicePixelRatio * 1.25)),
     coarse: 1,
+    sketch: 0.7,
   };
   let level: Level = 'full';
   let sizePx = { width: 1, height: 1 };
@@ -87,13 +97,15 @@ export function openStage({ surfaces: given, sizeMm }: StageScene): Stage {
     depthTexture: new DepthTexture(4, 4, UnsignedIntType),
   });
   const picks = new WebGLRenderTarget(4, 4, { type: FloatType, minFilter: NearestFilter, magFilter: NearestFilter });
-  const lines = linesPass(picture);
+  const passes = { careful: linesPass(picture, 'careful'), quick: linesPass(picture, 'quick') };
+  const linesNow = (): LinesPass => (level === 'full' ? passes.careful : passes.quick);
   const everyStroke = [ways, ...parts.flatMap((part) => part.strokes)];
   const setSizes = (): void => {
     renderer.setDrawingBufferSize(sizePx.width, sizePx.height, densities[level]);
     const size = renderer.getDrawingBufferSize(new Vector2());
     picture.setSize(size.x, size.y);
-    (lines.material.uniforms.texel!.value as Vector2).set(1 / size.x, 1 / size.y);
+    for (const { material } of Object.values(passes))
+      (material.uniforms.texel!.value as Vector2).set(1 / size.x, 1 / size.y);
     for (const { material } of everyStroke) (material.uniforms.halfSize!.value as Vector2).set(size.x / 2, size.y / 2);
   };
   const setWidths = (density: number): void => {
@@ -103,10 +115,10 @@ export function openStage({ surfaces: given, sizeMm }: StageScene): Stage {
         strokes: [crease, seam],
       },
     ] of parts.entries()) {
-      crease.material.uniforms.width!.value = WIDTHS.crease * density;
-      seam.material.uniforms.width!.value = density * (isAsRead(given[index]!) ? WIDTHS.rim : WIDTHS.seam);
+      crease.material.uniforms.width!.value = strokeTexels(WIDTHS.crease, density);
+      seam.material.uniforms.width!.value = strokeTexels(isAsRead(given[index]!) ? WIDTHS.rim : WIDTHS.seam, density);
     }
-    ways.material.uniforms.width!.value = WIDTHS.way * density;
+    ways.material.uniforms.width!.value = strokeTexels(WIDTHS.way, density);
     ways.material.uniforms.dash!.value = DASH_PX * density;
   };
 
@@ -125,7 +137,7 @@ export function openStage({ surfaces: given, sizeMm }: StageScene): Stage {
       }
       setTone(ways.material, 'colour', tones.way);
       setTone(ways.material, 'paper', tones.paper);
-      setTone(lines.material, 'ink', tones.outline);
+      for (const { material } of Object.values(passes)) setTone(material, 'ink', tones.outline);
     },
     setHatch({ axes, mm }) {
       for (const [index, { surface }] of parts.entries()) {
@@ -143,21 +155,27 @@ export function openStage({ surfaces: given, sizeMm }: StageScene): Stage {
       level = next;
       setSizes();
     },
-    draw(mmPerPx, onDone) {
+    draw({ mmPerPx, boxPx }, onDone) {
       const density = densities[level];
+      const lines = linesNow();
       const { uniforms } = lines.material;
       uniforms.depthMm!.value = camera.far - camera.near;
       uniforms.mmPerTexel!.value = mmPerPx / density;
       uniforms.heavy!.value = WIDTHS.heavy * density;
       uniforms.fine!.value = WIDTHS.fine * density;
-      uniforms.corner!.value = level === 'full' ? CORNER_PX * density : 0;
+      uniforms.corner!.value = CORNER_PX * density;
       setWidths(density);
       renderer.setRenderTarget(picture);
       renderer.clear();
       renderer.render(surfaces, camera);
       renderer.setRenderTarget(null);
       renderer.clear();
+      // Lines are looked for only where there is something.
+      const { left, right, top, bottom } = boxPx;
+      renderer.setScissor(left, sizePx.height - bottom, right - left, bottom - top);
+      renderer.setScissorTest(true);
       renderer.render(lines.scene, camera);
+      renderer.setScissorTest(false);
       renderer.render(strokes, camera);
       whenDone(renderer.getContext() as WebGL2RenderingContext, onDone);
     },
@@ -181,7 +199,7 @@ export function openStage({ surfaces: given, sizeMm }: StageScene): Stage {
     },
     dispose() {
       for (const part of parts) part.dispose();
-      for (const each of [ways, lines.mesh]) {
+      for (const each of [ways, passes.careful.mesh, passes.quick.mesh]) {
         each.geometry.dispose();
         each.material.dispose();
       }
@@ -193,17 +211,19 @@ export function openStage({ surfaces: given, sizeMm }: StageScene): Stage {
   };
 }
 
-function linesPass(picture: WebGLRenderTarget): {
-  scene: Scene;
-  mesh: Mesh<BufferGeometry, RawShaderMaterial>;
-  material: RawShaderMaterial;
-} {
+interface LinesPass {
+  readonly scene: Scene;
+  readonly mesh: Mesh<BufferGeometry, RawShaderMaterial>;
+  readonly material: RawShaderMaterial;
+}
+
+function linesPass(picture: WebGLRenderTarget, how: 'careful' | 'quick'): LinesPass {
   const geometry = new BufferGeometry();
   geometry.setAttribute('position', new BufferAttribute(new Float32Array([-1, -1, 0, 3, -1, 0, -1, 3, 0]), 3));
   const material = new RawShaderMaterial({
     glslVersion: GLSL3,
     vertexShader: SCREEN_VERTEX,
-    fragmentShader: LINES_FRAGMENT,
+    fragmentShader: linesFragment(how),
     blending: NoBlending,
     uniforms: {
       tones: { value: picture.textures[0] },
@@ -223,6 +243,11 @@ function linesPass(picture: WebGLRenderTarget): {
   const scene = new Scene();
   scene.add(mesh);
   return { scene, mesh, material };
+}
+
+/** A stroke thinner than a texel falls into crumbs. */
+function strokeTexels(widthPx: number, density: number): number {
+  return Math.max(1, widthPx * density);
 }
 
 /** Asks the graphics processor, without waiting for it, until it has done all it was told. */

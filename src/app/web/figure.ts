@@ -226,7 +226,7 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
     isFirst = false;
     inWork = true;
     stage.setLevel(level);
-    stage.draw(seen.mmPerPx, () => {
+    stage.draw(seen, () => {
       inWork = false;
       if (gone) return;
       const ms = performance.now() - from;
