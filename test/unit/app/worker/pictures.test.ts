@@ -1,10 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { decodeFigure, encodeFigure } from '../../../../src/app/api/figure-codec.ts';
+import { decodeFigure, encodeFigure, placeInFigure } from '../../../../src/app/api/figure-codec.ts';
 import { drawBook } from '../../../../src/app/worker/draw-book.ts';
 import { figureOf } from '../../../../src/app/worker/figure-of.ts';
 import { QUIET_WORK } from '../../../../src/base/work.ts';
+import { uvSphere } from '../../../../src/mesh/builders.ts';
 import { memoryMeshStore } from '../../../../src/mesh/memory-mesh-store.ts';
-import { applyTransform } from '../../../../src/mesh/transform.ts';
+import { numTris } from '../../../../src/mesh/mesh.ts';
+import { applyTransform, transformMesh } from '../../../../src/mesh/transform.ts';
 import type { BookResults } from '../../../../src/workshop/book/graph.ts';
 import type { ChapterWork } from '../../../../src/workshop/process/chapter-work.ts';
 import { FROM_FILE, mendedHelm, WORN_SCALE } from '../../../support/mended-helm.ts';
@@ -70,6 +72,37 @@ describe('the figure', () => {
     expect(low).toBeCloseTo(0, 3);
     const back = applyTransform(alone.toFile!, [...alone.asRead!.positions.subarray(0, 3)] as never);
     expect(back[0]).toBeCloseTo(asRead.positions[0]!, 3);
+  });
+
+  it('has a coarse level in the same place, in the page only, and none where there is little to leave out', () => {
+    if (results.model.state !== 'computed') throw new Error();
+    const ball = transformMesh([1, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, 100], uvSphere(100, 120));
+    const model = { ...results.model, record: { ...results.model.record, mesh: meshes.put(ball) } };
+    const round: BookResults = { ...refused, model };
+    const [part] = decodeFigure(figureOf(round, work).buffer).parts;
+    expect(part!.triangles.length / 3).toBe(numTris(ball));
+    const { positions, triangles } = part!.coarse!;
+    expect(triangles.length / 3).toBeLessThanOrEqual(16_000);
+    expect(triangles.length / 3).toBeGreaterThan(15_000);
+    for (let v = 0; v < positions.length; v += 3)
+      expect(Math.hypot(positions[v]!, positions[v + 1]!, positions[v + 2]! - 100)).toBeCloseTo(100, 0);
+    expect(decodeFigure(figureOf(round, work, 60_000).buffer).parts[0]!.coarse).toBeNull();
+    expect(figure.parts[0]!.coarse).toBeNull();
+  });
+
+  it('brings places of every space to where they are', () => {
+    const point = [12, -34, 56] as const;
+    const worn = applyTransform(FROM_FILE, point).map((c) => c * WORN_SCALE);
+    const inFile = placeInFigure(figure, { space: 'file', atMm: point })!;
+    for (let c = 0; c < 3; c++) expect(inFile[c]).toBeCloseTo(worn[c]!, 9);
+    expect(placeInFigure(figure, { space: 'model', atMm: point })).toEqual(point.map((c) => c * WORN_SCALE));
+    expect(placeInFigure(figure, { space: 'worn', atMm: point })).toEqual([...point]);
+    for (const where of [{ space: 'laid' as const, atMm: point }, { atMm: point }, { space: 'worn' as const }])
+      expect(placeInFigure(figure, where)).toBeNull();
+    const alone = decodeFigure(figureOf(refused, work, undefined, source).buffer);
+    expect(placeInFigure(alone, { space: 'worn', atMm: point })).toBeNull();
+    const lowest = asRead.positions.reduce((low, z, i) => (i % 3 === 2 ? Math.min(low, z) : low), Infinity);
+    expect(placeInFigure(alone, { space: 'file', atMm: [0, 0, lowest] })![2]).toBeCloseTo(0, 9);
   });
 
   it('comes back from its bytes', () => {
