@@ -89,6 +89,8 @@ export interface Store {
   /** Absolute path of a kept file, for whoever reads it in another thread; undefined when there is none. */
   filePath(sha256: string): string | undefined;
 
+  /** Says where the page of this process is, for the refusal that another process gets when it wants the same data folder. */
+  noteAddress(address: string): void;
   close(): Promise<void>;
 }
 

@@ -12,6 +12,7 @@ import {
   statSync,
   writeSync,
 } from 'node:fs';
+import { open } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { basename, dirname, join, resolve } from 'node:path';
 
@@ -20,7 +21,7 @@ const STAGE = '.helmwright-part-';
 /** Writes beside the target and renames over it. A kill leaves at most a staged file, swept by {@link sweepStages}. */
 export function writeWholeFile(path: string, bytes: Uint8Array | string): void {
   mkdirSync(dirname(path), { recursive: true });
-  const staged = join(dirname(path), `${STAGE}${process.pid}-${randomBytes(6).toString('hex')}`);
+  const staged = stageFor(path);
   try {
     writeThrough(staged, typeof bytes === 'string' ? new TextEncoder().encode(bytes) : bytes);
     renameSync(staged, path);
@@ -41,7 +42,7 @@ export function writeWholeFolder(
   if (existsSync(target) && !mayReplace(target)) return 'in the way';
   mkdirSync(dirname(target), { recursive: true });
   sweepStages(stageRoot(dirname(target)));
-  const staged = join(stageRoot(dirname(target)), `${STAGE}${process.pid}-${randomBytes(6).toString('hex')}`);
+  const staged = stageFor(join(stageRoot(dirname(target)), basename(target)));
   try {
     for (const [name, bytes] of files) {
       const path = join(staged, name);
@@ -56,6 +57,37 @@ export function writeWholeFolder(
   return 'written';
 }
 
+/** A path beside the target to write to before renaming; swept by {@link sweepStages} when this process is killed. */
+export function stageFor(target: string): string {
+  return join(dirname(target), `${STAGE}${process.pid}-${randomBytes(6).toString('hex')}`);
+}
+
+/** Flushes the names in a folder, so that a rename outlives a power cut. Windows flushes them by itself and cannot be asked. */
+export function syncFolder(folder: string): void {
+  if (process.platform === 'win32') return;
+  const handle = openSync(folder, 'r');
+  try {
+    fsyncSync(handle);
+  } finally {
+    closeSync(handle);
+  }
+}
+
+/** Flushes every file and folder below, a few at a time. */
+export async function syncTree(root: string): Promise<void> {
+  const entries = readdirSync(root, { recursive: true, withFileTypes: true });
+  const files = entries.filter((entry) => entry.isFile()).map((entry) => join(entry.parentPath, entry.name));
+  const flush = async (): Promise<void> => {
+    for (let path = files.pop(); path !== undefined; path = files.pop()) {
+      const handle = await open(path, 'r+');
+      await handle.sync().finally(() => handle.close());
+    }
+  };
+  await Promise.all(Array.from({ length: 4 }, flush));
+  for (const entry of entries) if (entry.isDirectory()) syncFolder(join(entry.parentPath, entry.name));
+  syncFolder(root);
+}
+
 /** Removes what killed processes left behind. */
 export function sweepStages(root: string): void {
   if (!existsSync(root)) return;
@@ -63,6 +95,16 @@ export function sweepStages(root: string): void {
     if (!name.startsWith(STAGE)) continue;
     const pid = Number(name.slice(STAGE.length).split('-')[0]);
     if (pid !== process.pid && !isAlive(pid)) rmSync(join(root, name), { recursive: true, force: true });
+  }
+}
+
+/** The same where processes of other machines may write too: what nobody has written to for so long. */
+export function sweepOldStages(root: string, olderThanMs: number): void {
+  for (const name of readdirSync(root)) {
+    if (!name.startsWith(STAGE)) continue;
+    const path = join(root, name);
+    const written = statSync(path, { throwIfNoEntry: false })?.mtimeMs;
+    if (written !== undefined && Date.now() - written > olderThanMs) rmSync(path, { recursive: true, force: true });
   }
 }
 

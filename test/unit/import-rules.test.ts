@@ -36,7 +36,7 @@ const PLANTED: readonly (readonly [string, Readonly<Record<string, string>>, Reg
   ],
   [
     'the page reaching into the store',
-    { 'src/app/web/planted.ts': "export { openFileStore } from '../../store/file-store.ts';\n" },
+    { 'src/app/web/planted.ts': "export { openStore } from '../../store/open-store.ts';\n" },
     /page-talks-http-only/,
   ],
   [
