@@ -6,6 +6,7 @@ import { extname, join, normalize, resolve } from 'node:path';
 import type { BuildChange, BuildState } from '../../src/app/api/api.ts';
 import type { Workshop } from '../../src/app/api/workshop.ts';
 import { changeBuild } from '../../src/app/server/change-build.ts';
+import { ordinaryWorkshop } from '../../src/workshop/facts/workshop.ts';
 import { BUILT } from './command.ts';
 
 export interface PageServer {
@@ -81,8 +82,7 @@ export async function startPage(given: GivenPage): Promise<PageServer> {
       return tell(response);
     }
     if (call === '/figure') return void response.end(given.figure);
-    if (pathname === '/api/workshop')
-      return given.workshop === undefined ? json({ detail: 'There is no workshop.' }, 404) : json(given.workshop);
+    if (pathname === '/api/workshop') return json(given.workshop ?? ordinaryWorkshop());
     if (pathname === '/api/builds' && request.method === 'POST') {
       models.push({ name: searchParams.get('name') ?? '', bytes: await bodyOf(request) });
       return json({ id: state.id }, 201);

@@ -88,13 +88,8 @@ function FindingView({ finding }: { finding: Finding }) {
       </h3>
       <p>
         {finding.say}{' '}
-        <button
-          type="button"
-          className="word yours"
-          aria-label={`Show place ${letter} in the figure`}
-          onClick={() => places.show(letter)}
-        >
-          Show it
+        <button type="button" className="word yours" onClick={() => places.show(letter)}>
+          Show it<span className="unseen"> in the figure, place {letter}</span>
         </button>
       </p>
     </div>
