@@ -135,6 +135,7 @@ export function memoryStore(): Store {
       return { sha256, bytes };
     },
     filePath: (sha256) => files.get(sha256),
+    noteAddress: () => {},
     async close() {
       rmSync(folder, { recursive: true, force: true });
     },

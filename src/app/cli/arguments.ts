@@ -47,7 +47,9 @@ export const USAGE = `helmwright: from a model file to printable pieces and a bo
   helmwright demo [--out DIR] [--bed WxDxH]... [--triangles N] [--shape NAME] [--serve] [--open]
       The same for the Keeper's helm, made by the program itself (also: half-mask, shoulder-guard).
   helmwright serve [--port N] [--data DIR] [--open]
-      Serves the book as a page on this machine only.
+      Serves the books as pages on this machine only. They are kept in DIR (usual: helmwright-data); with
+      DATABASE_URL in the environment, in that PostgreSQL database, and their files in DIR.
+  helmwright help, helmwright --version
 
 MODEL is STL, 3MF, OBJ, PLY, OFF, glTF or GLB. MENDING, where the model leaves a choice:
   --openings wall|close   a sheet's large openings: give the sheet a wall inward, or close them with lids
@@ -85,6 +87,7 @@ const OPTIONS = {
   triangles: { type: 'string' },
   shape: { type: 'string' },
   help: { type: 'boolean', short: 'h' },
+  version: { type: 'boolean' },
 } as const;
 
 const MENDING = ['openings', 'wall', 'rebuild', 'cells', 'up', 'front'] as const;
@@ -130,6 +133,7 @@ const READS: Readonly<Record<Arguments['command'], readonly string[]>> = {
 export type Parsed =
   | { readonly kind: 'arguments'; readonly arguments: Arguments }
   | { readonly kind: 'help' }
+  | { readonly kind: 'version' }
   | { readonly kind: 'usage'; readonly wrong: string };
 
 export function readArguments(argv: readonly string[]): Parsed {
@@ -152,6 +156,7 @@ function usageWords(error: unknown): string {
 function read(argv: readonly string[]): Parsed {
   const { values, positionals } = parseArgs({ args: [...argv], options: OPTIONS, allowPositionals: true });
   const [command, ...inputs] = positionals;
+  if (values.version) return { kind: 'version' };
   if (values.help || command === undefined || command === 'help') return { kind: 'help' };
   if (!isCommand(command)) throw new Error(`there is no command "${command}"`);
   const foreign = Object.keys(values).find((name) => !READS[command].includes(name));

@@ -1,24 +1,22 @@
 // The four commands. Each returns its exit code.
 import { join } from 'node:path';
-import { type Outcome, type Refusal, refuse } from '../../base/findings.ts';
+import type { Outcome } from '../../base/findings.ts';
 import { Cancelled } from '../../base/work.ts';
 import type { Plan } from '../../workshop/book/plan-record.ts';
 import { DEMO_SHAPES, type DemoShape, demoTitle } from '../../workshop/demo/demo.ts';
 import { DATA_FOLDER, ENGINE_SCRIPT, KERNEL_LIMIT_S, WEB_ASSETS } from '../installed.ts';
-import { openServer } from '../server/server.ts';
 import { type Engine, openEngine } from '../worker/engine-host.ts';
 import type { Answer } from '../worker/protocol.ts';
 import type { Arguments } from './arguments.ts';
 import { findingsOf, reportLines } from './check-report.ts';
+import { EXIT } from './exit-codes.ts';
 import { type Input, inputOf, readInput } from './input.ts';
-import { openInBrowser } from './open-in-browser.ts';
-import { clearProgress, duration, progressHooks, refusalLines } from './terminal.ts';
+import { serveStore, withStore } from './serve.ts';
+import { clearProgress, duration, progressHooks, sayRefusal } from './terminal.ts';
 import { inTheWay, isFree, writeKit } from './write-kit.ts';
 
-export const EXIT = { done: 0, bug: 1, usage: 2, refused: 3, cancelled: 130 } as const;
-
 export async function runCommand(args: Arguments): Promise<number> {
-  if (args.command === 'serve') return serve(args);
+  if (args.command === 'serve') return withStore(args, (store) => serveStore(store, args));
   const engine = openEngine({
     cacheFolder: args.data === null && !args.serve ? null : join(args.data ?? DATA_FOLDER, 'cache'),
     script: ENGINE_SCRIPT,
@@ -70,41 +68,30 @@ async function plan(args: Arguments, engine: Engine, input: Outcome<Input>): Pro
   return EXIT.done;
 }
 
+/** With --serve the data folder is opened first: that it is in use is said before the long work, not after it. */
 async function demo(args: Arguments, engine: Engine): Promise<number> {
   if (!isDemoShape(args.shape)) {
     process.stderr.write(`there is no demo shape "${args.shape}"; there are ${DEMO_SHAPES.join(', ')}\n`);
     return EXIT.usage;
   }
-  const model = await engine.makeDemo({ shape: args.shape, triangles: args.triangles }, progressHooks());
-  const input = inputOf({ name: demoTitle(args.shape), file: `${args.shape}.stl`, model }, args);
-  const code = await plan({ ...args, out: args.out ?? `${args.shape}-kit` }, engine, input);
-  if (code !== EXIT.done || !args.serve || !input.ok) return code;
-  return serve(args, input.value);
-}
-
-/** Runs until it is stopped. With an input, that build is on the list and its page is the address printed. */
-async function serve(args: Arguments, input?: Input): Promise<number> {
-  const server = await openServer({ dataFolder: args.data ?? DATA_FOLDER, port: args.port });
-  if (server === 'port taken') {
-    const refusal = refuse('PORT_TAKEN', `Port ${args.port} on this machine is taken by another program.`);
-    return sayRefusal(refusal, args);
-  }
-  const page = input === undefined ? server.address : `${server.address}builds/${server.addBuild(input)}`;
-  process.stdout.write(`The book is at ${page}\nStop with Ctrl+C.\n`);
-  if (args.open) openInBrowser(page);
-  await new Promise<void>((resolve) => {
-    process.once('SIGINT', resolve);
-    process.once('SIGTERM', resolve);
+  if (!args.serve) return (await demoKit(args, args.shape, engine)).code;
+  const { shape } = args;
+  return withStore(args, async (store) => {
+    const { code, input } = await demoKit(args, shape, engine);
+    if (code !== EXIT.done || !input.ok) return code;
+    await engine.close();
+    return serveStore(store, args, input.value);
   });
-  await server.close();
-  return EXIT.done;
 }
 
-function sayRefusal(refusal: Refusal, args: Arguments): number {
-  clearProgress();
-  if (args.json) process.stdout.write(`${JSON.stringify(refusal, null, 2)}\n`);
-  else process.stderr.write(`${refusalLines(refusal)}\n`);
-  return EXIT.refused;
+async function demoKit(
+  args: Arguments,
+  shape: DemoShape,
+  engine: Engine,
+): Promise<{ readonly code: number; readonly input: Outcome<Input> }> {
+  const model = await engine.makeDemo({ shape, triangles: args.triangles }, progressHooks());
+  const input = inputOf({ name: demoTitle(shape), file: `${shape}.stl`, model }, args);
+  return { code: await plan({ ...args, out: args.out ?? `${shape}-kit` }, engine, input), input };
 }
 
 function summary(answer: Answer, out: string): string {

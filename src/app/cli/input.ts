@@ -5,6 +5,7 @@ import { basename, dirname, extname, join } from 'node:path';
 import { done, type Outcome, refuse } from '../../base/findings.ts';
 import { type Build, newBuild, readBuild } from '../../workshop/book/build-file.ts';
 import { ordinaryMachine } from '../../workshop/facts/machines.ts';
+import { LARGEST_MODEL_BYTES } from '../api/limits.ts';
 import { embedBuffers } from '../embed-buffers.ts';
 import { titleOf } from '../title-of.ts';
 import type { Arguments } from './arguments.ts';
@@ -13,9 +14,6 @@ export interface Input {
   readonly build: Build;
   readonly model: Uint8Array;
 }
-
-/** Largest model file read: 2 million triangles of binary STL are 100 MB, of text STL about 500 MB. */
-export const LARGEST_MODEL_BYTES = 800e6;
 
 export function readInput(args: Arguments): Outcome<Input> {
   if (extname(args.input).toLowerCase() === '.json') return readBuildInput(args);

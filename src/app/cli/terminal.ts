@@ -1,6 +1,7 @@
 // What the command line says: progress on a terminal, plain lines when piped. Standard output is for results only.
 import type { Refusal } from '../../base/findings.ts';
 import type { EngineHooks } from '../worker/engine-host.ts';
+import { EXIT } from './exit-codes.ts';
 
 const LABELS: Readonly<Record<string, string>> = {
   reading: 'Reading',
@@ -32,8 +33,16 @@ export function clearProgress(stream: NodeJS.WriteStream = process.stderr): void
   if (stream.isTTY) stream.write('\r\x1b[2K');
 }
 
-export function refusalLines(refusal: Refusal): string {
+function refusalLines(refusal: Refusal): string {
   return `refused: ${refusal.why}\n  try: ${refusal.tryThis}\n  code: ${refusal.code}`;
+}
+
+/** Says a refusal where results or complaints are read, and gives the exit code. */
+export function sayRefusal(refusal: Refusal, { json }: { readonly json: boolean }): number {
+  clearProgress();
+  if (json) process.stdout.write(`${JSON.stringify(refusal, null, 2)}\n`);
+  else process.stderr.write(`${refusalLines(refusal)}\n`);
+  return EXIT.refused;
 }
 
 /** "41 h 20 min" */
