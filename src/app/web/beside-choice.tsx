@@ -5,9 +5,15 @@ import { ChoiceField } from './choice-field.tsx';
 import { besidePath } from './house-calls.ts';
 import { dayAndHourWords } from './house-days.ts';
 
-/** Begins with the two of one model that changed last; else with the two newest. Needs two cards at least. */
-export function BesideChoice({ cards }: { cards: readonly BuildCard[] }) {
-  const [wanted, setWanted] = useState<{ left?: string; right?: string }>({});
+/** Begins with the two that are named; else with the two of one model that changed last, else with the two newest. Needs two cards
+ *  at least. */
+export function BesideChoice(props: {
+  readonly cards: readonly BuildCard[];
+  readonly left?: string;
+  readonly right?: string;
+}) {
+  const { cards } = props;
+  const [wanted, setWanted] = useState<{ left?: string | undefined; right?: string | undefined }>(props);
   const [first, second] = pairOf(cards);
   if (first === undefined || second === undefined) return null;
   const here = (id: string | undefined): string | undefined => cards.find((card) => card.id === id)?.id;

@@ -16,10 +16,31 @@ const ROUTES: readonly Route[] = [
     },
   },
   {
+    path: /^\/builds\/([^/]+)\/history\/?$/,
+    open: async ([id]) => {
+      const { HistoryPage } = await import('./history-page.tsx');
+      return <HistoryPage id={id!} />;
+    },
+  },
+  {
+    path: /^\/beside\/([^/]+)\/([^/]+)\/?$/,
+    open: async ([left, right]) => {
+      const { BesidePage } = await import('./beside-page.tsx');
+      return <BesidePage left={left!} right={right!} />;
+    },
+  },
+  {
+    path: /^\/workshop\/?$/,
+    open: async () => {
+      const { WorkshopPage } = await import('./workshop-page.tsx');
+      return <WorkshopPage />;
+    },
+  },
+  {
     path: /^\//,
     open: async () => {
-      const { BuildsPage } = await import('./builds-page.tsx');
-      return <BuildsPage />;
+      const { ShelfPage } = await import('./shelf-page.tsx');
+      return <ShelfPage />;
     },
   },
 ];

@@ -37,7 +37,7 @@ function isSide(spans: readonly Span[], index: number): boolean {
 }
 
 function SpanView({ span, place, bare }: { span: Span; place: SpanPlace; bare: boolean }) {
-  const { measure, editing } = useReader();
+  const { measure, editing, picking } = useReader();
   switch (span.s) {
     case 'text':
       return span.text;
@@ -54,7 +54,9 @@ function SpanView({ span, place, bare }: { span: Span; place: SpanPlace; bare: b
     case 'choice':
       return editing === null ? <PlainChoice span={span} /> : <LiveChoice span={span} editing={editing} />;
     case 'points':
-      return editing === null ? <PlainPoints span={span} /> : <LivePoints span={span} editing={editing} />;
+      // Where there is no figure nothing can be pointed at.
+      if (editing === null || picking === null) return <PlainPoints span={span} />;
+      return <LivePoints span={span} editing={editing} />;
   }
 }
 

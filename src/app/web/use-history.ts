@@ -48,8 +48,10 @@ export function useHistory(id: string): LiveHistory {
     [refresh],
   );
   const lost = useEvents(`${buildUrl(id)}/events`, ['state', 'removed'], {
-    // The stream begins with the state; a build that does not exist has no stream, and only the plain question says why.
-    open: () => undefined,
+    // The stream begins with the state. A server that was started anew counts its turns anew.
+    open: () => {
+      latest.current = null;
+    },
     event: (name, data) => {
       if (name === 'removed') setRemoved(true);
       else {
@@ -57,6 +59,7 @@ export function useHistory(id: string): LiveHistory {
         take(data as BuildState);
       }
     },
+    // A build that does not exist has no stream, and only the plain question says why.
     refused: () =>
       void getBuild(id).then((answer) => {
         if (answer.ok) take(answer.value);

@@ -7,8 +7,8 @@ import { ordinaryMachine } from './machines.ts';
 import { ABS, ASA, PETG, PLA } from './materials.ts';
 
 export interface OrdinaryWorkshop {
-  readonly machines: readonly Machine[];
-  readonly materials: readonly Material[];
+  readonly machines: Machine[];
+  readonly materials: Material[];
   readonly maker: Maker;
 }
 

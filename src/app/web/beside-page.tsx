@@ -1,0 +1,182 @@
+// Two books side by side: the differences in words and tables first, then chapter by chapter in two columns.
+import { useEffect, useMemo, useRef, useState } from 'react';
+import type { BuildCard } from '../api/api.ts';
+import type { Beside, BesideSide } from '../api/beside.ts';
+import { BesideChapter, Columns } from './beside-chapter.tsx';
+import { BesideChoice } from './beside-choice.tsx';
+import { chapterPairs } from './beside-pairs.ts';
+import { useOneScale } from './beside-scale.ts';
+import { BesideTables } from './beside-tables.tsx';
+import { Blocks } from './block-view.tsx';
+import { besidePath, listBuilds } from './house-calls.ts';
+import { HouseHead, LostLine } from './house-head.tsx';
+import { ProblemView } from './problem-view.tsx';
+import { PLAIN_READER, type Reader, ReaderContext } from './reader.ts';
+import { ReaderLine } from './reader-line.tsx';
+import { computingWords } from './standings.ts';
+import { type LiveBeside, pathOf, type SideName, useBeside } from './use-beside.ts';
+import { usePreferences } from './use-preferences.ts';
+import { useWorkshopKnown } from './use-workshop-known.ts';
+
+export function BesidePage({ left, right }: { left: string; right: string }) {
+  const live = useBeside(left, right);
+  const { beside, problem, lost } = live;
+  const [preferences, change] = usePreferences();
+  const cards = useCards();
+  const readers = useReaders(live, preferences.measure);
+  const main = useRef<HTMLElement>(null);
+  useOneScale(main);
+  useEffect(() => {
+    document.title =
+      beside === null ? 'Side by side – Helmwright' : `${beside.left.name} and ${beside.right.name} – Helmwright`;
+  }, [beside]);
+  return (
+    <>
+      <HouseHead at={null}>
+        <LostLine lost={lost && problem === null} />
+        <a href={besidePath(right, left)}>Change sides</a>
+      </HouseHead>
+      <main className="beside" ref={main}>
+        <header className="front">
+          <p className="imprint">Two books</p>
+          <h1>Side by side</h1>
+          <div className="standfirst" aria-live="polite">
+            {beside === null && problem === null && <p className="quiet">Opening both books.</p>}
+            {problem !== null && <ProblemView problem={problem} />}
+            {beside !== null && <Words beside={beside} measure={preferences.measure} />}
+          </div>
+          <ReaderLine preferences={preferences} change={change} measures="with measures" />
+          {cards.length > 1 && <BesideChoice cards={cards} left={left} right={right} />}
+        </header>
+        {beside !== null && (
+          <>
+            {beside.comparison !== null && beside.comparison.tables.length > 0 && (
+              <section className="beside-tables" aria-label="Differences">
+                <BesideTables beside={beside} comparison={beside.comparison} readers={readers} />
+                {(beside.left.live || beside.right.live) && (
+                  <p className="beside-hint">
+                    Choices can be changed where they stand, here and in the columns below; the differences follow.
+                  </p>
+                )}
+              </section>
+            )}
+            <Names beside={beside} />
+            <Books beside={beside} readers={readers} />
+          </>
+        )}
+      </main>
+    </>
+  );
+}
+
+function Words({ beside, measure }: { beside: Beside; measure: Reader['measure'] }) {
+  const { comparison, left, right } = beside;
+  if (comparison !== null)
+    return (
+      <ReaderContext value={{ ...PLAIN_READER, measure }}>
+        <Blocks blocks={comparison.words} drawings={{}} />
+      </ReaderContext>
+    );
+  const waiting = [left, right].filter(({ computing, text }) => computing !== null || text === null);
+  const names = waiting.map(({ name }) => name).join(' and ');
+  return (
+    <p>
+      What differs is told when {names === '' ? 'both are' : `${names} ${waiting.length === 1 ? 'is' : 'are'}`}{' '}
+      computed.
+    </p>
+  );
+}
+
+/** Stay at the head while the columns move. */
+function Names({ beside }: { beside: Beside }) {
+  return (
+    <div className="beside-names">
+      {[beside.left, beside.right].map((side, index) => (
+        <div key={SIDES[index]} className="beside-side">
+          <p className="beside-title">
+            <a href={pathOf(side)}>{side.name}</a>
+          </p>
+          <p className="beside-says">
+            <Standing side={side} />
+          </p>
+          {side.trouble !== null && <ProblemView problem={side.trouble} />}
+        </div>
+      ))}
+    </div>
+  );
+}
+
+function Standing({ side }: { side: BesideSide }) {
+  const { computing, summary, live, id } = side;
+  if (computing !== null)
+    return (
+      <span className="beside-computing">
+        {computingWords(computing)}
+        {side.text !== null && '; what stands below is from before'}
+        <span className="beside-stroke" style={{ '--share': computing.fraction } as React.CSSProperties} />
+      </span>
+    );
+  const says = summary?.says ?? 'Not computed.';
+  if (live) return says;
+  return (
+    <>
+      {says} It does not stand and cannot be changed; the{' '}
+      <a href={`/builds/${encodeURIComponent(id)}/history`}>history</a> brings it back.
+    </>
+  );
+}
+
+function Books({ beside, readers }: { beside: Beside; readers: Readonly<Record<SideName, Reader>> }) {
+  const { left, right } = beside;
+  return (
+    <>
+      {left.text !== null && right.text !== null && (
+        <section className="beside-chapter" aria-labelledby="in-short-title">
+          <header className="beside-head">
+            <h2 id="in-short-title">In short</h2>
+          </header>
+          <Columns
+            title="In short"
+            left={left.text.standfirst}
+            right={right.text.standfirst}
+            absent={{ left: null, right: null }}
+            {...{ beside, readers }}
+          />
+        </section>
+      )}
+      {chapterPairs(left.text?.chapters ?? [], right.text?.chapters ?? []).map((pair, index) => (
+        <BesideChapter
+          key={pair.name}
+          number={index + 1}
+          left={pair.left}
+          right={pair.right}
+          {...{ beside, readers }}
+        />
+      ))}
+    </>
+  );
+}
+
+const SIDES: readonly SideName[] = ['left', 'right'];
+
+function useReaders({ editing }: LiveBeside, measure: Reader['measure']): Readonly<Record<SideName, Reader>> {
+  const workshop = useWorkshopKnown();
+  return useMemo(
+    () => ({
+      left: { ...PLAIN_READER, measure, workshop, editing: editing.left },
+      right: { ...PLAIN_READER, measure, workshop, editing: editing.right },
+    }),
+    [editing, measure, workshop],
+  );
+}
+
+/** What else could be read side by side. */
+function useCards(): readonly BuildCard[] {
+  const [cards, setCards] = useState<readonly BuildCard[]>([]);
+  useEffect(() => {
+    void listBuilds().then((answer) => {
+      if (answer.ok) setCards(answer.value);
+    });
+  }, []);
+  return cards;
+}
