@@ -89,9 +89,15 @@ function matched(lefts: readonly Unit[], rights: readonly Unit[], keyOf: (unit: 
 
 function pairOf(one: Unit, other: Unit, pages: { readonly left: Page; readonly right: Page }): Pair {
   const differs =
-    JSON.stringify(one) !== JSON.stringify(other) ||
+    saidBy(one) !== saidBy(other) ||
     one.some((block) => block.b === 'drawing' && pages.left.drawings[block.name] !== pages.right.drawings[block.name]);
   return { left: one, right: other, differs };
+}
+
+/** What a unit says; of a control what is set, not what else could be. */
+function saidBy(unit: Unit): string {
+  const aside = new Set(['options', 'follows', 'usual', 'min', 'max', 'step']);
+  return JSON.stringify(unit, (key, value: unknown) => (aside.has(key) ? undefined : value));
 }
 
 /** What a unit says, without its numbers. */
