@@ -65,11 +65,15 @@ function isOfOneSide(path: string, left: Build, right: Build): boolean {
   return index !== undefined && Number(index) >= Math.min(left.machines.length, right.machines.length);
 }
 
+/** Which machine it is shows in what its values are; a machine that only one side has is told above. */
+const WHOLE_MACHINES = /^machines(\.\d+)?$/;
+
 /** Every control of the text by its kind and path: a choice and a number may share one. */
 function controlsOf({ chapters }: BookText): ReadonlyMap<string, Control> {
   const found = new Map<string, Control>();
   for (const span of chapters.flatMap(({ blocks }) => blocks).flatMap(spansOf))
-    if ('path' in span && !found.has(`${span.s} ${span.path}`)) found.set(`${span.s} ${span.path}`, span);
+    if ('path' in span && !WHOLE_MACHINES.test(span.path) && !found.has(`${span.s} ${span.path}`))
+      found.set(`${span.s} ${span.path}`, span);
   return found;
 }
 

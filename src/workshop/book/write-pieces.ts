@@ -1,13 +1,16 @@
 // Writes the Pieces chapter.
+import type { Machine } from '../process/machine.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
 import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
-import { editable } from './editable.ts';
+import { choice, editable } from './editable.ts';
 import { machineWords } from './machine-words.ts';
-import { countWord, quantity, say, term, text } from './spans.ts';
+import { countWord, offer, quantity, say, term, text } from './spans.ts';
 
 export function writePieces(build: Build, pieces: PiecesRecord | null): readonly Block[] {
   const blocks: Block[] = [
+    machineSentence(build),
+    ...(build.machines.length < MOST_MACHINES ? [oneMoreSentence(build)] : []),
     ...build.machines.map((_machine, index) => bedSentence(build, index)),
     marginSentence(build),
   ];
@@ -28,6 +31,40 @@ export function writePieces(build: Build, pieces: PiecesRecord | null): readonly
     seamTable(pieces),
   );
   return blocks;
+}
+
+/** As many as the build file takes. */
+const MOST_MACHINES = 12;
+
+/** The page adds what the workshop has to these choices. */
+function machineSentence(build: Build): Block {
+  const parts = build.machines.flatMap((machine, index) => [
+    index === 0 ? '' : index === build.machines.length - 1 ? ' and ' : ', ',
+    build.machines.length === 1 ? 'The machine is ' : `${index === 0 ? 'Machine' : 'machine'} ${index + 1} is `,
+    choice(build, `machines.${index}`, {
+      label: build.machines.length === 1 ? 'Machine' : `Machine ${index + 1}`,
+      options: [{ value: machine, label: nameNow(machine) }],
+    }),
+  ]);
+  return say(...parts, '.');
+}
+
+function oneMoreSentence(build: Build): Block {
+  return offer(
+    build.machines.length === 1 ? 'A second machine may print beside it: ' : 'One more may print beside them: ',
+    choice(build, 'machines', {
+      label: 'One more machine',
+      options: [{ value: build.machines, label: 'none' }],
+    }),
+    '.',
+  );
+}
+
+/** A name that tells the bed says so when the bed has been changed in place. */
+function nameNow({ name, bedMm }: Machine): string {
+  const named = /(\d+) x (\d+) x (\d+) mm/.exec(name);
+  const isAsNamed = named === null || bedMm.every((side, axis) => Math.round(side) === Number(named[axis + 1]));
+  return isAsNamed ? name : `${name}, its bed changed`;
 }
 
 function bedSentence(build: Build, index: number): Block {

@@ -42,7 +42,7 @@ export function writePrinting(
     {
       b: 'strip',
       caption:
-        'Where the hours go: each print from its first layer (left) to its last, a bar a twentieth of the height.',
+        'Where the hours go: each print from its first layer (left) to its last, a bar a twentieth of the height. The minutes of heating up before the first layer count in the table, not here.',
       rows: prints.map((print) => ({ label: print.piece, seconds: print.secondsByHeight })),
     },
     ...prints.map(
