@@ -91,7 +91,7 @@ function workWords(live: LiveBuild): string {
   if (state.stale.length > 0 || state.text === null) return 'Stopped; a change begins it again.';
   if (state.text.chapters.some((chapter) => chapter.state === 'refused')) return 'A chapter is refused; it says why.';
   const open = decisionsOf(state).length;
-  if (open > 0) return open === 1 ? 'Computed; one question is open.' : `Computed; ${open} questions are open.`;
+  if (open > 0) return open === 1 ? 'One question is open.' : `${open} questions are open.`;
   return 'All is computed.';
 }
 

@@ -29,10 +29,14 @@ export function withWorkshop(span: ChoiceSpan, workshop: Workshop | null, machin
   };
 }
 
-/** The one that stands keeps its own numbers; of the others the workshop's are taken. */
-function among(span: ChoiceSpan, records: readonly { readonly id: string; readonly name: string }[]): ShownChoice {
+/** The one that stands keeps its own numbers; of the others the workshop's are taken. `taken`: ids that stand elsewhere. */
+function among(
+  span: ChoiceSpan,
+  records: readonly { readonly id: string; readonly name: string }[],
+  taken: readonly string[] = [],
+): ShownChoice {
   const now = JSON.parse(span.value) as { readonly id?: string };
-  const others = records.filter(({ id }) => id !== now.id);
+  const others = records.filter(({ id }) => id !== now.id && !taken.includes(id));
   const standing = span.options.filter(({ value }) => value === span.value);
   return {
     value: span.value,
@@ -46,12 +50,16 @@ function another(
   workshop: Workshop,
   { machines, index }: { readonly machines: readonly Machine[]; readonly index: number },
 ): ShownChoice {
-  const choice = among(span, workshop.machines);
-  if (machines.length < 2) return choice;
   const fewer = machines.filter((_, each) => each !== index);
+  const choice = among(
+    span,
+    workshop.machines,
+    fewer.map(({ id }) => id),
+  );
+  if (fewer.length === 0) return choice;
   return {
     ...choice,
-    options: [...choice.options, { value: AWAY, label: 'no longer: take it away' }],
+    options: [...choice.options, { value: AWAY, label: 'none: take this one away' }],
     set: (value) => (value === AWAY ? { path: 'machines', value: fewer } : choice.set(value)),
   };
 }
@@ -66,7 +74,20 @@ function oneMore(span: ChoiceSpan, { machines: known }: Workshop, machines: read
     ],
     set: (value) => {
       const added = known.find(({ id }) => id === value);
-      return { path: 'machines', value: added === undefined ? machines : [...machines, added] };
+      return { path: 'machines', value: added === undefined ? machines : [...machines, distinct(added, machines)] };
     },
   };
 }
+
+/** A second machine of the same kind gets an id and a name of its own. */
+function distinct(added: Machine, machines: readonly Machine[]): Machine {
+  for (let number = 1; ; number++) {
+    const ending = number === 1 ? '' : `-${number}`;
+    const id = `${added.id.slice(0, MOST_ID - ending.length)}${ending}`;
+    if (machines.every((known) => known.id !== id))
+      return number === 1 ? added : { ...added, id, name: `${added.name.slice(0, MOST_NAME - 5)} (${number})` };
+  }
+}
+
+const MOST_ID = 40;
+const MOST_NAME = 60;

@@ -3,7 +3,13 @@ import { describe, expect, it } from 'vitest';
 import { BookView } from '../../../../src/app/web/book-view.tsx';
 import { nearestHit } from '../../../../src/app/web/figure-ray.ts';
 import { oneModelOf } from '../../../../src/app/web/one-model.ts';
-import { type Editing, PLAIN_READER, type PointsSpan, ReaderContext } from '../../../../src/app/web/reader.ts';
+import {
+  type Editing,
+  type Picking,
+  PLAIN_READER,
+  type PointsSpan,
+  ReaderContext,
+} from '../../../../src/app/web/reader.ts';
 import { spreadOut } from '../../../../src/app/web/use-picking.ts';
 import { box, icoSphere } from '../../../../src/mesh/builders.ts';
 import type { Mesh } from '../../../../src/mesh/mesh.ts';
@@ -117,6 +123,7 @@ const editing = (values: Readonly<Record<string, unknown>>): Editing => ({
   set: () => undefined,
   problemAt: () => undefined,
 });
+const PICKING: Picking = { now: null, begin: () => undefined, giveUp: () => undefined };
 const refusedBook = (span: Span): BookText => ({
   kind: 'book-text',
   version: 1,
@@ -137,7 +144,7 @@ const refusedBook = (span: Span): BookText => ({
 });
 const set = (span: Span, by: Editing | null): string =>
   renderToStaticMarkup(
-    <ReaderContext value={{ ...PLAIN_READER, editing: by }}>
+    <ReaderContext value={{ ...PLAIN_READER, editing: by, picking: by === null ? null : PICKING }}>
       <BookView text={refusedBook(span)} drawings={{}} />
     </ReaderContext>,
   );
