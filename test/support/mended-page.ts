@@ -76,9 +76,9 @@ export function refusedPage(): GivenPage {
   return {
     state: {
       ...stateOf([chapter('model', 'refused', blocks), ...REST]),
-      drawings: drawBook(results, work, source),
+      drawings: drawBook(results, work, { source }),
     },
-    figure: figureOf(results, work, undefined, source),
+    figure: figureOf(results, work, { source }),
   };
 }
 

@@ -1,4 +1,6 @@
 // The line drawings of the book: the shell, the pieces apart, each piece as it lies on its machine.
+import { canonicalJson } from '../../base/canonical-json.ts';
+import { sha256OfText } from '../../base/sha256.ts';
 import { partOfWork } from '../../base/work.ts';
 import { type DrawingPart, type LineKind, lineDrawing } from '../../documents/drawing/line-drawing.ts';
 import { type Stroke, svgOf } from '../../documents/drawing/svg.ts';
@@ -9,6 +11,8 @@ import { invertTransform, transformMesh, transformPositions } from '../../mesh/t
 import type { Drawings } from '../../workshop/book/book-text.ts';
 import type { BookResults } from '../../workshop/book/graph.ts';
 import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
+import type { PiecesRecord } from '../../workshop/process/pieces-record.ts';
+import { type Kept, NOTHING_KEPT } from './kept.ts';
 import { wasMended } from './mend-words.ts';
 import { wayOut } from './way-out.ts';
 
@@ -27,54 +31,68 @@ const SMALL_STROKES = Object.fromEntries(
   Object.entries(STROKES).map(([kind, { widthMm, color }]) => [kind, { widthMm: widthMm * 1.6, color }]),
 ) as Readonly<Record<LineKind, Stroke>>;
 
-/** 'thumb' (small, for the shelf), 'whole', 'as-read' where something was mended, 'apart', and 'piece-ID' for every print; whatever is not known yet is left out.
- *  `source`: the mesh as read, file space, drawn as 'as-read' when no shell could be made of it. */
-export function drawBook(results: BookResults, work: ChapterWork, source: MeshId | null = null): Drawings {
+export interface DrawOptions {
+  /** The mesh as read, file space, drawn as 'as-read' when no shell could be made of it. */
+  readonly source: MeshId | null;
+  /** A drawing is made once for each surface and pose: another layer height draws nothing anew. */
+  readonly kept: Kept;
+}
+
+/** 'thumb' (small, for the shelf), 'whole', 'as-read' where something was mended, 'apart', and 'piece-ID' for every print; whatever is
+ *  not known yet is left out. */
+export function drawBook(results: BookResults, work: ChapterWork, options: Partial<DrawOptions> = {}): Drawings {
+  const { source = null, kept = NOTHING_KEPT } = options;
   const { model, wearer, pieces, printing } = results;
   const drawings: Record<string, string> = {};
+  const draw = (name: string, depends: readonly unknown[], make: () => string): void => {
+    drawings[name] = kept(sha256OfText(`drawing 5 ${canonicalJson([name.split('-')[0], ...depends])}`), make);
+  };
+  const meshOf = (id: MeshId): Mesh => work.meshes.get(id);
   if (model.state !== 'computed') {
     if (source === null) return drawings;
-    const asRead = work.meshes.get(source);
-    drawings.thumb = drawnSmall(asRead, partOfWork(work, 0, 0.1));
-    drawings['as-read'] = drawnAsRead(asRead, partOfWork(work, 0.1, 1));
+    draw('thumb', [source], () => drawnSmall(meshOf(source), partOfWork(work, 0, 0.1)));
+    draw('as-read', [source], () => drawnAsRead(meshOf(source), partOfWork(work, 0.1, 1)));
     return drawings;
   }
   const shell = wearer.state === 'computed' ? wearer.record : model.record;
-  const { asRead } = model.record.mended;
-  if (wasMended(model.record)) {
-    const mesh = transformMesh(model.record.fromFile, work.meshes.get(asRead));
-    drawings['as-read'] = drawnAsRead(mesh, partOfWork(work, 0, 0.2));
-  }
-  drawings.thumb = drawnSmall(work.meshes.get(shell.mesh), partOfWork(work, 0.2, 0.22));
-  drawings.whole = drawn(
-    [{ id: 'shell', mesh: work.meshes.get(shell.mesh) }],
-    'The shell from its front left',
-    partOfWork(work, 0.22, 0.4),
-  );
+  const { fromFile, mended } = model.record;
+  if (wasMended(model.record))
+    draw('as-read', [mended.asRead, [...fromFile]], () =>
+      drawnAsRead(transformMesh(fromFile, meshOf(mended.asRead)), partOfWork(work, 0, 0.2)),
+    );
+  draw('thumb', [shell.mesh], () => drawnSmall(meshOf(shell.mesh), partOfWork(work, 0.2, 0.22)));
+  draw('whole', [shell.mesh], () => {
+    const parts = [{ id: 'shell', mesh: meshOf(shell.mesh) }];
+    return drawn(parts, 'The shell from its front left', partOfWork(work, 0.22, 0.4));
+  });
   if (pieces.state !== 'computed' || pieces.record.pieces.length === 0) return drawings;
   const { record } = pieces;
-  const apart = record.pieces.map((piece): DrawingPart => {
-    const mesh = work.meshes.get(piece.mesh);
-    const way = wayOut(mesh, shell.sizeMm);
+  if (record.pieces.length > 1)
+    draw('apart', [pieces.fingerprint], () =>
+      drawn(partsApart(record, shell.sizeMm, work), 'The pieces apart', partOfWork(work, 0.4, 0.7)),
+    );
+  if (printing.state !== 'computed') return drawings;
+  const { prints } = printing.record;
+  for (const [index, print] of prints.entries()) {
+    const piece = record.pieces.find((candidate) => candidate.id === print.piece);
+    if (piece === undefined) continue;
+    const part = partOfWork(work, 0.7 + (0.3 * index) / prints.length, 0.7 + (0.3 * (index + 1)) / prints.length);
+    draw(`piece-${piece.id}`, [piece.id, piece.mesh, [...print.toModel]], () => {
+      const laid = transformMesh(invertTransform(print.toModel), meshOf(piece.mesh));
+      return drawn([{ id: piece.id, mesh: laid }], `Piece ${piece.id} as it lies`, part, 60);
+    });
+  }
+  return drawings;
+}
+
+function partsApart(record: PiecesRecord, sizeMm: Vec3, { meshes }: ChapterWork): readonly DrawingPart[] {
+  return record.pieces.map((piece): DrawingPart => {
+    const mesh = meshes.get(piece.mesh);
+    const way = wayOut(mesh, sizeMm);
     const shift = way.unit.map((u) => u * way.mm) as unknown as Vec3;
     const seams = record.seams.filter((seam) => seam.pieces.includes(piece.id)).flatMap((seam) => seam.outlines);
     return { id: piece.id, mesh: shifted(mesh, shift), seams: seams.map((loop) => shiftedLoop(loop, shift)) };
   });
-  if (record.pieces.length > 1) drawings.apart = drawn(apart, 'The pieces apart', partOfWork(work, 0.4, 0.7));
-  if (printing.state !== 'computed') return drawings;
-  for (const [index, print] of printing.record.prints.entries()) {
-    const piece = record.pieces.find((candidate) => candidate.id === print.piece);
-    if (piece === undefined) continue;
-    const laid = transformMesh(invertTransform(print.toModel), work.meshes.get(piece.mesh));
-    const from = 0.7 + (0.3 * index) / printing.record.prints.length;
-    drawings[`piece-${piece.id}`] = drawn(
-      [{ id: piece.id, mesh: laid }],
-      `Piece ${piece.id} as it lies`,
-      partOfWork(work, from, from + 0.3 / printing.record.prints.length),
-      60,
-    );
-  }
-  return drawings;
 }
 
 /** Where it is open its rims are red, as seams are: take care. */

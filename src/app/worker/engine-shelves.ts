@@ -57,20 +57,25 @@ export interface Records {
   put<T>(key: string, outcome: Outcome<T>): void;
 }
 
-export function openRecords(shelf: Shelf | null): Records {
+/** At most `keep` of them stay in memory when there is a shelf to read the others back from. */
+export function openRecords(shelf: Shelf | null, keep = 100): Records {
   const inMemory = new Map<string, Outcome<unknown>>();
+  const hold = (key: string, outcome: Outcome<unknown>): void => {
+    inMemory.delete(key);
+    inMemory.set(key, outcome);
+    const [oldest] = inMemory.keys();
+    if (shelf !== null && inMemory.size > keep && oldest !== undefined) inMemory.delete(oldest);
+  };
   return {
     get<T>(key: string) {
       const held = inMemory.get(key);
-      if (held !== undefined) return held as Outcome<T>;
-      const stored = shelf?.get(`record-${key}`);
-      if (stored === undefined) return undefined;
-      const outcome = recordFromBytes(stored) as Outcome<T>;
-      inMemory.set(key, outcome);
-      return outcome;
+      const stored = held === undefined ? shelf?.get(`record-${key}`) : undefined;
+      const outcome = stored === undefined ? held : (recordFromBytes(stored) as Outcome<T>);
+      if (outcome !== undefined) hold(key, outcome);
+      return outcome as Outcome<T> | undefined;
     },
     put(key, outcome) {
-      inMemory.set(key, outcome);
+      hold(key, outcome);
       shelf?.put(`record-${key}`, recordToBytes(outcome));
     },
   };

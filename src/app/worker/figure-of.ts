@@ -1,11 +1,13 @@
 // The figure's geometry from the chapters' results: each piece at display quality, its creases, its seams, its way out.
+import { canonicalJson } from '../../base/canonical-json.ts';
+import { sha256OfText } from '../../base/sha256.ts';
 import { partOfWork } from '../../base/work.ts';
 import { creaseEdges } from '../../geometry/crease-edges.ts';
 import { openEdgeLines } from '../../geometry/open-edge-lines.ts';
 import { simplifyClosed } from '../../geometry/simplify.ts';
 import { thinForDisplay } from '../../geometry/thin-for-display.ts';
 import { bounds, middleOf, sizeOf } from '../../mesh/measure.ts';
-import { type Mesh, numTris } from '../../mesh/mesh.ts';
+import { type Mesh, numTris, type Vec3 } from '../../mesh/mesh.ts';
 import type { MeshId } from '../../mesh/mesh-store.ts';
 import { chainTransforms, invertTransform, type Transform, transformMesh } from '../../mesh/transform.ts';
 import type { BookResults } from '../../workshop/book/graph.ts';
@@ -20,6 +22,7 @@ import {
   type FigurePart,
   type FigureShape,
 } from '../api/figure-codec.ts';
+import { type Kept, NOTHING_KEPT } from './kept.ts';
 import { MEND_WORDS, wasMended } from './mend-words.ts';
 import { wayOut } from './way-out.ts';
 
@@ -31,36 +34,61 @@ const COARSE_TRIANGLES = 16_000;
 const AS_READ_TRIANGLES = 100_000;
 /** Of a figure that is there before anything is computed. */
 const DRAFT_TRIANGLES = 24_000;
-/** A figure of no more triangles than this needs no coarse level. */
+/** A model as it came of no more triangles than this needs no coarse level. */
 const COARSE_ENOUGH = 24_000;
 const MOST_OPEN_EDGES = 40_000;
 const CREASE_DEG = 35;
 
-/** Empty bytes when neither a shell nor `source` is known. `source`: the mesh as read, file space, shown when no shell could be made
- *  of it. What was mended is shown beside its result on the page only; book.html prints both as drawings. */
+export interface FigureOptions {
+  /** Of all parts together. */
+  readonly triangles: number;
+  /** The mesh as read, file space, shown when no shell could be made of it. */
+  readonly source: MeshId | null;
+  /** A surface is thinned once: another layer height only lays the pieces another way. */
+  readonly kept: Kept;
+}
+
+/** Empty bytes when neither a shell nor `source` is known. What was mended is shown beside its result on the page only; book.html
+ *  prints both as drawings. */
 export function figureOf(
   results: BookResults,
   work: ChapterWork,
-  triangles = PAGE_FIGURE_TRIANGLES,
-  source: MeshId | null = null,
+  options: Partial<FigureOptions> = {},
 ): Uint8Array<ArrayBuffer> {
+  const all = { triangles: PAGE_FIGURE_TRIANGLES, source: null, kept: NOTHING_KEPT, ...options };
   const { model, wearer } = results;
   if (model.state !== 'computed')
-    return source === null ? new Uint8Array() : figureOfSource(work.meshes.get(source), AS_READ_TRIANGLES);
+    return all.source === null ? new Uint8Array() : figureOfSource(all.source, work, all.kept);
   const scale = wearer.state === 'computed' ? wearer.record.scale : 1;
   const sizeMm = wearer.state === 'computed' ? wearer.record.sizeMm : model.record.sizeMm;
   const figure: FigureData = {
-    parts: partsOf(results, partOfWork(work, 0, 0.8), triangles),
+    parts: partsOf(results, partOfWork(work, 0, 0.8), all),
     sizeMm,
     asRead:
-      triangles < PAGE_FIGURE_TRIANGLES ? null : asReadOf(model.record, { scale, work: partOfWork(work, 0.8, 1) }),
+      all.triangles < PAGE_FIGURE_TRIANGLES
+        ? null
+        : asReadOf(model.record, { scale, work: partOfWork(work, 0.8, 1), kept: all.kept }),
     toFile: [...chainTransforms(scaling(1 / scale), invertTransform(model.record.fromFile))],
     scale,
   };
   return encodeFigure(figure);
 }
 
-function partsOf(results: BookResults, work: ChapterWork, triangles: number): FigurePart[] {
+/** The model as it came, at once: thinned, not yet levelled, not yet mended, and without its open edges. `inFile`: file space. */
+export function draftFigure(inFile: Mesh): Uint8Array<ArrayBuffer> {
+  const shown = thinForDisplay(inFile, { triangles: DRAFT_TRIANGLES });
+  const { shift, sizeMm } = ontoGround(inFile);
+  const shape = shapeOf(transformMesh(shift, shown));
+  return encodeFigure({
+    parts: [],
+    sizeMm,
+    asRead: { ...shape, coarse: null, openEdges: new Float32Array(), marks: [] },
+    toFile: [...invertTransform(shift)],
+    scale: null,
+  });
+}
+
+function partsOf(results: BookResults, work: ChapterWork, options: FigureOptions): FigurePart[] {
   const { model, wearer, pieces, printing } = results;
   if (pieces.state === 'computed' && wearer.state === 'computed') {
     const sizeMm = wearer.record.sizeMm;
@@ -75,8 +103,8 @@ function partsOf(results: BookResults, work: ChapterWork, triangles: number): Fi
         id: piece.id,
         name: piece.name,
         ...displayed(
-          mesh,
-          { triangles, share: Math.sqrt(piece.triangles / total) * shareOfRoots(pieces.record) },
+          piece.mesh,
+          { ...options, share: Math.sqrt(piece.triangles / total) * shareOfRoots(pieces.record) },
           work,
         ),
         seams: seamLines(pieces.record.seams.filter((seam) => seam.pieces.includes(piece.id))),
@@ -91,7 +119,7 @@ function partsOf(results: BookResults, work: ChapterWork, triangles: number): Fi
   const whole: FigurePart = {
     id: 'whole',
     name: 'the shell',
-    ...displayed(work.meshes.get(shell.mesh), { triangles, share: 1 }, work),
+    ...displayed(shell.mesh, { ...options, share: 1 }, work),
     seams: new Float32Array(),
     apart: [0, 0, 1],
     apartMm: 0,
@@ -100,11 +128,17 @@ function partsOf(results: BookResults, work: ChapterWork, triangles: number): Fi
   return [whole];
 }
 
-function asReadOf(model: ModelRecord, { scale, work }: { scale: number; work: ChapterWork }): FigureAsRead | null {
+function asReadOf(
+  model: ModelRecord,
+  { scale, work, kept }: { readonly scale: number; readonly work: ChapterWork; readonly kept: Kept },
+): FigureAsRead | null {
   if (!wasMended(model)) return null;
-  work.tick(0, 'drawing the model as it came');
   const toFigure = chainTransforms(model.fromFile, scaling(scale));
-  const mesh = transformMesh(toFigure, work.meshes.get(model.mended.asRead));
+  const { asRead } = model.mended;
+  const shape = kept(sha256OfText(`figure as read 5 ${asRead} ${canonicalJson([...toFigure])}`), () => {
+    work.tick(0, 'drawing the model as it came');
+    return asReadShape(transformMesh(toFigure, work.meshes.get(asRead)));
+  });
   const marks = model.mended.steps.flatMap(({ kind, count, atMm }, index): FigureMark[] =>
     atMm === null
       ? []
@@ -116,30 +150,31 @@ function asReadOf(model: ModelRecord, { scale, work }: { scale: number; work: Ch
           },
         ],
   );
-  return { ...asReadShape(mesh, AS_READ_TRIANGLES), marks };
-}
-
-/** The model as it came, at once: thinned, not yet levelled, not yet mended. `inFile`: file space. */
-export function draftFigure(inFile: Mesh): Uint8Array<ArrayBuffer> {
-  return figureOfSource(inFile, DRAFT_TRIANGLES);
+  return { ...shape, marks };
 }
 
 /** The model as it came, set on the ground where its chapter would set it. */
-function figureOfSource(inFile: Mesh, triangles: number): Uint8Array<ArrayBuffer> {
-  const box = bounds(inFile);
-  const [x, y] = middleOf(box);
-  const shift: Transform = [1, 0, 0, 0, 1, 0, 0, 0, 1, -x, -y, -box.minMm[2]];
+function figureOfSource(source: MeshId, work: ChapterWork, kept: Kept): Uint8Array<ArrayBuffer> {
+  const inFile = work.meshes.get(source);
+  const { shift, sizeMm } = ontoGround(inFile);
+  const shape = kept(sha256OfText(`figure of source 5 ${source}`), () => asReadShape(transformMesh(shift, inFile)));
   return encodeFigure({
     parts: [],
-    sizeMm: sizeOf(box),
-    asRead: { ...asReadShape(transformMesh(shift, inFile), triangles), marks: [] },
+    sizeMm,
+    asRead: { ...shape, marks: [] },
     toFile: [...invertTransform(shift)],
     scale: null,
   });
 }
 
-function asReadShape(mesh: Mesh, triangles: number): Omit<FigureAsRead, 'marks'> {
-  const shown = thinForDisplay(mesh, { triangles });
+function ontoGround(mesh: Mesh): { readonly shift: Transform; readonly sizeMm: Vec3 } {
+  const box = bounds(mesh);
+  const [x, y] = middleOf(box);
+  return { shift: [1, 0, 0, 0, 1, 0, 0, 0, 1, -x, -y, -box.minMm[2]], sizeMm: sizeOf(box) };
+}
+
+function asReadShape(mesh: Mesh): Omit<FigureAsRead, 'marks'> {
+  const shown = thinForDisplay(mesh, { triangles: AS_READ_TRIANGLES });
   const coarse =
     numTris(shown) <= COARSE_ENOUGH ? null : shapeOf(thinForDisplay(shown, { triangles: COARSE_TRIANGLES }));
   return { ...shapeOf(shown), coarse, openEdges: openEdgeLines(mesh, { most: MOST_OPEN_EDGES }) };
@@ -166,16 +201,18 @@ function shareOfRoots(record: PiecesRecord): number {
 
 /** `share`: of the triangles of the whole figure, those of this part. */
 function displayed(
-  mesh: Mesh,
-  { triangles, share }: { triangles: number; share: number },
+  id: MeshId,
+  { triangles, share, kept }: FigureOptions & { readonly share: number },
   work: ChapterWork,
 ): FigureShape & Pick<FigurePart, 'coarse'> {
-  const most = triangles * share;
-  const shown = numTris(mesh) <= most ? mesh : simplifyClosed(mesh, { triangles: Math.round(most) }, work);
-  const few = Math.round(COARSE_TRIANGLES * share);
-  const levels = triangles < PAGE_FIGURE_TRIANGLES || numTris(shown) * 2 <= few * 3 ? 1 : 2;
-  const coarse = levels === 1 ? null : shapeOf(simplifyClosed(shown, { triangles: few }, work));
-  return { ...shapeOf(shown), coarse };
+  const most = Math.round(triangles * share);
+  const few = triangles < PAGE_FIGURE_TRIANGLES ? null : Math.round(COARSE_TRIANGLES * share);
+  return kept(sha256OfText(`figure part 5 ${id} ${most} ${few}`), () => {
+    const mesh = work.meshes.get(id);
+    const shown = numTris(mesh) <= most ? mesh : simplifyClosed(mesh, { triangles: most }, work);
+    const isFew = few === null || numTris(shown) * 2 <= few * 3;
+    return { ...shapeOf(shown), coarse: isFew ? null : shapeOf(simplifyClosed(shown, { triangles: few }, work)) };
+  });
 }
 
 function seamLines(seams: readonly Seam[]): Float32Array {

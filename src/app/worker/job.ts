@@ -4,9 +4,10 @@ import { sha256OfText } from '../../base/sha256.ts';
 import { partOfWork } from '../../base/work.ts';
 import { writeStl } from '../../documents/stl/write-stl.ts';
 import type { SolidKernel } from '../../geometry/solid/solid.ts';
-import type { MeshId, MeshStore } from '../../mesh/mesh-store.ts';
+import type { Mesh } from '../../mesh/mesh.ts';
+import type { MeshStore } from '../../mesh/mesh-store.ts';
 import { summaryOf } from '../../workshop/book/book-summary.ts';
-import { CHAPTER_NAMES, type ChapterName, type ChapterText, type Drawings } from '../../workshop/book/book-text.ts';
+import { CHAPTER_NAMES, type ChapterName, type ChapterText } from '../../workshop/book/book-text.ts';
 import type { Records as ChapterRecords } from '../../workshop/book/chapter.ts';
 import { type BookResults, fingerprints, runBook } from '../../workshop/book/graph.ts';
 import { writeBook, writeChapter } from '../../workshop/book/write-book.ts';
@@ -15,6 +16,7 @@ import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
 import { drawBook } from './draw-book.ts';
 import { freshRecords, MeshGone, type Records } from './engine-shelves.ts';
 import { draftFigure, figureOf } from './figure-of.ts';
+import type { Kept } from './kept.ts';
 import { makeKit } from './make-kit.ts';
 import type { Answer, BookJob, ChapterNews, DemoJob } from './protocol.ts';
 import { modelBytes, readSource } from './read-source.ts';
@@ -53,12 +55,16 @@ function bookOf(job: BookJob, means: EngineMeans, news: JobNews): Outcome<Answer
     tick: (fraction, doing) => means.tick(chapter, fraction, doing ?? ''),
   };
   work.tick(0, 'reading the model file');
-  const source = readSource(job, means, partOfWork(work, 0, 0.02));
+  let drafted = !job.draft || job.want !== 'book';
+  const draft = (mesh: Mesh): void => {
+    if (!drafted) news.draft(draftFigure(mesh));
+    drafted = true;
+  };
+  const source = readSource(job, means, partOfWork(work, 0, 0.02), draft);
   if (!source.ok) return source;
   const { mesh: asRead, unit } = source.value;
-  const pictures = picturesKey(job, asRead, means.solid.version);
-  if (job.want === 'book' && job.draft && means.records.get(`figure-${pictures}`) === undefined)
-    news.draft(draftFigure(means.meshes.get(asRead)));
+  const { pieces } = fingerprints(job.build, source.value, means.solid.version);
+  if (means.records.get(pieces) === undefined) draft(means.meshes.get(asRead));
   const reading = { findings: source.findings, unit };
   const chapters: ChapterNews[] = [];
   const sofar: { -readonly [Name in ChapterName]?: BookResults[Name] } = {};
@@ -86,17 +92,9 @@ function bookOf(job: BookJob, means: EngineMeans, news: JobNews): Outcome<Answer
   chapter = 'book';
   const text = writeBook(job.build, results, reading);
   const summary = summaryOf(results, text);
-  const kept = <T>(key: string, make: () => T): T => keptOr(means.records, key, make);
-  const drawings =
-    job.want === 'check'
-      ? {}
-      : kept<Drawings>(`drawings-${pictures}`, () => drawBook(results, partOfWork(work, 0.9, 0.94), asRead));
-  const figure =
-    job.want === 'check'
-      ? new Uint8Array()
-      : kept<Uint8Array>(`figure-${pictures}`, () =>
-          figureOf(results, partOfWork(work, 0.94, 0.96), undefined, asRead),
-        );
+  const pictures = { source: asRead, kept: keptIn(means.records) };
+  const drawings = job.want === 'check' ? {} : drawBook(results, partOfWork(work, 0.9, 0.94), pictures);
+  const figure = job.want === 'check' ? new Uint8Array() : figureOf(results, partOfWork(work, 0.94, 0.96), pictures);
   const answer = { text, summary, drawings, figure, chapters, refusal: firstRefusal(results) };
   if (job.want !== 'kit') return done({ ...answer, plan: null, files: new Map() });
   const model = modelBytes(job);
@@ -133,18 +131,14 @@ export function makeDemo(job: DemoJob, means: EngineMeans): Uint8Array {
   return bytes;
 }
 
-/** What the pictures of a whole build depend on: the surface as it came, and all that was computed from it. */
-function picturesKey(job: BookJob, asRead: MeshId, kernel: string): string {
-  const prints = fingerprints(job.build, { mesh: asRead }, kernel);
-  return sha256OfText(`pictures 4 ${asRead} ${CHAPTER_NAMES.map((name) => prints[name]).join(' ')}`);
-}
-
-function keptOr<T>(records: Records, key: string, make: () => T): T {
-  const kept = records.get<T>(key);
-  if (kept?.ok) return kept.value;
-  const made = make();
-  records.put(key, done(made));
-  return made;
+function keptIn(records: Records): Kept {
+  return <T>(key: string, make: () => T): T => {
+    const kept = records.get<T>(key);
+    if (kept?.ok) return kept.value;
+    const made = make();
+    records.put(key, done(made));
+    return made;
+  };
 }
 
 function firstRefusal(results: BookResults): Refusal | null {

@@ -86,7 +86,7 @@ function bookHtml(source: KitSource, work: ChapterWork): string {
   return staticBookHtml({
     text: source.text,
     drawings: source.drawings,
-    figureBytes: figureOf(source.results, work, BOOK_FIGURE_TRIANGLES),
+    figureBytes: figureOf(source.results, work, { triangles: BOOK_FIGURE_TRIANGLES }),
     assets: JSON.parse(asset('static-book.json')) as Parameters<typeof staticBookHtml>[0]['assets'],
   });
 }

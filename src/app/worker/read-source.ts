@@ -6,6 +6,7 @@ import { sha256OfText } from '../../base/sha256.ts';
 import type { Work } from '../../base/work.ts';
 import { UNIT_WORDS } from '../../documents/model-unit.ts';
 import { readModel } from '../../documents/read-model.ts';
+import type { Mesh } from '../../mesh/mesh.ts';
 import type { MeshId, MeshStore } from '../../mesh/mesh-store.ts';
 import type { Records } from './engine-shelves.ts';
 import type { BookJob } from './protocol.ts';
@@ -18,11 +19,12 @@ export interface SourceRecord {
 }
 
 /** The mesh of the file, kept by the hash of its bytes and the unit that the build names. A file given by its path is not even opened
- *  when its mesh is kept. Refuses MODEL_MISSING (not there, or other bytes than the build's) and what the readers refuse. */
+ *  when its mesh is kept. `onMesh` is called with a mesh that was just read, before it is kept. Refuses MODEL_MISSING (not there, or other bytes than the build's) and what the readers refuse. */
 export function readSource(
   job: Pick<BookJob, 'build' | 'model'>,
   { meshes, records }: { readonly meshes: MeshStore; readonly records: Records },
   work: Work,
+  onMesh: (mesh: Mesh) => void = () => {},
 ): Outcome<SourceRecord> {
   const { unit, sha256 } = job.build.model;
   const key = sha256OfText(`read 3 ${sha256} ${unit ?? 'unit of the file'}`);
@@ -32,6 +34,7 @@ export function readSource(
   if (!bytes.ok) return bytes;
   if (kept !== undefined) return kept;
   const read = readModel(bytes.value, unit === null ? {} : { unit }, work);
+  if (read.ok) onMesh(read.value.mesh);
   const outcome: Outcome<SourceRecord> = read.ok
     ? done({ mesh: meshes.put(read.value.mesh), unit: UNIT_WORDS[read.value.unit] }, read.findings)
     : read;

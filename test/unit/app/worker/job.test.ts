@@ -100,6 +100,23 @@ describe('a job', () => {
     expect(run(means, { model: other }).outcome).toMatchObject({ code: 'MODEL_MISSING' });
   });
 
+  it('draws and thins nothing anew when only the layers have changed', () => {
+    const doing: string[] = [];
+    const means = {
+      ...engine(null),
+      tick: (_chapter: string, _fraction: number, what: string) => void doing.push(what),
+    };
+    const first = answerOf(run(means).outcome);
+    expect(doing).toContain('drawing');
+    doing.length = 0;
+    const { outcome, heard } = run(means, { build: { ...build, print: { ...build.print, layerMm: 0.28 } } });
+    expect(heard).toEqual(['model kept', 'wearer kept', 'pieces kept', 'printing new']);
+    expect(doing).not.toContain('drawing');
+    const { drawings, figure } = answerOf(outcome);
+    expect(drawings.whole).toBe(first.drawings.whole);
+    expect(figure.length).toBe(first.figure.length);
+  });
+
   it('computes again what its kept results can no longer be read from', () => {
     const first = answerOf(run(engine('cache')).outcome);
     for (const name of readdirSync(join(folder, 'cache')))

@@ -55,7 +55,7 @@ describe('the figure', () => {
   });
 
   it('leaves it out of book.html, and where nothing was mended', () => {
-    expect(decodeFigure(figureOf(results, work, 60_000).buffer).asRead).toBeNull();
+    expect(decodeFigure(figureOf(results, work, { triangles: 60_000 }).buffer).asRead).toBeNull();
     if (results.model.state !== 'computed') throw new Error();
     const { mended } = results.model.record;
     const sound = { ...results.model.record, mended: { ...mended, steps: [] } };
@@ -65,7 +65,7 @@ describe('the figure', () => {
 
   it('shows what could not be made a shell of, on the ground, and leads back to the file', () => {
     expect(figureOf(refused, work)).toHaveLength(0);
-    const alone = decodeFigure(figureOf(refused, work, undefined, source).buffer);
+    const alone = decodeFigure(figureOf(refused, work, { source }).buffer);
     expect(alone.parts).toHaveLength(0);
     let low = Infinity;
     for (let i = 2; i < alone.asRead!.positions.length; i += 3) low = Math.min(low, alone.asRead!.positions[i]!);
@@ -86,7 +86,7 @@ describe('the figure', () => {
     expect(triangles.length / 3).toBeGreaterThan(15_000);
     for (let v = 0; v < positions.length; v += 3)
       expect(Math.hypot(positions[v]!, positions[v + 1]!, positions[v + 2]! - 100)).toBeCloseTo(100, 0);
-    expect(decodeFigure(figureOf(round, work, 60_000).buffer).parts[0]!.coarse).toBeNull();
+    expect(decodeFigure(figureOf(round, work, { triangles: 60_000 }).buffer).parts[0]!.coarse).toBeNull();
     expect(figure.parts[0]!.coarse).toBeNull();
   });
 
@@ -99,7 +99,7 @@ describe('the figure', () => {
     expect(placeInFigure(figure, { space: 'worn', atMm: point })).toEqual([...point]);
     for (const where of [{ space: 'laid' as const, atMm: point }, { atMm: point }, { space: 'worn' as const }])
       expect(placeInFigure(figure, where)).toBeNull();
-    const alone = decodeFigure(figureOf(refused, work, undefined, source).buffer);
+    const alone = decodeFigure(figureOf(refused, work, { source }).buffer);
     expect(placeInFigure(alone, { space: 'worn', atMm: point })).toBeNull();
     const lowest = asRead.positions.reduce((low, z, i) => (i % 3 === 2 ? Math.min(low, z) : low), Infinity);
     expect(placeInFigure(alone, { space: 'file', atMm: [0, 0, lowest] })![2]).toBeCloseTo(0, 9);
@@ -121,6 +121,6 @@ describe('the drawings', () => {
 
   it('are of the model as it came where no shell could be made of it', () => {
     expect(drawBook(refused, work)).toEqual({});
-    expect(Object.keys(drawBook(refused, work, source))).toEqual(['thumb', 'as-read']);
+    expect(Object.keys(drawBook(refused, work, { source }))).toEqual(['thumb', 'as-read']);
   });
 });
