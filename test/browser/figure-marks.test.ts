@@ -153,7 +153,7 @@ describe('the figure and its marks', () => {
     const scene = JSON.stringify({ asset: { version: '2.0' }, buffers: [{ uri: 'half%20mask.bin', byteLength: 3 }] });
     const gltf = { name: 'mask.gltf', mimeType: 'model/gltf+json', buffer: Buffer.from(scene) };
     const bin = { name: 'half mask.bin', mimeType: 'application/octet-stream', buffer: Buffer.from([1, 2, 3]) };
-    const input = page.locator('input[type=file]');
+    const input = page.locator('input[type=file]').first();
     await page.goto(mended.home);
     await input.setInputFiles([gltf]);
     await until(() => page.getByRole('alert').textContent()).toContain('"half mask.bin"');

@@ -1,5 +1,6 @@
 // The running head: the way back to the shelf, the contents with how each chapter stands, and the line of work.
 import type { MouseEvent } from 'react';
+import { countWord } from '../../workshop/book/spans.ts';
 import type { Computing } from '../api/api.ts';
 import { type ContentsEntry, computingWords, decisionsOf } from './standings.ts';
 import type { LiveBuild } from './use-build.ts';
@@ -91,8 +92,12 @@ function workWords(live: LiveBuild): string {
   if (state.stale.length > 0 || state.text === null) return 'Stopped; a change begins it again.';
   if (state.text.chapters.some((chapter) => chapter.state === 'refused')) return 'A chapter is refused; it says why.';
   const open = decisionsOf(state).length;
-  if (open > 0) return open === 1 ? 'One question is open.' : `${open} questions are open.`;
+  if (open > 0) return `${capital(countWord(open))} ${open === 1 ? 'question is' : 'questions are'} open.`;
   return 'All is computed.';
+}
+
+function capital(word: string): string {
+  return `${word[0]?.toUpperCase() ?? ''}${word.slice(1)}`;
 }
 
 function Progress({ computing }: { computing: Computing | null }) {
