@@ -5,7 +5,7 @@ import type { Block, BookText, Span, Unit } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { changedPaths } from './changed-paths.ts';
 import { valueAt } from './editable.ts';
-import { recordWords, shownValue } from './record-words.ts';
+import { fieldWords, recordWords, shownValue } from './record-words.ts';
 
 /** The numbers, choices and places of a text that can be changed, by path. */
 export type Controls = ReadonlyMap<string, Control>;
@@ -36,15 +36,16 @@ interface At {
   readonly path: string;
 }
 
-/** A change inside what one control sets as a whole is told once, as a change of that control. */
+/** A change inside what one control sets as a whole is told once, as a change of that control. So is a machine or material that was
+ *  taken over from the workshop, which its revision gives away. */
 function topMost(paths: readonly string[], controls: Controls): readonly string[] {
-  const told = paths.map((path) => machineOf(path) ?? controlAbove(path, controls) ?? path);
+  const told = paths.map((path) => recordTakenOver(path, paths) ?? controlAbove(path, controls) ?? path);
   return told.filter((path, index) => told.indexOf(path) === index);
 }
 
-/** A machine or the material that was taken over from the workshop has changed as a whole: its revision says so. */
-function machineOf(path: string): string | undefined {
-  return /^(machines\.\d+|material)\.revision$/.exec(path)?.[1];
+function recordTakenOver(path: string, paths: readonly string[]): string | undefined {
+  const record = /^(machines\.\d+|material)\./.exec(path)?.[1];
+  return record !== undefined && paths.includes(`${record}.revision`) ? record : undefined;
 }
 
 function controlAbove(path: string, controls: Controls): string | undefined {
@@ -61,7 +62,7 @@ function wordsAt({ before, after, path }: At, controls: Controls): string {
   if (machine !== null) return recordChange('Machine', old as Machine, now as Machine);
   if (path === 'material') return recordChange('Material', old as Material, now as Material);
   const control = controls.get(path);
-  const label = control === undefined ? pathWords(path) : `${control.label}${ofMachine(path, after)}`;
+  const label = `${control?.label ?? pathWords(path)}${ofMachine(path, after)}`;
   return `${label}: ${valueWords(old, path, control)} to ${valueWords(now, path, control)}`;
 }
 
@@ -133,13 +134,18 @@ function unitOfKey(path: string): string {
   return unit === undefined ? '' : UNIT_SIGNS[unit];
 }
 
-/** "model.level.turnDeg.1" -> "Model, level, turn". */
+/** "model.level.turnDeg.1" -> "Model, level, turn"; a field of a machine or material by its own words: "Bed width". */
 export function pathWords(path: string): string {
-  const words = path
-    .split('.')
-    .filter((key) => !/^\d+$/.test(key))
-    .map((key) => key.replace(/(MmS2|MmS|Mm|Deg|Percent)$/, '').replace(/[A-Z]/g, (c) => ` ${c.toLowerCase()}`))
-    .join(', ');
+  const field = /^(?:machines\.\d+|material)\.(\w+)(?:\.(\d))?$/.exec(path);
+  const side = ['width', 'depth', 'height'][Number(field?.[2] ?? Number.NaN)];
+  const words =
+    field === null
+      ? path
+          .split('.')
+          .filter((key) => !/^\d+$/.test(key))
+          .map((key) => key.replace(/(MmS2|MmS|Mm|Deg|Percent)$/, '').replace(/[A-Z]/g, (c) => ` ${c.toLowerCase()}`))
+          .join(', ')
+      : `${fieldWords(field[1] ?? '')}${side === undefined ? '' : ` ${side}`}`;
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
