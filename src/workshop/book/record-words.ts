@@ -56,6 +56,12 @@ export function recordWords<T extends Machine | Material>(before: T, after: T): 
     .join(', ');
 }
 
+/** What a field of a machine or a material is called. */
+export function fieldWords(key: string): string {
+  const known: Readonly<Record<string, Words | null>> = { ...MATERIAL_WORDS, ...MACHINE_WORDS };
+  return known[key]?.[0] ?? key;
+}
+
 /** Any value of a build file as a reader wants it. */
 export function shownValue(value: unknown): string {
   if (value === null || value === undefined) return 'not set';
