@@ -1,6 +1,7 @@
 // The door to the store: a data folder, and in it or on a server the database.
-import { mkdirSync } from 'node:fs';
+import { existsSync, mkdirSync } from 'node:fs';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { done, type Outcome, type Refusal, refuse } from '../base/findings.ts';
 import { buildRows } from './build-rows.ts';
 import { openContentFiles } from './content-files.ts';
@@ -20,14 +21,23 @@ export interface StoreOptions {
   readonly dataFolder: string;
   /** postgres://... of a server; any number of processes may then share it, and the data folder. */
   readonly databaseUrl?: string | undefined;
+  /** Image of a new database, which spares the first opening most of its time; where there is none, one is made from nothing. */
+  readonly newDatabase?: string;
 }
+
+/** Where the build puts the image: beside the program. */
+const IMAGE = fileURLToPath(new URL('./new-database.tgz', import.meta.url));
 
 /** Longer than any upload takes: a staged file in a shared folder may belong to a living process of another machine. */
 const ABANDONED_MS = 24 * 3600e3;
 
 /** About a second; the very first time, when the database is made, several.
  *  Refuses: DATA_FOLDER_IN_USE, DATABASE_UNREACHED, STORE_NEWER, DISK_REFUSED. Findings: OLD_BUILD_UNREADABLE. */
-export async function openStore({ dataFolder, databaseUrl }: StoreOptions): Promise<Outcome<Store>> {
+export async function openStore({
+  dataFolder,
+  databaseUrl,
+  newDatabase = IMAGE,
+}: StoreOptions): Promise<Outcome<Store>> {
   try {
     mkdirSync(dataFolder, { recursive: true });
     if (databaseUrl !== undefined) return await openWith(dataFolder, await openServerDatabase(databaseUrl), null);
@@ -35,7 +45,8 @@ export async function openStore({ dataFolder, databaseUrl }: StoreOptions): Prom
     if ('takenBy' in lock) return inUse(dataFolder, lock.takenBy);
     try {
       sweepStages(dataFolder);
-      const opened = await openWith(dataFolder, await openEmbedded(join(dataFolder, 'database')), lock);
+      const embedded = await openEmbedded(join(dataFolder, 'database'), existsSync(newDatabase) ? newDatabase : null);
+      const opened = await openWith(dataFolder, embedded, lock);
       if (!opened.ok) await lock.release();
       return opened;
     } catch (error) {

@@ -1,16 +1,14 @@
 // The embedded PostgreSQL in a folder of its own: made whole or not at all, flushed with every commit, opened again if it stops.
-import { existsSync, mkdirSync, readFileSync, renameSync, rmSync } from 'node:fs';
-import { dirname, join } from 'node:path';
-import type { PGlite, PGliteOptions } from '@electric-sql/pglite';
+import { existsSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { Kysely } from 'kysely';
 import { done, type Outcome, refuse } from '../../base/findings.ts';
 import type { Database } from '../database.ts';
-import { StoreFull } from '../store.ts';
 import { SCHEMA, type Tables } from '../tables.ts';
-import { stageFor, syncFolder, syncTree } from '../whole-files.ts';
-import { type DatabaseFiles, databaseFiles } from './database-files.ts';
-import { embeddedDialect, type Living } from './dialect.ts';
+import { embeddedDialect } from './dialect.ts';
+import { makeDatabase } from './new-database.ts';
 import { openReserve } from './reserve.ts';
+import { keepingExitCode, type Started, startDatabase } from './start-database.ts';
 
 /** The version of PostgreSQL whose folders this one reads. */
 const MAJOR = 18;
@@ -18,9 +16,9 @@ const MAJOR = 18;
 const WRITES_BETWEEN_TIDYING = 250;
 const TIDYING = [`vacuum ${SCHEMA}.builds`, `vacuum ${SCHEMA}.kept`, 'checkpoint'];
 
-/** Refuses: STORE_NEWER. Throws StoreFull. */
-export async function openEmbedded(folder: string): Promise<Outcome<Database>> {
-  if (!existsSync(folder)) await makeDatabase(folder);
+/** A folder that is not there is made, from the image when there is one. Refuses: STORE_NEWER. Throws StoreFull. */
+export async function openEmbedded(folder: string, image: string | null): Promise<Outcome<Database>> {
+  if (!existsSync(folder)) await makeDatabase(folder, image);
   const major = Number(readFileSync(join(folder, 'PG_VERSION'), 'utf8'));
   if (major !== MAJOR)
     return refuse('STORE_NEWER', `The database is of version ${major}; this version of the program reads ${MAJOR}.`);
@@ -29,7 +27,7 @@ export async function openEmbedded(folder: string): Promise<Outcome<Database>> {
   let closed = false;
   const living = async (): Promise<Started> => {
     if (closed) throw new Error('the store is closed');
-    held ??= start(folder, reserve.give);
+    held ??= startDatabase(folder, reserve.give);
     const mine = held;
     try {
       const started = await mine;
@@ -65,67 +63,4 @@ export async function openEmbedded(folder: string): Promise<Outcome<Database>> {
       else last.under.closeAll();
     },
   });
-}
-
-interface Started extends Living {
-  readonly under: DatabaseFiles;
-}
-
-/** About a second; after a kill it first repeats from the log what had been committed. */
-async function start(
-  folder: string,
-  makeRoom: () => boolean,
-  more: Pick<PGliteOptions, 'initDbStartParams'> = {},
-): Promise<Started> {
-  const [{ PGlite: Embedded }, { NodeFS }] = await Promise.all([
-    import('@electric-sql/pglite'),
-    import('@electric-sql/pglite/nodefs'),
-  ]);
-  const under = databaseFiles(NodeFS, folder, makeRoom);
-  const startParams = [
-    // Its own habit is to flush nothing (-F); the only way of flushing that reaches the disk here is fsync.
-    ...Embedded.defaultStartParams.filter((parameter) => parameter !== '-F'),
-    ...['wal_sync_method=fsync', 'min_wal_size=4MB', 'max_wal_size=16MB'].flatMap((setting) => ['-c', setting]),
-  ];
-  try {
-    const database: PGlite = await keepingExitCode(() => Embedded.create({ fs: under.files, startParams, ...more }));
-    return { database, under, explain: (error) => explain(error, under) };
-  } catch (error) {
-    under.closeAll();
-    throw under.foundFull() ? new StoreFull(error) : error;
-  }
-}
-
-/** An error that ends the database ends it here too; and a full disk is told from a bug. */
-function explain(error: unknown, under: DatabaseFiles): unknown {
-  const { severity } = error as { readonly severity?: unknown };
-  if (severity === 'PANIC' || severity === 'FATAL') under.stop(`${severity}: ${(error as Error).message}`);
-  return under.stopped() !== null && under.foundFull() ? new StoreFull(error) : error;
-}
-
-/** Made in a staged folder and renamed, so that a kill leaves no half database. */
-async function makeDatabase(folder: string): Promise<void> {
-  const staged = stageFor(folder);
-  mkdirSync(staged, { recursive: true });
-  try {
-    const noRoom = (): boolean => false;
-    const { database } = await start(staged, noRoom, { initDbStartParams: ['--wal-segsize=1'] });
-    await keepingExitCode(() => database.close());
-    await syncTree(staged);
-    renameSync(staged, folder);
-    syncFolder(dirname(folder));
-  } catch (error) {
-    rmSync(staged, { recursive: true, force: true });
-    throw error;
-  }
-}
-
-/** The database's runtime leaves an exit code of its own with the process. */
-async function keepingExitCode<T>(run: () => Promise<T>): Promise<T> {
-  const before = process.exitCode;
-  try {
-    return await run();
-  } finally {
-    process.exitCode = before;
-  }
 }

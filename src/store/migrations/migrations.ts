@@ -11,12 +11,16 @@ const MIGRATIONS: Readonly<Record<string, Migration>> = {
 
 /** All or none of what is missing, in one transaction; several processes wait for one another. Refuses: STORE_NEWER. */
 export async function migrate(database: Kysely<Tables>): Promise<Outcome<null>> {
-  const newest = await unknownStep(database);
-  if (newest !== undefined)
+  const known = Object.keys(MIGRATIONS);
+  const had = await stepsOf(database);
+  const unknown = had.find((name) => !known.includes(name));
+  if (unknown !== undefined)
     return refuse(
       'STORE_NEWER',
-      `The database has had the step "${newest}", which this version does not know; the last it knows is "${Object.keys(MIGRATIONS).at(-1)}".`,
+      `The database has had the step "${unknown}", which this version of the program does not know; the last it knows is "${known.at(-1)}".`,
     );
+  // Asking for this is a third of a second quicker than letting the migrator find out.
+  if (had.length === known.length) return done(null);
   const migrator = new Migrator({
     db: database,
     provider: { getMigrations: async () => ({ ...MIGRATIONS }) },
@@ -29,10 +33,10 @@ export async function migrate(database: Kysely<Tables>): Promise<Outcome<null>> 
   return done(null);
 }
 
-async function unknownStep(database: Kysely<Tables>): Promise<string | undefined> {
+async function stepsOf(database: Kysely<Tables>): Promise<readonly string[]> {
   const { rows: there } = await sql<{ name: string | null }>`
     select to_regclass(${`${SCHEMA}.steps`})::text as name`.execute(database);
-  if (there[0]?.name == null) return undefined;
+  if (there[0]?.name == null) return [];
   const { rows } = await sql<{ name: string }>`select name from helmwright.steps order by name desc`.execute(database);
-  return rows.find(({ name }) => MIGRATIONS[name] === undefined)?.name;
+  return rows.map(({ name }) => name);
 }
