@@ -1,6 +1,6 @@
 // One build: the running head, the book, and the plate beside it.
 import { useEffect, useMemo, useState } from 'react';
-import type { BuildState } from '../api/api.ts';
+import type { BuildState, Computing } from '../api/api.ts';
 import type { FigureData } from '../api/figure-codec.ts';
 import { BookView } from './book-view.tsx';
 import { byChapter, DecisionLine, OFFER_CHAPTER, OfferNote } from './chapter-notes.tsx';
@@ -79,7 +79,7 @@ export function BookPage({ id }: { id: string }) {
             <BookView
               text={state.text}
               drawings={state.drawings}
-              standings={standingsOf(state, computing)}
+              standings={standingsOf(state, computing ?? (live.sending ? TAKING_OVER : null))}
               title={<LiveTitle state={state} live={live} />}
               front={<ReaderLine preferences={preferences} change={change} measures="with measures" />}
               heads={byChapter(state.text.chapters, ({ name, decisions }) =>
@@ -121,6 +121,9 @@ export function BookPage({ id }: { id: string }) {
     </ReaderContext>
   );
 }
+
+/** Before the server has answered nothing is computed yet, and nothing was stopped. */
+const TAKING_OVER: Computing = { chapter: '', fraction: 0, doing: '' };
 
 function LiveTitle({ state, live }: { state: BuildState; live: LiveBuild }) {
   const { editing } = live;

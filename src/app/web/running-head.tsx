@@ -83,10 +83,11 @@ function WorkLine({ live }: { live: LiveBuild }) {
 }
 
 function workWords(live: LiveBuild): string {
-  const { state, computing, lost, problem } = live;
+  const { state, computing, sending, lost, problem } = live;
   if (lost) return 'The program does not answer; trying again.';
   if (problem !== null) return problem.detail;
   if (computing !== null) return computingWords(computing);
+  if (sending) return 'Taking over the change.';
   if (state === null) return 'Opening the book.';
   if (state.trouble !== null) return 'The computation did not end well.';
   if (state.stale.length > 0 || state.text === null) return 'Stopped; a change begins it again.';

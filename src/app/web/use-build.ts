@@ -8,6 +8,8 @@ import { useEvents } from './use-events.ts';
 export interface LiveBuild {
   readonly state: BuildState | null;
   readonly computing: Computing | null;
+  /** A change is on its way to the server. */
+  readonly sending: boolean;
   /** The page cannot be shown at all, or the last step was refused. */
   readonly problem: Problem | null;
   /** The stream of events is broken; it is tried again. */
@@ -114,7 +116,8 @@ export function useBuild(id: string): LiveBuild {
     [pending, problems, state, set],
   );
   const shown = useMemo(() => (state === null ? null : withPending(state, pending)), [state, pending]);
-  return { state: shown, computing, problem, lost, removed, editing, step, cancel };
+  const sending = pending.size > 0;
+  return { state: shown, computing, sending, problem, lost, removed, editing, step, cancel };
 }
 
 /** Runs calls one after the other, so that two quick edits reach the server in the order in which they were made. */
