@@ -4,6 +4,7 @@ import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { type Browser, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { machineLabel } from '../../src/workshop/book/machine-words.ts';
 import { CHROMIUM_FLAGS } from '../support/chromium.ts';
 import { fullPage } from '../support/full-page.ts';
 import { type PageServer, startPage } from '../support/page-server.ts';
@@ -110,11 +111,11 @@ describe('the book page', () => {
     await reading('pieces');
     const { machines } = fullPage().workshop!;
     const large = machines.at(-1)!;
-    await page.getByLabel('Machine', { exact: true }).selectOption({ label: large.name });
+    await page.getByLabel('Machine', { exact: true }).selectOption({ label: machineLabel(large) });
     await until(() => server.state().build.machines.map(({ id }) => id)).toEqual([large.id]);
-    await page.getByLabel('Another machine').selectOption({ label: machines[0]!.name });
+    await page.getByLabel('Another machine').selectOption({ label: machineLabel(machines[0]!) });
     await until(() => server.state().build.machines.map(({ id }) => id)).toEqual([large.id, machines[0]!.id]);
-    await page.getByLabel('Another machine').selectOption({ label: machines[0]!.name });
+    await page.getByLabel('Another machine').selectOption({ label: machineLabel(machines[0]!) });
     await until(() => server.state().build.machines.length).toBe(3);
     await page.getByLabel('Machine', { exact: true }).selectOption({ label: 'none: take this one away' });
     await until(() => server.state().build.machines.map(({ id }) => id)).toEqual([

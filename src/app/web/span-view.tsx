@@ -1,5 +1,6 @@
 // Sets the spans of a sentence: text, terms, quantities, and the maker's numbers and choices.
 import type { Span } from '../../workshop/book/book-text.ts';
+import { machineLabel } from '../../workshop/book/machine-words.ts';
 import type { Machine } from '../../workshop/process/machine.ts';
 import { ChoiceField } from './choice-field.tsx';
 import { followsWords } from './control-note.tsx';
@@ -116,7 +117,8 @@ function LiveChoice({ span, editing }: { span: ChoiceSpan; editing: Editing }) {
 /** The choice as the build has it now, which may be newer than the text. */
 function standingChoice(span: ChoiceSpan, now: string): ChoiceSpan {
   if (span.options.some((option) => option.value === now)) return { ...span, value: now };
-  const record = JSON.parse(now) as { readonly name?: unknown } | null;
+  const record = JSON.parse(now) as Partial<Machine> | null;
   if (typeof record?.name !== 'string') return span;
-  return { ...span, value: now, options: [...span.options, { value: now, label: record.name }] };
+  const label = record.bedMm === undefined ? record.name : machineLabel(record as Machine);
+  return { ...span, value: now, options: [...span.options, { value: now, label }] };
 }

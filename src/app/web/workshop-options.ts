@@ -1,6 +1,8 @@
 // What the workshop offers where the text lets the maker choose a machine or a material: another one, one more, one fewer.
 import type { Span } from '../../workshop/book/book-text.ts';
+import { machineLabel } from '../../workshop/book/machine-words.ts';
 import type { Machine } from '../../workshop/process/machine.ts';
+import type { Material } from '../../workshop/process/material.ts';
 import type { Workshop } from '../api/workshop.ts';
 
 type ChoiceSpan = Extract<Span, { s: 'choice' }>;
@@ -17,7 +19,11 @@ const AWAY = 'away';
 /** The span as it is, when the workshop has nothing to add. `machines`: as the build has them now. */
 export function withWorkshop(span: ChoiceSpan, workshop: Workshop | null, machines: readonly Machine[]): ShownChoice {
   if (workshop !== null) {
-    if (span.path === 'material') return among(span, workshop.materials);
+    if (span.path === 'material')
+      return among(
+        span,
+        workshop.materials.map((record) => ({ id: record.id, label: record.name, record })),
+      );
     if (span.path === 'machines') return oneMore(span, workshop, machines);
     const index = /^machines\.(\d+)$/.exec(span.path)?.[1];
     if (index !== undefined) return another(span, workshop, { machines, index: Number(index) });
@@ -32,7 +38,7 @@ export function withWorkshop(span: ChoiceSpan, workshop: Workshop | null, machin
 /** The one that stands keeps its own numbers; of the others the workshop's are taken. `taken`: ids that stand elsewhere. */
 function among(
   span: ChoiceSpan,
-  records: readonly { readonly id: string; readonly name: string }[],
+  records: readonly { readonly id: string; readonly label: string; readonly record: Machine | Material }[],
   taken: readonly string[] = [],
 ): ShownChoice {
   const now = JSON.parse(span.value) as { readonly id?: string };
@@ -40,7 +46,7 @@ function among(
   const standing = span.options.filter(({ value }) => value === span.value);
   return {
     value: span.value,
-    options: [...standing, ...others.map((record) => ({ value: JSON.stringify(record), label: record.name }))],
+    options: [...standing, ...others.map(({ record, label }) => ({ value: JSON.stringify(record), label }))],
     set: (value) => ({ path: span.path, value: JSON.parse(value) as unknown }),
   };
 }
@@ -53,7 +59,7 @@ function another(
   const fewer = machines.filter((_, each) => each !== index);
   const choice = among(
     span,
-    workshop.machines,
+    workshop.machines.map((record) => ({ id: record.id, label: machineLabel(record), record })),
     fewer.map(({ id }) => id),
   );
   if (fewer.length === 0) return choice;
@@ -70,7 +76,7 @@ function oneMore(span: ChoiceSpan, { machines: known }: Workshop, machines: read
     value: span.value,
     options: [
       ...span.options.filter(({ value }) => value === span.value),
-      ...known.map((machine) => ({ value: machine.id, label: machine.name })),
+      ...known.map((machine) => ({ value: machine.id, label: machineLabel(machine) })),
     ],
     set: (value) => {
       const added = known.find(({ id }) => id === value);

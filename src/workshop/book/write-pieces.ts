@@ -1,10 +1,9 @@
 // Writes the Pieces chapter.
-import type { Machine } from '../process/machine.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
 import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { choice, editable } from './editable.ts';
-import { machineWords } from './machine-words.ts';
+import { machineLabel, machineWords } from './machine-words.ts';
 import { countWord, offer, quantity, say, term, text } from './spans.ts';
 
 export function writePieces(build: Build, pieces: PiecesRecord | null): readonly Block[] {
@@ -43,7 +42,7 @@ function machineSentence(build: Build): Block {
     build.machines.length === 1 ? 'The machine is ' : `${index === 0 ? 'Machine' : 'machine'} ${index + 1} is `,
     choice(build, `machines.${index}`, {
       label: build.machines.length === 1 ? 'Machine' : `Machine ${index + 1}`,
-      options: [{ value: machine, label: nameNow(machine) }],
+      options: [{ value: machine, label: machineLabel(machine) }],
     }),
   ]);
   return say(...parts, '.');
@@ -58,13 +57,6 @@ function oneMoreSentence(build: Build): Block {
     }),
     '.',
   );
-}
-
-/** A name that tells the bed says so when the bed has been changed in place. */
-function nameNow({ name, bedMm }: Machine): string {
-  const named = /(\d+) x (\d+) x (\d+) mm/.exec(name);
-  const isAsNamed = named === null || bedMm.every((side, axis) => Math.round(side) === Number(named[axis + 1]));
-  return isAsNamed ? name : `${name}, its bed changed`;
 }
 
 function bedSentence(build: Build, index: number): Block {
