@@ -98,7 +98,7 @@ export const BuildChange = z
       .min(1)
       .max(200)
       .describe('Dotted path into the build file, e.g. `print.layerMm` or `machines.0.bedMm.2`'),
-    value: z.json().meta({ id: 'Json' }),
+    value: z.custom<z.core.util.JSONType>((value) => value !== undefined, 'is missing').describe('Any JSON'),
   })
   .meta({ id: 'BuildChange' });
 export type BuildChange = z.infer<typeof BuildChange>;

@@ -30,6 +30,7 @@ export async function openApp(house: () => House, patience: Patience = PATIENCE)
   const app = fastify({
     bodyLimit: LARGEST_JSON_BYTES,
     forceCloseConnections: true,
+    exposeHeadRoutes: false,
     requestTimeout: patience.requestMs,
     http: {
       headersTimeout: patience.headersMs,
