@@ -1,46 +1,18 @@
 // A made-up house to look at: books in every state with drawings of the demo's own shapes, a workshop, a history with a branch.
+import { readFileSync } from 'node:fs';
 import type { BuildCard, BuildState, HistoryEntry } from '../../src/app/api/api.ts';
-import { lineDrawing } from '../../src/documents/drawing/line-drawing.ts';
-import { svgOf } from '../../src/documents/drawing/svg.ts';
-import type { Mesh } from '../../src/mesh/mesh.ts';
 import { newBuild } from '../../src/workshop/book/build-file.ts';
-import { demoModel } from '../../src/workshop/demo/demo.ts';
 import { ordinaryWorkshop } from '../../src/workshop/facts/workshop.ts';
 import type { House } from './house-server.ts';
-import { quickHelm } from './quick-helm.ts';
-
-/** In the pen of the book's drawings, in the tones of the page. */
-export function drawnSmall(mesh: Mesh, widthMm = 120): string {
-  const stroke = (mm: number, color: string) => ({ widthMm: mm, color: `var(--${color}, #000)` });
-  const strokes = {
-    outline: stroke(0.9, 'ink'),
-    silhouette: stroke(0.6, 'ink'),
-    crease: stroke(0.35, 'ink'),
-    seam: stroke(0.5, 'seam'),
-    shade: stroke(0.2, 'shade'),
-    rim: stroke(0.5, 'seam'),
-  };
-  const size = { widthMm, maxHeightMm: widthMm, maxBytes: 6000, pixelsPerMm: 5 };
-  return svgOf(lineDrawing([{ id: 'shell', mesh }], size), { title: '', strokes });
-}
 
 const HOUR_MS = 3_600_000;
-export const ago = (hours: number): string => new Date(Date.now() - hours * HOUR_MS).toISOString();
+const ago = (hours: number): string => new Date(Date.now() - hours * HOUR_MS).toISOString();
 
-let drawn: { helm: string; mask: string; guard: string; dome: string } | undefined;
-
-export function drawings(): NonNullable<typeof drawn> {
-  drawn ??= {
-    helm: drawnSmall(demoModel('keepers-helm', { triangles: 12_000 })),
-    mask: drawnSmall(demoModel('half-mask', { triangles: 8_000 })),
-    guard: drawnSmall(demoModel('shoulder-guard', { triangles: 8_000 })),
-    dome: drawnSmall(quickHelm()),
-  };
-  return drawn;
-}
+/** Line drawings of the demo's three shapes as the program drew them once, at 12 000 and 8 000 triangles. */
+const drawn = (name: string): string => readFileSync(`test/fixtures/house/${name}.svg`, 'utf8').trim();
 
 export function someCards(): BuildCard[] {
-  const { helm, mask, guard, dome } = drawings();
+  const [helm, mask, guard] = ['keepers-helm', 'half-mask', 'shoulder-guard'].map(drawn);
   const card = (id: string, hours: number, rest: Partial<BuildCard>): BuildCard => ({
     id,
     title: 'Keeper’s helm',
@@ -50,7 +22,7 @@ export function someCards(): BuildCard[] {
     state: 'computed',
     says: 'Four pieces, 58 h, 832 g.',
     next: null,
-    thumbnail: helm,
+    thumbnail: helm!,
     ...rest,
   });
   return [
@@ -64,7 +36,7 @@ export function someCards(): BuildCard[] {
       title: 'Half mask',
       file: 'half-mask.stl',
       says: 'Two pieces, 11 h 20 min, 164 g.',
-      thumbnail: mask,
+      thumbnail: mask!,
       next: { chapter: 'model', asks: 'Which way is up?', path: 'model.level.up' },
     }),
     card('sheet', 27, {
@@ -72,7 +44,7 @@ export function someCards(): BuildCard[] {
       file: 'visor-sheet.obj',
       state: 'refused',
       says: 'The surface has three large openings and no wall: it bounds no solid.',
-      thumbnail: dome,
+      thumbnail: guard!,
       next: { chapter: 'model', asks: 'What becomes of its openings?', path: 'model.mend.openings' },
     }),
     card('guard', 170, {
@@ -80,7 +52,7 @@ export function someCards(): BuildCard[] {
       file: 'shoulder-guard.3mf',
       state: 'not computed',
       says: 'Stopped before it was computed.',
-      thumbnail: guard,
+      thumbnail: guard!,
     }),
     card('lost', 9000, {
       title: 'Storm lantern crest',

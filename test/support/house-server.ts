@@ -7,6 +7,7 @@ import { extname, join, normalize, resolve } from 'node:path';
 import type { BuildCard, BuildState, HistoryEntry } from '../../src/app/api/api.ts';
 import type { Beside } from '../../src/app/api/beside.ts';
 import type { Workshop } from '../../src/app/api/workshop.ts';
+import { changeBuild } from '../../src/app/server/change-build.ts';
 import { BUILT } from './command.ts';
 
 export interface House {
@@ -57,10 +58,11 @@ export async function startHouse(house: House, web = join(BUILT, 'web')): Promis
     const path = decodeURIComponent(url.pathname);
     const wanted = `${request.method} ${path}`;
     if (path.startsWith('/api/') && path.endsWith('/events')) {
+      const state = house.states[path.split('/')[3] ?? ''];
+      if (path.startsWith('/api/builds/') && state === undefined) return void response.writeHead(404).end();
       response.writeHead(200, { 'content-type': 'text/event-stream' }).flushHeaders();
       streams.set(response, path);
       response.on('close', () => streams.delete(response));
-      const state = house.states[path.split('/')[3] ?? ''];
       if (state !== undefined) tell(path, 'state', state);
       return;
     }
@@ -151,9 +153,15 @@ function changeSide(house: House, id: string, { body, tell }: Sent): Answer {
     return { ...each, value: 's' in each && each.s === 'choice' ? JSON.stringify(value) : value };
   }) as Beside;
   const side = beside.left.id === id ? 'left' : 'right';
+  const build = changeBuild(beside[side].build, { path, value: value as never });
+  if (!build.ok) return refused(422, build.why, build.code);
   house.beside = {
     ...beside,
-    [side]: { ...changed[side], computing: { chapter: 'printing', fraction: 0.4, doing: 'timing' } },
+    [side]: {
+      ...changed[side],
+      build: build.value,
+      computing: { chapter: 'printing', fraction: 0.4, doing: 'timing' },
+    },
     comparison: null,
   };
   tell('/api/beside/events', 'beside', house.beside);

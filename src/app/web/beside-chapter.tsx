@@ -72,7 +72,11 @@ export function Columns({ title, beside, readers, left, right, absent, look = 't
       style={{ '--rows': Math.max(1, pairs.length) } as React.CSSProperties}
     >
       {SIDES.map((side) => (
-        <section key={side} className={`beside-column beside-${side}`} aria-label={`${title}: ${beside[side].name}`}>
+        <section
+          key={side}
+          className={`beside-column beside-${side}`}
+          aria-label={`${title}: ${beside[side].name} (${side})`}
+        >
           <p className="beside-name" aria-hidden="true">
             {beside[side].name}
           </p>

@@ -159,14 +159,16 @@ function Books({ beside, readers }: { beside: Beside; readers: Readonly<Record<S
 
 const SIDES: readonly SideName[] = ['left', 'right'];
 
-function useReaders({ editing }: LiveBeside, measure: Reader['measure']): Readonly<Record<SideName, Reader>> {
+function useReaders(live: LiveBeside, measure: Reader['measure']): Readonly<Record<SideName, Reader>> {
+  const { beside, editing } = live;
   const workshop = useWorkshopKnown();
+  const [left, right] = [beside?.left.name ?? '', beside?.right.name ?? ''];
   return useMemo(
     () => ({
-      left: { ...PLAIN_READER, measure, workshop, editing: editing.left },
-      right: { ...PLAIN_READER, measure, workshop, editing: editing.right },
+      left: { ...PLAIN_READER, measure, workshop, editing: editing.left, side: `${left} (left)` },
+      right: { ...PLAIN_READER, measure, workshop, editing: editing.right, side: `${right} (right)` },
     }),
-    [editing, measure, workshop],
+    [editing, measure, workshop, left, right],
   );
 }
 

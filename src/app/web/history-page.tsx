@@ -133,7 +133,7 @@ function LineView(props: {
             </button>
             <a
               href={besidePath(id, `${id}@${entry.number}`)}
-              aria-label={`Read version ${entry.number} beside the book as it stands`}
+              aria-label={`Read beside the book: version ${entry.number}`}
             >
               Read beside the book
             </a>

@@ -52,6 +52,8 @@ export interface Reader {
   readonly places: Places | null;
   /** What there is to choose from for machines and materials; null where it is not known. */
   readonly workshop: Workshop | null;
+  /** What the book is called where two stand side by side: a name of its own for everything that is there twice. */
+  readonly side?: string;
 }
 
 /** Reads only: nothing to change, no figure. */

@@ -8,12 +8,13 @@ type TableBlock = Extract<Block, { b: 'table' }>;
 type Row = TableBlock['rows'][number];
 
 export function TableView({ table }: { table: TableBlock }) {
-  const { measure } = useReader();
+  const { measure, side } = useReader();
+  const label = side === undefined ? table.caption : `${table.caption}: ${side}`;
   const units = table.columns.map((_column, index) => columnUnit(table, index, measure));
   return (
     // Wide tables scroll sideways on a narrow page; the keyboard must be able to.
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolling region needs focus
-    <section className="table" aria-label={table.caption} tabIndex={0}>
+    <section className="table" aria-label={label} tabIndex={0}>
       <table>
         <caption>{table.caption}</caption>
         <thead>
