@@ -33,14 +33,9 @@ export interface MovedWall {
   readonly afterMm: Float64Array;
   /** Over the area of the inner side: share by which that distance is off, not exceeded by 5, 50 and 95 percent, and the largest;
    *  positive is too thick. NaN when no inner side was found. */
-  readonly off: {
-    readonly p5: number;
-    readonly p50: number;
-    readonly p95: number;
-    readonly worst: number;
-    /** The vertex that is off the most; NONE when none was measured. */
-    readonly worstVert: number;
-  };
+  readonly off: { readonly p5: number; readonly p50: number; readonly p95: number; readonly worst: number };
+  /** The vertex where it is off the most; NONE when none is off. */
+  readonly worstVert: number;
   /** Area of the inner side, mm2. */
   readonly innerMm2: number;
   /** Longest way of a vertex, mm. */
@@ -104,7 +99,7 @@ export function moveInnerWall(
     beforeMm,
     wantedMm,
     afterMm,
-    off: offShares(afterMm, wantedMm, field),
+    ...offShares(afterMm, wantedMm, field),
     innerMm2: field.areaMm2.reduce((sum, area) => sum + area, 0),
     farthestMm: farthest(shift),
     heldBack: field.held.reduce((sum, one) => sum + one, 0),
@@ -311,7 +306,11 @@ function plus(positions: Float64Array, shift: Float64Array): Float64Array {
   return positions.map((x, i) => (shift[i] === 0 ? x : x + shift[i]!));
 }
 
-function offShares(afterMm: Float64Array, wantedMm: Float64Array, { areaMm2 }: Field): MovedWall['off'] {
+function offShares(
+  afterMm: Float64Array,
+  wantedMm: Float64Array,
+  { areaMm2 }: Field,
+): Pick<MovedWall, 'off' | 'worstVert'> {
   const ratio = measuredOnly(afterMm.map((mm, v) => (wantedMm[v]! > 0 ? mm / wantedMm[v]! : Number.NaN)));
   const [p5, p50, p95] = areaPercentiles({ perTriMm: ratio, areaMm2 }, [0.05, 0.5, 0.95]) as [number, number, number];
   let worst = 0;
@@ -322,7 +321,7 @@ function offShares(afterMm: Float64Array, wantedMm: Float64Array, { areaMm2 }: F
     worst = r - 1;
     worstVert = v;
   }
-  return { p5: p5 - 1, p50: p50 - 1, p95: p95 - 1, worst, worstVert };
+  return { off: { p5: p5 - 1, p50: p50 - 1, p95: p95 - 1, worst }, worstVert };
 }
 
 function farthest(shift: Float64Array): number {

@@ -56,7 +56,10 @@ function hasWall({ wallMm: { p5, p95 } }: ModelRecord, scale: number, wallMm: nu
   return Math.abs(p5 * scale - wallMm) < wallMm / 50 && Math.abs(p95 * scale - wallMm) < wallMm / 50;
 }
 
-function wallFindings({ mesh, off, farthestMm, crossings, innerMm2 }: MovedWall, wallMm: number): readonly Finding[] {
+function wallFindings(
+  { mesh, off, worstVert, farthestMm, crossings, innerMm2 }: MovedWall,
+  wallMm: number,
+): readonly Finding[] {
   const where = { path: 'wearer' };
   const worn = (atMm: Vec3): Where => ({ ...where, space: 'worn', atMm });
   if (!(innerMm2 > 0))
@@ -78,7 +81,7 @@ function wallFindings({ mesh, off, farthestMm, crossings, innerMm2 }: MovedWall,
         'WALL_UNMOVED',
         `In places the wall stays at ${(wallMm * (1 + off.worst)).toFixed(2)} mm: ribs, bosses and tight corners keep what they have.`,
         {
-          where: off.worstVert === NONE ? where : worn(pointOf(mesh, off.worstVert)),
+          where: worstVert === NONE ? where : worn(pointOf(mesh, worstVert)),
           measured: wallMm * (1 + off.worst),
           limit: wallMm,
           unit: 'mm',
