@@ -101,6 +101,7 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
   let pointing: ((at: Tone) => void) | null = null;
   let poses: readonly PiecePose[] = posesOf(shapes, arrangement, apart);
   let move: Move | null = null;
+  let waysFor: readonly PiecePose[] | null = null;
   let anchors: readonly Anchor[] = [];
   let marks: readonly (ShownMark & { readonly part: number })[] = [];
   let behind: readonly boolean[] = [];
@@ -209,7 +210,8 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
       part.setMatrix(poseMatrix(poses[index]!, shapes[index]!));
       part.show(isShown(index) ? 'shown' : 'away');
     }
-    stage.setWays(waySegments());
+    if (waysFor !== poses) stage.setWays(waySegments());
+    waysFor = poses;
     const seen = look();
     // Steps of the square root of two, so that hatching does not swim while the view breathes.
     const pitch = 2 ** (Math.round(Math.log2(seen.mmPerPx * HATCH_PX) * 2) / 2);
