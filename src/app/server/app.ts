@@ -44,6 +44,8 @@ export async function openApp(house: () => House, patience: Patience = PATIENCE)
   app.setSerializerCompiler(() => JSON.stringify);
   addGuard(app);
   addProblemHandlers(app);
+  // Forms of other pages may send plain text without asking; nothing here is plain text.
+  app.removeContentTypeParser('text/plain');
   // Files are passed on as streams; whoever takes them counts.
   app.addContentTypeParser(['application/octet-stream', 'application/zip'], (_request, body, next) => next(null, body));
   app.addHook('preValidation', checkDepth);

@@ -73,6 +73,8 @@ function problemOfError(error: RequestError, request: FastifyRequest): Problem {
   if (error instanceof StoreFull)
     return problemOf(refuse('DISK_REFUSED', 'The disk is full; the change was not kept, everything before it was.'));
   if (error instanceof Cancelled) return problemOf(refuse('REQUEST_REFUSED', 'The work for this was stopped.'), 409);
+  if (error.code === 'ECONNRESET' && request.raw.destroyed)
+    return problemOf(refuse('REQUEST_REFUSED', 'The request broke off before all of it had come.'));
   if (error.validation !== undefined) return problemOf(refuse('REQUEST_REFUSED', validationWords(error)));
   const status = error.statusCode ?? 500;
   if (status >= 500) return bugProblem(error);

@@ -5,6 +5,7 @@ import type { ZodTypeProvider } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { done } from '../../../base/findings.ts';
 import { BuildCard, BuildChange, BuildState, NewBuild } from '../../api/api.ts';
+import { hangUpSoon } from '../hang-up.ts';
 import type { House } from '../house.ts';
 import { answer, problemOf, sendProblem } from '../problem.ts';
 import type { Session } from '../session.ts';
@@ -43,12 +44,15 @@ export function addBuildRoutes(app: FastifyInstance, house: () => House): void {
     async (request, reply) => {
       const { store, reader, workshop, changes, limits } = house();
       const large = announcedTooLarge(request.headers['content-length'], limits.modelBytes);
-      if (large !== null) return sendProblem(reply.header('connection', 'close'), problemOf(large));
+      if (large !== null) {
+        hangUpSoon(request);
+        return sendProblem(reply, problemOf(large));
+      }
       const taken = await takeModel(
         { store, reader, workshop, changes, mostBytes: limits.modelBytes },
         { name: request.query.name, body: request.body as Readable },
       );
-      if (!taken.ok && taken.code === 'FILE_TOO_LARGE') void reply.header('connection', 'close');
+      if (!taken.ok) hangUpSoon(request);
       return answer(reply, taken, 201);
     },
   );
@@ -71,8 +75,10 @@ export function addBuildRoutes(app: FastifyInstance, house: () => House): void {
       const { archiveBytes } = limits;
       const announced = Number(request.headers['content-length'] ?? 0);
       const archive = announced > archiveBytes ? null : await wholeBody(request.body as Readable, archiveBytes);
-      if (archive === null)
-        return sendProblem(reply.header('connection', 'close'), problemOf(tooLarge('The archive', archiveBytes)));
+      if (archive === null) {
+        hangUpSoon(request);
+        return sendProblem(reply, problemOf(tooLarge('The archive', archiveBytes)));
+      }
       return answer(reply, await takeInArchive({ store, house: events, mostBytes: limits.modelBytes }, archive), 201);
     },
   );
@@ -161,7 +167,7 @@ async function ofBuild({ sessions }: House, id: string, what: 'read' | 'cancel' 
 async function wholeBody(body: Readable, most: number): Promise<Uint8Array | null> {
   const chunks: Buffer[] = [];
   let bytesRead = 0;
-  for await (const chunk of body) {
+  for await (const chunk of body.iterator({ destroyOnReturn: false })) {
     bytesRead += (chunk as Buffer).length;
     if (bytesRead > most) return null;
     chunks.push(chunk as Buffer);
