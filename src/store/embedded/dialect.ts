@@ -98,6 +98,8 @@ class Connection implements DatabaseConnection {
   }
 
   async rollback(): Promise<void> {
+    // A commit that failed has ended the transaction already.
+    if (this.#open === null) return;
     const reason = new RolledBack('rolled back');
     this.#take().rollback(reason);
     await this.#ended.catch((error: unknown) => {

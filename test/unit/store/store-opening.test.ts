@@ -21,7 +21,7 @@ import { type FolderLock, type Hold, holdOf, lockFolder } from '../../../src/sto
 import { migrate } from '../../../src/store/migrations/migrations.ts';
 import { openStore } from '../../../src/store/open-store.ts';
 import { openServerDatabase } from '../../../src/store/server-database.ts';
-import { EMBEDDED, PLACES, type Place, SERVER } from '../../support/store-places.ts';
+import { EMBEDDED, PLACES, type Place } from '../../support/store-places.ts';
 
 const root = mkdtempSync(join(tmpdir(), 'helmwright-opening-'));
 const holds = process.platform === 'win32' ? (['pipe'] as const) : ([holdOf(process.platform), 'file'] as const);
