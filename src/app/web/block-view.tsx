@@ -30,7 +30,7 @@ function BlockView({ block, drawings }: { block: Block; drawings: Drawings }) {
   switch (block.b) {
     case 'say':
       return (
-        <p className="say">
+        <p className={block.offers === true ? 'say say-offers' : 'say'}>
           <Spans spans={block.spans} />
         </p>
       );
