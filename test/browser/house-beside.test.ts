@@ -1,6 +1,7 @@
 // Two books side by side in real Chromium: what differs, one scale, changing a choice in place, and a version that cannot be changed.
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Beside } from '../../src/app/api/beside.ts';
+import { axeFindings } from '../support/axe.ts';
 import { someBeside } from '../support/beside-data.ts';
 import { expectGoodLooks, type HouseBrowser, openHouse } from '../support/house-browser.ts';
 import { someHouse } from '../support/house-data.ts';
@@ -82,6 +83,9 @@ describe('two books side by side', () => {
     expect(server.asked).toContain('PATCH /api/builds/helm-28');
     await page.getByText('Printing: timing, 40%').waitFor();
     await page.getByText(`What differs is told when ${given.right.name} is computed.`).waitFor();
+    // The differences from before stay, set back.
+    expect(await page.locator('.beside-tables.beside-old').count()).toBe(1);
+    expect(await axeFindings(page)).toEqual([]);
     await expect.poll(() => layer.inputValue()).toBe('0.24');
     await at.picture('beside-computing');
     server.house.beside = given;

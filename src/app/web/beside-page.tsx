@@ -1,5 +1,6 @@
 // Two books side by side: the differences in words and tables first, then chapter by chapter in two columns.
 import { useEffect, useMemo, useRef, useState } from 'react';
+import type { Comparison } from '../../workshop/book/compare-books.ts';
 import type { BuildCard } from '../api/api.ts';
 import type { Beside, BesideSide } from '../api/beside.ts';
 import { BesideChapter, Columns } from './beside-chapter.tsx';
@@ -20,7 +21,7 @@ import { useWorkshopKnown } from './use-workshop-known.ts';
 
 export function BesidePage({ left, right }: { left: string; right: string }) {
   const live = useBeside(left, right);
-  const { beside, problem, lost } = live;
+  const { beside, comparison, problem, lost } = live;
   const [preferences, change] = usePreferences();
   const cards = useCards();
   const readers = useReaders(live, preferences.measure);
@@ -38,21 +39,30 @@ export function BesidePage({ left, right }: { left: string; right: string }) {
       </HouseHead>
       <main className="beside" ref={main}>
         <header className="front">
-          <p className="imprint">Two books</p>
+          <p className="imprint">
+            {beside !== null && beside.left.id === beside.right.id ? (
+              <a href={pathOf(beside.left)}>{beside.left.build.name}</a>
+            ) : (
+              'Two books'
+            )}
+          </p>
           <h1>Side by side</h1>
           <div className="standfirst" aria-live="polite">
             {beside === null && problem === null && <p className="quiet">Opening both books.</p>}
             {problem !== null && <ProblemView problem={problem} />}
-            {beside !== null && <Words beside={beside} measure={preferences.measure} />}
+            {beside !== null && <Words beside={beside} told={comparison} measure={preferences.measure} />}
           </div>
           <ReaderLine preferences={preferences} change={change} measures="with measures" />
           {cards.length > 1 && <BesideChoice cards={cards} left={left} right={right} />}
         </header>
         {beside !== null && (
           <>
-            {beside.comparison !== null && beside.comparison.tables.length > 0 && (
-              <section className="beside-tables" aria-label="Differences">
-                <BesideTables beside={beside} comparison={beside.comparison} readers={readers} />
+            {comparison !== null && comparison.tables.length > 0 && (
+              <section
+                className={beside.comparison === null ? 'beside-tables beside-old' : 'beside-tables'}
+                aria-label="Differences"
+              >
+                <BesideTables beside={beside} comparison={comparison} readers={readers} />
                 {(beside.left.live || beside.right.live) && (
                   <p className="beside-hint">
                     Choices can be changed where they stand, here and in the columns below; the differences follow.
@@ -69,22 +79,32 @@ export function BesidePage({ left, right }: { left: string; right: string }) {
   );
 }
 
-function Words({ beside, measure }: { beside: Beside; measure: Reader['measure'] }) {
-  const { comparison, left, right } = beside;
-  if (comparison !== null)
-    return (
-      <ReaderContext value={{ ...PLAIN_READER, measure }}>
-        <Blocks blocks={comparison.words} drawings={{}} />
-      </ReaderContext>
-    );
-  const waiting = [left, right].filter(({ computing, text }) => computing !== null || text === null);
-  const names = waiting.map(({ name }) => name).join(' and ');
+/** What was told before stays, set back, until it is told anew. */
+function Words(props: {
+  readonly beside: Beside;
+  readonly told: Comparison | null;
+  readonly measure: Reader['measure'];
+}) {
+  const { beside, told, measure } = props;
   return (
-    <p>
-      What differs is told when {names === '' ? 'both are' : `${names} ${waiting.length === 1 ? 'is' : 'are'}`}{' '}
-      computed.
-    </p>
+    <>
+      {beside.comparison === null && <p>{waitingWords(beside, told)}</p>}
+      {told !== null && (
+        <div className={beside.comparison === null ? 'beside-words beside-old' : 'beside-words'}>
+          <ReaderContext value={{ ...PLAIN_READER, measure }}>
+            <Blocks blocks={told.words} drawings={{}} />
+          </ReaderContext>
+        </div>
+      )}
+    </>
   );
+}
+
+function waitingWords({ left, right }: Beside, told: Comparison | null): string {
+  const waiting = [left, right].filter(({ computing, text }) => computing !== null || text === null);
+  const names = waiting.length === 1 ? `${waiting[0]!.name} is` : 'both are';
+  const before = told === null ? '' : ' What follows is from before the change.';
+  return `What differs is told when ${names} computed.${before}`;
 }
 
 /** Stay at the head while the columns move. */

@@ -5,6 +5,7 @@ import { type HistoryLine, historyDays } from './history-lines.ts';
 import { besidePath } from './house-calls.ts';
 import { dayWords, fullDayWords, hourWords } from './house-days.ts';
 import { HouseHead, LostLine } from './house-head.tsx';
+import { unbroken } from './house-words.ts';
 import { ProblemView } from './problem-view.tsx';
 import { ReaderLine } from './reader-line.tsx';
 import { useHistory } from './use-history.ts';
@@ -118,7 +119,7 @@ function LineView(props: {
       </time>
       <div className="history-words">
         {aside && first && <p className="history-place">{PLACES[place]}</p>}
-        <p>{entry.says}</p>
+        <p>{unbroken(entry.says)}</p>
         {place === 'stands' ? (
           <p className="history-place">{PLACES.stands}</p>
         ) : (

@@ -4,6 +4,7 @@ import type { BuildCard, Problem } from '../api/api.ts';
 import { controlHash } from './control-link.ts';
 import { DrawingLines } from './drawing-lines.tsx';
 import { dayAndHourWords, dayWords } from './house-days.ts';
+import { unbroken } from './house-words.ts';
 import { ProblemView } from './problem-view.tsx';
 import { buildUrl } from './server-calls.ts';
 
@@ -41,7 +42,7 @@ export const ShelfEntry = memo(function ShelfEntry({ card, remove }: ShelfEntryP
         </div>
         <p className="shelf-says">
           <b className="shelf-state">{STATES[card.state]}</b>
-          {card.says !== '' && <span className="shelf-words-of">{card.says}</span>}
+          {card.says !== '' && <span className="shelf-words-of">{unbroken(card.says)}</span>}
         </p>
         {card.next !== null && (
           <p className="shelf-next">

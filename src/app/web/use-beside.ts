@@ -1,5 +1,6 @@
 // Two books side by side, kept in step with the server; either can be changed in place when it is live.
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import type { Comparison } from '../../workshop/book/compare-books.ts';
 import type { Problem } from '../api/api.ts';
 import type { Beside, BesideSide } from '../api/beside.ts';
 import { besideQuery, getBeside } from './house-calls.ts';
@@ -11,6 +12,8 @@ export type SideName = 'left' | 'right';
 
 export interface LiveBeside {
   readonly beside: Beside | null;
+  /** The last known, also while a newer one is being computed. */
+  readonly comparison: Comparison | null;
   readonly problem: Problem | null;
   readonly lost: boolean;
   /** Null for a side that does not stand. */
@@ -22,26 +25,31 @@ type Edits = ReadonlyMap<string, unknown>;
 
 export function useBeside(left: string, right: string): LiveBeside {
   const [beside, setBeside] = useState<Beside | null>(null);
+  const [comparison, setComparison] = useState<Comparison | null>(null);
   const [problem, setProblem] = useState<Problem | null>(null);
   const [pending, setPending] = useState<Edits>(new Map());
   const [problems, setProblems] = useState<ReadonlyMap<string, Problem>>(new Map());
   const asked = useRef(0);
 
+  const take = useCallback((next: Beside) => {
+    setBeside(next);
+    if (next.comparison !== null) setComparison(next.comparison);
+  }, []);
   const refresh = useCallback(async (): Promise<void> => {
     asked.current += 1;
     const mine = asked.current;
     const answer: Answer<Beside> = await getBeside(left, right);
     if (mine !== asked.current) return;
-    if (answer.ok) setBeside(answer.value);
+    if (answer.ok) take(answer.value);
     setProblem(answer.ok ? null : answer.problem);
-  }, [left, right]);
+  }, [left, right, take]);
   useEffect(() => void refresh(), [refresh]);
   const lost = useEvents(`/api/beside/events?${besideQuery(left, right)}`, ['beside'], {
     open: () => void refresh(),
     event: (_name, data) => {
       // Whatever is still asked for is older than this.
       asked.current += 1;
-      setBeside(data as Beside);
+      take(data as Beside);
       setProblem(null);
     },
   });
@@ -75,7 +83,7 @@ export function useBeside(left: string, right: string): LiveBeside {
     };
     return { left: of('left'), right: of('right') };
   }, [beside, pending, problems, set]);
-  return { beside, problem, lost, editing };
+  return { beside, comparison, problem, lost, editing };
 }
 
 /** The address of a side's own book. */

@@ -24,7 +24,8 @@ export function Spaces(props: {
   const perRow = Math.ceil(machines.length / Math.max(1, rows));
   const widths = machines.map(({ bedMm }) => extentOf(bedMm, RIGHT).size + 2 * ROOM_MM);
   const widest = Math.max(
-    1,
+    // In several rows they are drawn no larger than three to a row, so that all of them are seen at once.
+    rows > 1 ? PER_ROW * Math.max(...widths) : 1,
     ...Array.from({ length: rows }, (_none, row) =>
       widths.slice(row * perRow, (row + 1) * perRow).reduce((sum, each) => sum + each, 0),
     ),

@@ -3,6 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { BuildCard } from '../../../../src/app/api/api.ts';
 import { dayWords, fullDayWords } from '../../../../src/app/web/house-days.ts';
+import { unbroken } from '../../../../src/app/web/house-words.ts';
 import { cardsFound, withCard } from '../../../../src/app/web/use-shelf.ts';
 import { CURRENCIES, inCurrency, readMoney, sayMoney, showMoney } from '../../../../src/app/web/workshop-money.ts';
 
@@ -20,6 +21,12 @@ describe('days', () => {
     expect(fullDayWords('never', now)).toBe('an unknown day');
   });
 });
+
+it.each([
+  ['Bed width: 220 mm to 180 mm', 'Bed width: 220\u00a0mm to 180\u00a0mm'],
+  ['Four pieces, 11 h 20 min, 164 g.', 'Four pieces, 11\u00a0h 20\u00a0min, 164\u00a0g.'],
+  ['Version 2 of yesterday, 3 machines', 'Version 2 of yesterday, 3 machines'],
+])('%s keeps its units', (words, set) => expect(unbroken(words)).toBe(set));
 
 describe('money', () => {
   it.each([
