@@ -21,7 +21,12 @@ step('dead code', 'npx', ['knip']);
 step('build', 'npx', ['tsx', 'tools/build.ts']);
 step('generated pages are fresh', 'npx', ['tsx', 'tools/generate.ts', '--check']);
 step('the open set: counts against the catalogue', 'npx', ['tsx', 'tools/check-meshes/main.ts']);
-step('Chromium for the browser tests', process.execPath, ['--version'], ensureChromium);
+step('Chromium for the browser tests', process.execPath, ['--version'], () =>
+  ensureInstalled('/usr/bin/chromium', 'chromium'),
+);
+step('PostgreSQL for the store suite', process.execPath, ['--version'], () =>
+  ensureInstalled('/usr/lib/postgresql', 'postgresql'),
+);
 runTests('unit, property, reference, regression, fault and browser tests');
 
 rmSync(scratch, { recursive: true, force: true });
@@ -63,14 +68,14 @@ function runTests(title: string): void {
   total.skipped += numPendingTests;
 }
 
-/** Debian's browser; installed when it is missing and we may. */
-function ensureChromium(): boolean {
-  if (existsSync('/usr/bin/chromium')) return true;
-  process.stdout.write('installing chromium\n');
+/** A Debian package; installed when it is missing and we may. */
+function ensureInstalled(path: string, name: string): boolean {
+  if (existsSync(path)) return true;
+  process.stdout.write(`installing ${name}\n`);
   const sudo = process.getuid?.() === 0 ? [] : ['sudo'];
   const run = (...words: string[]): boolean => {
     const [command, ...args] = [...sudo, ...words];
     return spawnSync(command!, args, { stdio: ['ignore', 'ignore', 'inherit'] }).status === 0;
   };
-  return run('apt-get', 'update') && run('apt-get', 'install', '-y', '--no-install-recommends', 'chromium');
+  return run('apt-get', 'update') && run('apt-get', 'install', '-y', '--no-install-recommends', name);
 }
