@@ -66,9 +66,11 @@ const CORNER_PX = 22;
 export interface StageScene {
   readonly surfaces: readonly FigurePart[];
   readonly sizeMm: readonly [number, number, number];
+  readonly creases: 'drawn' | 'none';
 }
 
-export function openStage({ surfaces: given, sizeMm }: StageScene): Stage {
+export function openStage({ surfaces, sizeMm, creases }: StageScene): Stage {
+  const given = creases === 'drawn' ? surfaces : surfaces.map((part) => ({ ...part, creases: new Float32Array() }));
   const renderer = new WebGLRenderer({ antialias: false, alpha: true, powerPreference: 'high-performance' });
   renderer.autoClear = false;
   // Depth decides what is seen; strokes have no sphere to be sorted by.
@@ -86,8 +88,8 @@ export function openStage({ surfaces: given, sizeMm }: StageScene): Stage {
   const hollow = new Vector3(0, 0, sizeMm[2] * 0.45);
   const parts = given.map((part, index) => stagePart(part, index, hollow));
   const ways = strokeMesh(strokeGeometry(new Float32Array()), { liftMm: 0, dash: DASH_PX * densities.full });
-  const surfaces = new Scene();
-  surfaces.add(...parts.map((part) => part.surface));
+  const toned = new Scene();
+  toned.add(...parts.map((part) => part.surface));
   const strokes = new Scene();
   strokes.add(ways, ...parts.flatMap((part) => part.strokes));
   const picture = new WebGLRenderTarget(4, 4, {
@@ -167,7 +169,7 @@ export function openStage({ surfaces: given, sizeMm }: StageScene): Stage {
       setWidths(density);
       renderer.setRenderTarget(picture);
       renderer.clear();
-      renderer.render(surfaces, camera);
+      renderer.render(toned, camera);
       renderer.setRenderTarget(null);
       renderer.clear();
       // Lines are looked for only where there is something.
@@ -187,7 +189,7 @@ export function openStage({ surfaces: given, sizeMm }: StageScene): Stage {
       }
       renderer.setRenderTarget(picks);
       renderer.clear();
-      renderer.render(surfaces, camera);
+      renderer.render(toned, camera);
       for (const part of parts) {
         part.draws('tones');
         part.setLevel(level);

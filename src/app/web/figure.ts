@@ -53,6 +53,8 @@ export interface FigureOptions {
   /** What it shows from the beginning, see setChapter and setApart. */
   readonly chapter?: string;
   readonly apart?: number;
+  /** A draft is thinned so far that its folds say nothing: it is drawn without creases. */
+  readonly is?: 'draft' | 'whole';
   /** As another figure was turned, see Figure.view. */
   readonly view?: View | null;
   /** Hears of every frame, with the time from its first command to its last pixel. */
@@ -78,7 +80,7 @@ const HATCH_AXIS: Tone = [0.32, -0.2, 0.926];
  *  the machine keeps up with (see figure-pace.ts). */
 export function mountFigure(element: HTMLElement, data: FigureData, options: FigureOptions): Figure {
   const surfaces = surfacesOf(data);
-  const stage = openStage({ surfaces, sizeMm: data.sizeMm });
+  const stage = openStage({ surfaces, sizeMm: data.sizeMm, creases: options.is === 'draft' ? 'none' : 'drawn' });
   stage.canvas.className = 'figure-canvas';
   element.append(stage.canvas);
   element.tabIndex = 0;

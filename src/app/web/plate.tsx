@@ -46,7 +46,16 @@ export function Plate(props: PlateProps) {
   const { raised, facing } = places;
   const picked = picking.now?.points ?? null;
   const marks = useMarks(data, { shows, chapter, picked, level: props.level, places: places.all, raised });
-  const mounting = useFigure(room, data, { shows, apart: apartPercent / 100, held, marks, raised, facing, picking });
+  const mounting = useFigure(room, data, {
+    shows,
+    apart: apartPercent / 100,
+    held,
+    marks,
+    raised,
+    facing,
+    picking,
+    is: props.is,
+  });
   const drawing = drawings[chapter === 'model' || chapter === 'wearer' ? 'whole' : 'apart'] ?? drawings.whole;
   const first = drawing ?? drawings['as-read'];
   return (

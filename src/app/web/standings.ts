@@ -28,7 +28,7 @@ export function contentsOf(state: BuildState, computing: Computing | null): read
     const entry = { name, title: chapter?.title ?? TITLES[name], href: `#${name}`, more: 0 };
     const isOld = chapter === undefined || state.stale.includes(name);
     if (computing?.chapter === name && (isOld || chapter.state === 'waiting'))
-      return { ...entry, says: `computing, ${percent(computing.fraction)}`, tone: 'computing' };
+      return { ...entry, says: `computing, ${percent(computing.fraction)} of all`, tone: 'computing' };
     if (isOld) return { ...entry, says: notYet(name, computing), tone: 'waiting' };
     const question = chapter.decisions[0];
     const asks = { href: question === undefined ? entry.href : controlHash(question) };

@@ -1,6 +1,7 @@
 // The figure in React: fetched when it has changed, mounted when its code is there, told what to show.
 import { useEffect, useMemo, useRef, useState } from 'react';
 import { applyTransform, invertTransform } from '../../mesh/transform.ts';
+import type { BuildState } from '../api/api.ts';
 import { decodeFigure, type FigureData } from '../api/figure-codec.ts';
 import type { Figure } from './figure.ts';
 import type { ShownMark } from './figure-marks.ts';
@@ -82,6 +83,7 @@ interface Showing {
   readonly held: string | null;
   readonly marks: readonly ShownMark[];
   readonly raised: string | null;
+  readonly is: BuildState['figureIs'];
   /** A mark to be turned to; a new object each time. */
   readonly facing: { readonly letter: string } | null;
   readonly picking: PickingState;
@@ -109,11 +111,17 @@ export function useFigure(
         const element = room.current;
         if (!wanted || element === null) return;
         const before = mounted.current;
-        const { shows: chapter, apart } = latest.current;
+        const { shows: chapter, apart, is } = latest.current;
         // Before there is a shell the model stands as its file has it: another view.
         const isSameSpace = before !== null && (before.data.scale === null) === (data.scale === null);
         const view = isSameSpace ? before.figure.view() : null;
-        const next = mountFigure(element, data, { theme: themeNow(), chapter, apart, view });
+        const next = mountFigure(element, data, {
+          theme: themeNow(),
+          chapter,
+          apart,
+          view,
+          is: is === 'draft' ? 'draft' : 'whole',
+        });
         before?.figure.dispose();
         mounted.current = { figure: next, data };
         setFigure(next);

@@ -32,7 +32,7 @@ describe('the contents', () => {
     const again = { ...state, stale: ['model', 'wearer', 'pieces', 'printing'] };
     expect(says(again, { chapter: 'wearer', fraction: 0.414, doing: 'sizing' })).toEqual([
       'waiting: done',
-      'computing: computing, 41%',
+      'computing: computing, 41% of all',
       'waiting: waiting',
       'waiting: waiting',
     ]);
