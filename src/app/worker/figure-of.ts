@@ -32,10 +32,8 @@ export const PAGE_FIGURE_TRIANGLES = 140_000;
 const COARSE_TRIANGLES = 16_000;
 /** Of the model as it came, beside it. */
 const AS_READ_TRIANGLES = 100_000;
-/** Of a figure that is there before anything is computed. */
-const DRAFT_TRIANGLES = 24_000;
-/** A model as it came of no more triangles than this needs no coarse level. */
-const COARSE_ENOUGH = 24_000;
+/** Of the same at its coarse level. */
+const AS_READ_COARSE_TRIANGLES = 24_000;
 const MOST_OPEN_EDGES = 40_000;
 const CREASE_DEG = 35;
 
@@ -76,13 +74,12 @@ export function figureOf(
 
 /** The model as it came, at once: thinned, not yet levelled, not yet mended, and without its open edges. `inFile`: file space. */
 export function draftFigure(inFile: Mesh): Uint8Array<ArrayBuffer> {
-  const shown = thinForDisplay(inFile, { triangles: DRAFT_TRIANGLES });
   const { shift, sizeMm } = ontoGround(inFile);
-  const shape = shapeOf(transformMesh(shift, shown));
+  const shown = transformMesh(shift, thinForDisplay(inFile, { triangles: AS_READ_TRIANGLES }));
   return encodeFigure({
     parts: [],
     sizeMm,
-    asRead: { ...shape, coarse: null, openEdges: new Float32Array(), marks: [] },
+    asRead: { ...thinnedShapes(shown), openEdges: new Float32Array(), marks: [] },
     toFile: [...invertTransform(shift)],
     scale: null,
   });
@@ -135,7 +132,7 @@ function asReadOf(
   if (!wasMended(model)) return null;
   const toFigure = chainTransforms(model.fromFile, scaling(scale));
   const { asRead } = model.mended;
-  const shape = kept(sha256OfText(`figure as read 5 ${asRead} ${canonicalJson([...toFigure])}`), () => {
+  const shape = kept(sha256OfText(`figure as read 6 ${asRead} ${canonicalJson([...toFigure])}`), () => {
     work.tick(0, 'drawing the model as it came');
     return asReadShape(transformMesh(toFigure, work.meshes.get(asRead)));
   });
@@ -157,7 +154,7 @@ function asReadOf(
 function figureOfSource(source: MeshId, work: ChapterWork, kept: Kept): Uint8Array<ArrayBuffer> {
   const inFile = work.meshes.get(source);
   const { shift, sizeMm } = ontoGround(inFile);
-  const shape = kept(sha256OfText(`figure of source 5 ${source}`), () => asReadShape(transformMesh(shift, inFile)));
+  const shape = kept(sha256OfText(`figure of source 6 ${source}`), () => asReadShape(transformMesh(shift, inFile)));
   return encodeFigure({
     parts: [],
     sizeMm,
@@ -175,9 +172,13 @@ function ontoGround(mesh: Mesh): { readonly shift: Transform; readonly sizeMm: V
 
 function asReadShape(mesh: Mesh): Omit<FigureAsRead, 'marks'> {
   const shown = thinForDisplay(mesh, { triangles: AS_READ_TRIANGLES });
-  const coarse =
-    numTris(shown) <= COARSE_ENOUGH ? null : shapeOf(thinForDisplay(shown, { triangles: COARSE_TRIANGLES }));
-  return { ...shapeOf(shown), coarse, openEdges: openEdgeLines(mesh, { most: MOST_OPEN_EDGES }) };
+  return { ...thinnedShapes(shown), openEdges: openEdgeLines(mesh, { most: MOST_OPEN_EDGES }) };
+}
+
+/** Both levels of a surface that may be open. The coarse one has no creases: so few clusters make them up. */
+function thinnedShapes(shown: Mesh): FigureShape & Pick<FigureAsRead, 'coarse'> {
+  const thin = thinForDisplay(shown, { triangles: AS_READ_COARSE_TRIANGLES });
+  return { ...shapeOf(shown), coarse: thin === shown ? null : { ...shapeOf(thin), creases: new Float32Array() } };
 }
 
 function shapeOf(shown: Mesh): FigureShape {
