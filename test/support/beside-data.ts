@@ -1,9 +1,14 @@
 // Two real books of one small model, at two layer heights and on two beds, with their drawings and what differs.
+
 import type { Beside, BesideSide } from '../../src/app/api/beside.ts';
 import { drawBook } from '../../src/app/worker/draw-book.ts';
+import type { Kept } from '../../src/app/worker/kept.ts';
+import type { Outcome } from '../../src/base/findings.ts';
 import { memoryMeshStore } from '../../src/mesh/memory-mesh-store.ts';
 import { summaryOf } from '../../src/workshop/book/book-summary.ts';
+import type { ChapterName } from '../../src/workshop/book/book-text.ts';
 import { type Build, newBuild } from '../../src/workshop/book/build-file.ts';
+import type { Records } from '../../src/workshop/book/chapter.ts';
 import { compareBooks } from '../../src/workshop/book/compare-books.ts';
 import { runBook } from '../../src/workshop/book/graph.ts';
 import { writeBook } from '../../src/workshop/book/write-book.ts';
@@ -14,10 +19,17 @@ import { quickHelm } from './quick-helm.ts';
 export async function someBeside(): Promise<Beside> {
   const meshes = memoryMeshStore();
   const work = { seed: 1, tick: () => {}, meshes, solid: await testKernel() };
-  const mesh = meshes.put(quickHelm());
+  const mesh = meshes.put(quickHelm({ rings: 14, around: 36 }));
+  // What both share is computed and drawn once.
+  const known = new Map<string, Outcome<Records[ChapterName]>>();
+  const made = new Map<string, unknown>();
+  const kept: Kept = (key, make) => {
+    if (!made.has(key)) made.set(key, make());
+    return made.get(key) as ReturnType<typeof make>;
+  };
   const side = (id: string, build: Build): BesideSide => {
     const results = runBook(build, { mesh }, work, {
-      results: { get: () => undefined, put: () => undefined },
+      results: { get: (key) => known.get(key), put: (key, outcome) => void known.set(key, outcome) },
       hooks: { begun: () => undefined, known: () => undefined },
     });
     const text = writeBook(build, results, { findings: [], unit: 'millimetres' });
@@ -28,7 +40,7 @@ export async function someBeside(): Promise<Beside> {
       build,
       text,
       summary: summaryOf(results, text),
-      drawings: drawBook(results, work),
+      drawings: drawBook(results, work, { kept }),
       trouble: null,
       live: true,
       computing: null,
