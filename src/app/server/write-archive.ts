@@ -48,18 +48,22 @@ async function logOf(store: Store, stored: StoredBuild): Promise<string> {
 }
 
 function readme(build: Build): string {
+  const parts = [
+    [ARCHIVE_NAMES.build, 'every choice as it stands: JSON, lengths in mm, angles in degrees, times in seconds'],
+    [modelEntry(build), 'the model file, byte for byte as it came; its SHA-256 is'],
+    ['', build.model.sha256],
+    [ARCHIVE_NAMES.log, 'every version with the time it was made (UTC), oldest first: "from" names the version it'],
+    ['', 'was made from, "stands" the one that stands'],
+  ] as const;
+  const width = Math.max(...parts.map(([name]) => name.length));
   return [
-    `${build.name}`,
+    build.name,
     '',
-    'This archive holds one build of Helmwright, whole.',
+    'One build of Helmwright, whole. All parts can be read without the program.',
     '',
-    `  ${ARCHIVE_NAMES.build}   every choice as it stands, as JSON; lengths in millimetres, angles in degrees, times in seconds`,
-    `  ${modelEntry(build)}   the model file, byte for byte as it came`,
-    `               SHA-256 ${build.model.sha256}`,
-    `  ${ARCHIVE_NAMES.log}     every version of the build with the time it was made (UTC), oldest first; "from" is the version`,
-    '               it was made from, "stands" the one that stands',
+    ...parts.map(([name, what]) => `  ${name.padEnd(width)}  ${what}`),
     '',
-    'To go on with it, drop the archive on the shelf of the page. All parts can be read without the program.',
+    'To go on with it, drop the archive on the shelf of the page.',
     '',
   ].join('\n');
 }
