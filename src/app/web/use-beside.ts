@@ -7,6 +7,7 @@ import { besideQuery, getBeside } from './house-calls.ts';
 import type { Editing } from './reader.ts';
 import { type Answer, changeBuild } from './server-calls.ts';
 import { useEvents } from './use-events.ts';
+import { valueAt } from './value-at.ts';
 
 export type SideName = 'left' | 'right';
 
@@ -89,15 +90,6 @@ export function useBeside(left: string, right: string): LiveBeside {
 /** The address of a side's own book. */
 export function pathOf({ id }: BesideSide): string {
   return `/builds/${encodeURIComponent(id)}`;
-}
-
-function valueAt(build: unknown, path: string): unknown {
-  let at: unknown = build;
-  for (const key of path.split('.')) {
-    if (at === null || typeof at !== 'object') return undefined;
-    at = (at as Readonly<Record<string, unknown>>)[key];
-  }
-  return at;
 }
 
 function without<T>(map: ReadonlyMap<string, T>, key: string): ReadonlyMap<string, T> {

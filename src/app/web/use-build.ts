@@ -4,6 +4,7 @@ import type { BuildState, Computing, Problem } from '../api/api.ts';
 import type { Editing } from './reader.ts';
 import { type Answer, buildUrl, cancelBuild, changeBuild, getBuild, stepBuild } from './server-calls.ts';
 import { useEvents } from './use-events.ts';
+import { valueAt } from './value-at.ts';
 
 export interface LiveBuild {
   readonly state: BuildState | null;
@@ -135,15 +136,6 @@ function withPending(state: BuildState, pending: ByPath<Pending>): BuildState {
   if (pending.size === 0) return state;
   const stale = new Set([...state.stale, ...[...pending.values()].flatMap(({ follows }) => follows)]);
   return { ...state, stale: [...stale] };
-}
-
-function valueAt(build: unknown, path: string): unknown {
-  let at: unknown = build;
-  for (const key of path.split('.')) {
-    if (at === null || typeof at !== 'object') return undefined;
-    at = (at as Readonly<Record<string, unknown>>)[key];
-  }
-  return at;
 }
 
 function without<T>(map: ByPath<T>, path: string): ByPath<T> {

@@ -1,6 +1,7 @@
 // Reading and setting one value of one record of the workshop.
 import type { Workshop } from '../api/workshop.ts';
 import type { RecordKind, RecordOf } from './house-calls.ts';
+import { valueAt } from './value-at.ts';
 
 export interface Which {
   readonly kind: RecordKind;
@@ -23,12 +24,7 @@ export function recordIn(workshop: Workshop | null, { kind, id }: Which): Worksh
 }
 
 export function valueIn(workshop: Workshop | null, place: Place): unknown {
-  let at: unknown = recordIn(workshop, place);
-  for (const key of place.path.split('.')) {
-    if (at === null || typeof at !== 'object') return undefined;
-    at = (at as Readonly<Record<string, unknown>>)[key];
-  }
-  return at;
+  return valueAt(recordIn(workshop, place), place.path);
 }
 
 /** A copy with the value at the path; paths are at most two deep. */
