@@ -1,5 +1,5 @@
 // One book on the shelf: its drawing, title, how it stands, what has to be decided next, and what can be done with it.
-import { memo, useEffect, useRef, useState } from 'react';
+import { memo, useState } from 'react';
 import type { BuildCard, Problem } from '../api/api.ts';
 import { controlHash } from './control-link.ts';
 import { DrawingLines } from './drawing-lines.tsx';
@@ -7,6 +7,7 @@ import { dayAndHourWords, dayWords } from './house-days.ts';
 import { unbroken } from './house-words.ts';
 import { ProblemView } from './problem-view.tsx';
 import { buildUrl } from './server-calls.ts';
+import { useAsking } from './use-asking.ts';
 
 const STATES: Readonly<Record<BuildCard['state'], string>> = {
   computed: 'computed',
@@ -68,22 +69,14 @@ function ShelfDoes(props: {
   readonly remove: (card: BuildCard) => Promise<Problem | null>;
 }) {
   const { card, path, begun, remove } = props;
-  const [asking, setAsking] = useState(false);
+  const { asking, setAsking, askRef, keepRef } = useAsking();
   const [problem, setProblem] = useState<Problem | null>(null);
-  const keep = useRef<HTMLButtonElement>(null);
-  const ask = useRef<HTMLButtonElement>(null);
-  const wasAsking = useRef(false);
-  useEffect(() => {
-    if (asking) keep.current?.focus();
-    else if (wasAsking.current) ask.current?.focus();
-    wasAsking.current = asking;
-  }, [asking]);
   if (asking)
     return (
       <div className="shelf-does shelf-asking">
         <p>
           <span className="shelf-care">Delete “{card.title}” with its whole history, for good?</span>{' '}
-          <button type="button" className="word" ref={keep} onClick={() => setAsking(false)}>
+          <button type="button" className="word" ref={keepRef} onClick={() => setAsking(false)}>
             Keep it
           </button>
           <button
@@ -118,7 +111,7 @@ function ShelfDoes(props: {
         <button
           type="button"
           className="word"
-          ref={ask}
+          ref={askRef}
           onClick={() => {
             setProblem(null);
             setAsking(true);

@@ -1,5 +1,5 @@
 // Taking a record out of the workshop, in two steps and in words.
-import { useEffect, useRef, useState } from 'react';
+import { useAsking } from './use-asking.ts';
 
 export function RemoveLine(props: {
   readonly name: string;
@@ -8,22 +8,14 @@ export function RemoveLine(props: {
   readonly remove: () => void;
 }) {
   const { name, what, says, remove } = props;
-  const [asking, setAsking] = useState(false);
-  const keep = useRef<HTMLButtonElement>(null);
-  const ask = useRef<HTMLButtonElement>(null);
-  const wasAsking = useRef(false);
-  useEffect(() => {
-    if (asking) keep.current?.focus();
-    else if (wasAsking.current) ask.current?.focus();
-    wasAsking.current = asking;
-  }, [asking]);
+  const { asking, setAsking, askRef, keepRef } = useAsking();
   if (!asking)
     return (
       <p className="house-words">
         <button
           type="button"
           className="word"
-          ref={ask}
+          ref={askRef}
           aria-label={`Remove this ${what}: ${name}`}
           onClick={() => setAsking(true)}
         >
@@ -35,7 +27,7 @@ export function RemoveLine(props: {
     <p className="house-words">
       <span className="house-care">Remove {name} from the workshop?</span>
       <span>{says}</span>
-      <button type="button" className="word" ref={keep} onClick={() => setAsking(false)}>
+      <button type="button" className="word" ref={keepRef} onClick={() => setAsking(false)}>
         Keep it
       </button>
       <button type="button" className="word" onClick={remove}>
