@@ -86,6 +86,7 @@ export async function openSmallHouse(
     origin: `http://127.0.0.1:${port}`,
     async close() {
       await app.close();
+      await house.close();
       await store.close();
     },
   };

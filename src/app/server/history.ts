@@ -4,10 +4,11 @@ import type { Store, VersionHead } from '../../store/store.ts';
 import type { BookText } from '../../workshop/book/book-text.ts';
 import { type Build, readBuild } from '../../workshop/book/build-file.ts';
 import { type Controls, changeWords, controlsOf } from '../../workshop/book/change-words.ts';
+import { unwrittenBook } from '../../workshop/book/unwritten-book.ts';
 import type { HistoryEntry } from '../api/api.ts';
 import { noBuild } from './sessions.ts';
 
-/** Newest first. `text`: the book's text, which knows the labels of what was changed. */
+/** Newest first. `text`: the book's text as far as it is known; with the choices of the build it tells the labels of what was changed. */
 export async function historyOf(
   store: Store,
   id: string,
@@ -17,7 +18,11 @@ export async function historyOf(
   if (stored === undefined) return noBuild(id);
   const heads = await store.versions(id);
   const builds = await allBuilds(store, id, heads);
-  const controls = controlsOf(text);
+  const standing = builds.get(stored.version);
+  const controls = controlsOf(
+    ...(text === null ? [] : [text]),
+    ...(standing === undefined ? [] : [unwrittenBook(standing)]),
+  );
   const madeAt = new Map(heads.map((head) => [head.number, head.madeAt]));
   const entries = heads.map((head) => ({
     number: head.number,

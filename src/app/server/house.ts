@@ -22,6 +22,8 @@ export interface House {
   readonly reader: ModelReader;
   readonly events: HouseEvents;
   readonly limits: HouseLimits;
+  /** Ends all work; the store, which is the caller's, may be closed then. */
+  close(): Promise<void>;
 }
 
 export interface HouseLimits {
@@ -48,6 +50,7 @@ export async function openHouse({ store, engine, readingEngine, answers, limits 
     sessions.tellAll();
   });
   const sessions: Sessions = openSessions({ store, queue, answers, workshop, house: events });
+  const reader = openModelReader(readingEngine);
   return {
     store,
     sessions,
@@ -55,8 +58,11 @@ export async function openHouse({ store, engine, readingEngine, answers, limits 
     workshop,
     beside: openBesideBooks(sessions),
     kits: openKits({ store, queue, sessions }),
-    reader: openModelReader(readingEngine),
+    reader,
     events,
     limits: { ...HOUSE_LIMITS, ...limits },
+    async close() {
+      await Promise.all([sessions.close(), engine.close(), reader.close()]);
+    },
   };
 }

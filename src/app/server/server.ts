@@ -46,10 +46,9 @@ export async function openServer(options: ServerOptions): Promise<Server | 'port
       webAssets: installed.webAssets,
       kernelLimitS: installed.kernelLimitS,
     });
-  const engine = newEngine();
   const house = await openHouse({
     store,
-    engine,
+    engine: newEngine(),
     readingEngine: newEngine(),
     answers: openAnswerShelf({ cacheFolder, script: installed.engineScript }),
     ...(options.limits === undefined ? {} : { limits: options.limits }),
@@ -57,8 +56,8 @@ export async function openServer(options: ServerOptions): Promise<Server | 'port
   const app = await openApp(() => house, options.patience);
   await addPages(app, installed.webAssets);
   const close = async (): Promise<void> => {
-    await Promise.all([engine.close(), house.reader.close()]);
     await app.close();
+    await house.close();
   };
   try {
     await app.listen({ host: '127.0.0.1', port: options.port });

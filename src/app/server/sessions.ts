@@ -42,6 +42,8 @@ export interface Sessions {
   forget(id: string): void;
   /** Offers have changed. */
   tellAll(): void;
+  /** Computes nothing more, and waits for what is being kept. */
+  close(): Promise<void>;
 }
 
 export interface SessionMeans {
@@ -60,6 +62,8 @@ const SHELF_PROGRESS_MS = 1000;
 export function openSessions({ store, queue, answers, workshop, house }: SessionMeans): Sessions {
   const open = new Map<string, Session>();
   const opening = new Map<string, Promise<Outcome<Session>>>();
+  const keeping = new Set<Promise<void>>();
+  let closed = false;
   const toldShelfAt = new WeakMap<Session, number>();
 
   const state = (session: Session): BuildState => stateOf(session, workshop.current());
@@ -83,7 +87,9 @@ export function openSessions({ store, queue, answers, workshop, house }: Session
   const ended = (session: Session): void => {
     tell(session);
     // A card that is not kept is made anew after the next computation; the reason is in the log.
-    void keepCard(session).catch(bugProblem);
+    const kept = keepCard(session).catch((error: unknown) => void bugProblem(error));
+    keeping.add(kept);
+    void kept.finally(() => keeping.delete(kept));
   };
   const tellProgress = (session: Session, computing: Computing): void => {
     session.computing = computing;
@@ -94,6 +100,7 @@ export function openSessions({ store, queue, answers, workshop, house }: Session
   const compute = (session: Session): void => {
     queue.drop(session.key);
     const attempt = ++session.attempt;
+    if (closed) return;
     const kept = answers.get(session.build);
     const figure = kept === undefined ? undefined : answers.figure(session.build);
     if (kept !== undefined && figure !== undefined) {
@@ -233,6 +240,12 @@ export function openSessions({ store, queue, answers, workshop, house }: Session
     },
     tellAll() {
       for (const session of open.values()) tell(session);
+    },
+    async close() {
+      closed = true;
+      for (const session of open.values()) session.attempt++;
+      queue.close();
+      await Promise.all(keeping);
     },
   };
 }

@@ -23,6 +23,8 @@ export interface WorkQueue {
   drop(key: string): void;
   /** Urgencies have changed. */
   reconsider(): void;
+  /** Drops everything, and whatever comes later. */
+  close(): void;
 }
 
 interface Entry {
@@ -36,6 +38,7 @@ interface Entry {
 export function openWorkQueue(engine: Pick<Engine, 'run' | 'cancel'>): WorkQueue {
   let waiting: Entry[] = [];
   let running: Entry | null = null;
+  let closed = false;
 
   const pump = (): void => {
     if (running !== null || waiting.length === 0) return;
@@ -62,23 +65,33 @@ export function openWorkQueue(engine: Pick<Engine, 'run' | 'cancel'>): WorkQueue
     engine.cancel();
   };
 
+  const drop = (isMeant: (entry: Entry) => boolean): void => {
+    const dropped = waiting.filter(isMeant);
+    waiting = waiting.filter((entry) => !isMeant(entry));
+    for (const entry of dropped) entry.reject(new Cancelled());
+    if (running === null || !isMeant(running) || running.stopped === 'dropped') return;
+    running.stopped = 'dropped';
+    running.reject(new Cancelled());
+    engine.cancel();
+  };
+
   return {
     run: (task) =>
       new Promise((resolve, reject) => {
+        if (closed) {
+          reject(new Cancelled());
+          return;
+        }
         waiting.push({ task, resolve, reject, stopped: null });
         makeWay();
         pump();
       }),
-    drop(key) {
-      const dropped = waiting.filter((entry) => entry.task.key === key);
-      waiting = waiting.filter((entry) => entry.task.key !== key);
-      for (const entry of dropped) entry.reject(new Cancelled());
-      if (running?.task.key !== key || running.stopped === 'dropped') return;
-      running.stopped = 'dropped';
-      running.reject(new Cancelled());
-      engine.cancel();
-    },
+    drop: (key) => drop((entry) => entry.task.key === key),
     reconsider: makeWay,
+    close() {
+      closed = true;
+      drop(() => true);
+    },
   };
 }
 

@@ -11,10 +11,10 @@ import { fieldWords, recordWords, shownValue } from './record-words.ts';
 export type Controls = ReadonlyMap<string, Control>;
 type Control = Extract<Span, { readonly path: string }>;
 
-/** Every control of the text; of two with one path the first counts. */
-export function controlsOf(text: BookText | null): Controls {
+/** Every control of the texts; of two with one path the first counts. */
+export function controlsOf(...texts: readonly BookText[]): Controls {
   const found = new Map<string, Control>();
-  const blocks = text === null ? [] : [...text.standfirst, ...text.chapters.flatMap((chapter) => chapter.blocks)];
+  const blocks = texts.flatMap((text) => [...text.standfirst, ...text.chapters.flatMap((chapter) => chapter.blocks)]);
   for (const span of blocks.flatMap(spansOf)) if ('path' in span && !found.has(span.path)) found.set(span.path, span);
   return found;
 }

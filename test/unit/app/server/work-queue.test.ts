@@ -76,4 +76,14 @@ describe('the order of work', () => {
     await expect(waits).rejects.toBeInstanceOf(Cancelled);
     expect(heard).toEqual([]);
   });
+
+  it('begins nothing any more once it is closed', async () => {
+    const engine = handEngine('by hand');
+    const queue = openWorkQueue(engine);
+    const all = ['runs', 'waits'].map((key) => queue.run(task(key, () => 1)));
+    queue.close();
+    for (const each of [...all, queue.run(task('late', () => 1))]) await expect(each).rejects.toBeInstanceOf(Cancelled);
+    await settled();
+    expect(names(engine)).toEqual(['runs']);
+  });
 });

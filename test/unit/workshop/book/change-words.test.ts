@@ -4,6 +4,7 @@ import type { BookText, Span } from '../../../../src/workshop/book/book-text.ts'
 import { type Build, newBuild } from '../../../../src/workshop/book/build-file.ts';
 import { changeWords, controlsOf } from '../../../../src/workshop/book/change-words.ts';
 import { changedPaths } from '../../../../src/workshop/book/changed-paths.ts';
+import { unwrittenBook } from '../../../../src/workshop/book/unwritten-book.ts';
 import { ordinaryMachine } from '../../../../src/workshop/facts/machines.ts';
 import { PETG } from '../../../../src/workshop/facts/materials.ts';
 
@@ -103,6 +104,13 @@ describe('a change in words', () => {
   it('reads backwards as the way back', () => {
     const after = changed({ 'machines.1': small });
     expect(changeWords(after, build, controlsOf(text))).toBe('Machines: 180 x 180 x 180 mm machine taken away');
+  });
+
+  it('has the labels of a book that was never computed', () => {
+    const values = { 'print.layerMm': 0.3, 'pieces.marginMm': 7, 'wearer.size.scale': 1.1 };
+    expect(changeWords(build, changed(values), controlsOf(unwrittenBook(build))).replaceAll('\u00a0', ' ')).toBe(
+      'Factor: 1 to 1.1; Margin: 5 mm to 7 mm; Layer height: 0.2 mm to 0.3 mm',
+    );
   });
 
   it('finds no path where nothing differs, and the smallest ones where something does', () => {
