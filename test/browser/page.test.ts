@@ -47,7 +47,7 @@ describe('the whole way', () => {
   const print = (of: BuildState, chapter: string): string | undefined =>
     of.text?.chapters.find(({ name }) => name === chapter)?.fingerprint;
   const setNumber = async (label: string, value: string, on = page): Promise<void> => {
-    const field = on.getByRole('spinbutton', { name: label });
+    const field = on.getByRole('spinbutton', { name: label, exact: true });
     await field.scrollIntoViewIfNeeded();
     await field.fill(value);
     await field.press('Enter');
@@ -159,7 +159,7 @@ describe('the whole way', () => {
     await setNumber('Layer height', '0.24');
     await until(() => other.getByRole('spinbutton', { name: 'Layer height' }).inputValue()).toBe('0.24');
     await setNumber('Infill', '20', other);
-    await until(() => page.getByRole('spinbutton', { name: 'Infill' }).inputValue()).toBe('20');
+    await until(() => page.getByRole('spinbutton', { name: 'Infill', exact: true }).inputValue()).toBe('20');
     await other.close();
     await settled();
   });
@@ -175,7 +175,7 @@ describe('the whole way', () => {
     });
     expect(changed.ok()).toBe(true);
     await settled(copy);
-    await page.getByText('storm-dome, another choice').first().waitFor();
+    await page.locator('.beside-title', { hasText: 'another choice' }).waitFor();
     const tables = page.locator('.beside-tables');
     await until(() => tables.textContent()).toMatch(/250[\s\S]*150/);
     const [left, right] = [await state(), await state(copy)];
@@ -206,7 +206,7 @@ describe('the whole way', () => {
     const now = await state(taken);
     await page.getByRole('link', { name: 'History' }).first().click();
     await page.waitForURL(/\/history$/);
-    await page.getByRole('heading', { name: /^Yesterday/ }).waitFor();
+    await page.getByRole('heading', { name: /^yesterday/i }).waitFor();
     await expectWell('history');
     await page.getByRole('button', { name: /^Bring back version 3/ }).click();
     await until(async () => (await state(taken)).version).toBe(now.version + 1);

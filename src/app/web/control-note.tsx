@@ -1,5 +1,5 @@
 // The small note under a number or a choice: its range, what is usual, what follows when it changes.
-import { type RefObject, useCallback } from 'react';
+import { type RefObject, useCallback, useEffect } from 'react';
 
 export interface ControlNoteProps {
   readonly id: string;
@@ -34,13 +34,21 @@ export function followsWords(follows: readonly string[]): string {
 const NOTE_WIDTH_PX = 264;
 const EDGE_PX = 12;
 
-/** Keeps the note inside the window: called when it is about to be seen. */
+/** Keeps the note inside the window: called when it is about to be seen, and when the window changes while it is. */
 export function useNotePlace(holder: RefObject<HTMLElement | null>): () => void {
-  return useCallback(() => {
+  const place = useCallback(() => {
     const element = holder.current;
     if (element === null) return;
     const { left } = element.getBoundingClientRect();
     const room = document.documentElement.clientWidth - EDGE_PX - NOTE_WIDTH_PX;
     element.style.setProperty('--note-shift', `${Math.round(Math.min(0, room - left))}px`);
   }, [holder]);
+  useEffect(() => {
+    const again = (): void => {
+      if (holder.current?.matches(':focus-within, :hover') === true) place();
+    };
+    window.addEventListener('resize', again);
+    return () => window.removeEventListener('resize', again);
+  }, [holder, place]);
+  return place;
 }
