@@ -2,6 +2,8 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import { BuildCard, BuildState, HistoryEntry, NewBuild, Problem } from '../../../../src/app/api/api.ts';
+import { StoreFull } from '../../../../src/store/store.ts';
+import { memoryStore } from '../../../support/memory-store.ts';
 import { ask, begin, openSmallHouse, type SmallHouse, TINY_STL } from '../../../support/small-house.ts';
 
 describe('builds over HTTP', () => {
@@ -160,6 +162,18 @@ describe('builds over HTTP', () => {
     expect((await ask(tight.origin, 'GET /api/builds')).body).toEqual([]);
     await tight.close();
     expect((await ask(small.origin, 'GET /api/builds')).body).toEqual(before);
+  });
+
+  it('says that the disk is full when a change was not kept', async () => {
+    const store = memoryStore();
+    const full = await openSmallHouse({
+      store: { ...store, changeBuild: () => Promise.reject(new StoreFull(new Error('ENOSPC'))) },
+    });
+    const id = await begin(full.origin);
+    const answer = await ask(full.origin, `PATCH /api/builds/${id}`, { path: 'print.layerMm', value: 0.3 });
+    expect(answer).toMatchObject({ status: 507, body: { code: 'DISK_REFUSED' } });
+    expect((await ask(full.origin, `GET /api/builds/${id}`)).body).toMatchObject({ version: 1 });
+    await full.close();
   });
 
   it('hands out the kit under the title of the book', async () => {
