@@ -24,6 +24,18 @@ type BuildRows = Pick<
 const ID = /^[A-Za-z0-9_-]{1,128}$/;
 const LATER = sql<string>`nextval('helmwright.change_order')`;
 
+/** Whether a version of some build is of the model with this hash. Looked for in the text: taking JSON apart fails on a NUL in a name. */
+export async function isNamed(read: Kysely<Tables>, sha256: string): Promise<boolean> {
+  const named = await read
+    .withSchema(SCHEMA)
+    .selectFrom('versions')
+    .select('number')
+    .where(sql<boolean>`position(${sha256} in whole::text) > 0`)
+    .limit(1)
+    .executeTakeFirst();
+  return named !== undefined;
+}
+
 export function buildRows(read: Kysely<Tables>, write: Write): BuildRows {
   return {
     listBuilds: () =>

@@ -1,6 +1,6 @@
 // Files by the SHA-256 of their bytes, taken in as they stream: whole and flushed under their hash, or not at all.
 import { createHash } from 'node:crypto';
-import { existsSync, mkdirSync, rmSync } from 'node:fs';
+import { existsSync, mkdirSync, rmSync, statSync } from 'node:fs';
 import { type FileHandle, open, rename } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Readable } from 'node:stream';
@@ -9,7 +9,12 @@ import { stageFor, syncFolder } from './whole-files.ts';
 
 const HASH = /^[0-9a-f]{64}$/;
 
-export function openContentFiles(folder: string): Pick<Store, 'takeFile' | 'filePath'> {
+export interface ContentFiles extends Pick<Store, 'takeFile' | 'filePath'> {
+  /** Whatever names it still is for the caller to know. */
+  remove(sha256: string, idleMs: number): void;
+}
+
+export function openContentFiles(folder: string): ContentFiles {
   mkdirSync(folder, { recursive: true });
   return {
     async takeFile(from, mostBytes) {
@@ -28,6 +33,12 @@ export function openContentFiles(folder: string): Pick<Store, 'takeFile' | 'file
     filePath(sha256) {
       const path = join(folder, sha256);
       return HASH.test(sha256) && existsSync(path) ? path : undefined;
+    },
+    remove(sha256, idleMs) {
+      if (!HASH.test(sha256)) return;
+      const path = join(folder, sha256);
+      const takenAt = statSync(path, { throwIfNoEntry: false })?.mtimeMs;
+      if (takenAt !== undefined && Date.now() - takenAt >= idleMs) rmSync(path, { force: true });
     },
   };
 }

@@ -3,8 +3,8 @@ import { existsSync, mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { done, type Outcome, type Refusal, refuse } from '../base/findings.ts';
-import { buildRows } from './build-rows.ts';
-import { openContentFiles } from './content-files.ts';
+import { buildRows, isNamed } from './build-rows.ts';
+import { type ContentFiles, openContentFiles } from './content-files.ts';
 import type { Database, Write } from './database.ts';
 import { isDiskFull, orFull } from './disk-full.ts';
 import { openEmbedded } from './embedded/embedded-database.ts';
@@ -85,7 +85,7 @@ async function openWith(
   }
 }
 
-function storeOf(database: Database, files: Pick<Store, 'takeFile' | 'filePath'>, lock: FolderLock | null): Store {
+function storeOf(database: Database, files: ContentFiles, lock: FolderLock | null): Store {
   const write: Write = (run) =>
     orFull(async () => {
       await database.ready();
@@ -97,6 +97,9 @@ function storeOf(database: Database, files: Pick<Store, 'takeFile' | 'filePath'>
     ...keptRows(database.tables, write),
     takeFile: (from, mostBytes) => orFull(() => files.takeFile(from, mostBytes)),
     filePath: files.filePath,
+    async dropFile(sha256, idleMs) {
+      if (!(await isNamed(database.tables, sha256))) files.remove(sha256, idleMs);
+    },
     noteAddress: (address) => lock?.noteAddress(address),
     close() {
       closing ??= database.close().finally(() => lock?.release());

@@ -86,6 +86,9 @@ export interface Store {
     from: Readable | Uint8Array,
     mostBytes: number,
   ): Promise<{ readonly sha256: string; readonly bytes: number } | 'too large'>;
+  /** Removes a kept file, unless a version of some build names it or it was taken in less than `idleMs` ago: a build may be about to
+   *  be added for it. */
+  dropFile(sha256: string, idleMs: number): Promise<void>;
   /** Absolute path of a kept file, for whoever reads it in another thread; undefined when there is none. */
   filePath(sha256: string): string | undefined;
 

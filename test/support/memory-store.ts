@@ -135,6 +135,13 @@ export function memoryStore(): Store {
       return { sha256, bytes };
     },
     filePath: (sha256) => files.get(sha256),
+    async dropFile(sha256) {
+      const isOf = ({ build }: Version): boolean =>
+        (build as { model?: { sha256?: unknown } } | null)?.model?.sha256 === sha256;
+      if ([...rows.values()].some(({ versions }) => versions.some(isOf))) return;
+      rmSync(join(folder, sha256), { force: true });
+      files.delete(sha256);
+    },
     noteAddress: () => {},
     async close() {
       rmSync(folder, { recursive: true, force: true });

@@ -109,8 +109,11 @@ export function openBuildChanges(means: {
     },
     remove: (id) =>
       inTurn(id, async () => {
-        if ((await store.getBuild(id)) === undefined) return noBuild(id);
+        const stored = await store.getBuild(id);
+        if (stored === undefined) return noBuild(id);
         await store.removeBuild(id);
+        const build = readBuild(stored.build);
+        if (build.ok) await store.dropFile(build.value.model.sha256, BEGINNING_MS);
         sessions.forget(id);
         return done(null);
       }),
@@ -120,6 +123,9 @@ export function openBuildChanges(means: {
 function noVersion(id: string, number: number): ReturnType<typeof refuse> {
   return refuse('NOT_FOUND', `The build "${id.slice(0, 60)}" has no version ${number}.`);
 }
+
+/** By then a model that was sent is a build's, or was refused. */
+const BEGINNING_MS = 600e3;
 
 /** Work of one key runs one after another, that of different keys side by side. */
 function openTurns(): <T>(key: string, work: () => Promise<T>) => Promise<T> {

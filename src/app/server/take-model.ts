@@ -18,18 +18,23 @@ export interface TakeModelMeans {
   readonly mostBytes: number;
 }
 
-/** Refuses FILE_UNREADABLE (empty), FILE_TOO_LARGE, and whatever the reader of its format refuses; no build is left then. */
+/** Refuses FILE_UNREADABLE (empty), FILE_TOO_LARGE, and whatever the reader of its format refuses; neither build nor file is left then. */
 export async function takeModel(
   { store, reader, workshop, changes, mostBytes }: TakeModelMeans,
   sent: { readonly name: string; readonly body: Readable },
 ): Promise<Outcome<NewBuild>> {
   const taken = await store.takeFile(sent.body, mostBytes);
   if (taken === 'too large') return tooLarge('The file', mostBytes);
-  if (taken.bytes === 0) return refuse('FILE_UNREADABLE', 'The model file is empty (0 bytes).');
+  if (taken.bytes === 0) {
+    await store.dropFile(taken.sha256, 0);
+    return refuse('FILE_UNREADABLE', 'The model file is empty (0 bytes).');
+  }
   const file = plainFileName(sent.name);
   const build = workshop.newBuild({ name: titleOf(file), file, sha256: taken.sha256 });
   const refusal = await readable(store, reader, build);
-  return refusal === null ? done(await changes.add(build)) : refusal;
+  if (refusal === null) return done(await changes.add(build));
+  await store.dropFile(taken.sha256, 0);
+  return refusal;
 }
 
 /** What is announced larger is refused before a byte of it is read. */

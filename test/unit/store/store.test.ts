@@ -106,6 +106,21 @@ describe.each(PLACES)('a store in $name', ({ cannot, make }) => {
       expect(await store.stepBuild(id, 'undo', 1)).toMatchObject({ version: 3, build: 'three' });
     });
 
+    it('keep their model as long as a version names it, and no longer', async () => {
+      const taken = await store.takeFile(new TextEncoder().encode('a model'), 100);
+      if (taken === 'too large') throw new Error('too large');
+      const { sha256 } = taken;
+      const { id } = await store.addBuild({ build: { model: { sha256 } } });
+      await change(store, id, { model: { sha256: 'another' } });
+      await store.dropFile(sha256, 0);
+      expect(store.filePath(sha256)).toBeDefined();
+      await store.removeBuild(id);
+      await store.dropFile(sha256, 60_000);
+      expect(store.filePath(sha256)).toBeDefined();
+      await store.dropFile(sha256, 0);
+      expect(store.filePath(sha256)).toBeUndefined();
+    });
+
     it('stay as they are when there is no step to take', async () => {
       const { id } = await store.addBuild({ build: 1 });
       const before = await store.getBuild(id);
