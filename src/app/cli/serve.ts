@@ -12,6 +12,7 @@ import { sayRefusal } from './terminal.ts';
 
 /** Runs `work` with the data folder open; refuses with DATA_FOLDER_IN_USE and the address of the page that has it. */
 export async function withStore(args: Arguments, work: (store: Store) => Promise<number>): Promise<number> {
+  process.stderr.write(`Opening ${dataFolderOf(args)}.\n`);
   const opened = await openStore({ dataFolder: dataFolderOf(args), databaseUrl: databaseUrl() });
   if (!opened.ok) return sayRefusal(opened, args);
   for (const { say, code } of opened.findings) process.stderr.write(`${say} (${code})\n`);

@@ -27,7 +27,9 @@ export async function takeModel(
   if (taken === 'too large') return tooLarge('The file', mostBytes);
   if (taken.bytes === 0) {
     await store.dropFile(taken.sha256, 0);
-    return refuse('FILE_UNREADABLE', 'The model file is empty (0 bytes).');
+    return refuse('FILE_UNREADABLE', 'The model file is empty (0 bytes).', {
+      tryThis: 'Export or download the file again, and look at its size.',
+    });
   }
   const file = plainFileName(sent.name);
   const build = workshop.newBuild({ name: titleOf(file), file, sha256: taken.sha256 });

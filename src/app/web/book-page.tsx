@@ -81,7 +81,17 @@ export function BookPage({ id }: { id: string }) {
               drawings={state.drawings}
               standings={standingsOf(state, computing ?? (live.sending ? TAKING_OVER : null))}
               title={<LiveTitle state={state} live={live} />}
-              front={<ReaderLine preferences={preferences} change={change} measures="with measures" />}
+              front={
+                <>
+                  <ReaderLine preferences={preferences} change={change} measures="with measures" />
+                  {isWhole(state) && (
+                    <p className="reader-line">
+                      When it is as you want it, <a href="#kit">take the kit with you</a>: pieces to print, the plan,
+                      and this book.
+                    </p>
+                  )}
+                </>
+              }
               heads={byChapter(state.text.chapters, ({ name, decisions }) =>
                 decisions.length === 0 || state.stale.includes(name) ? null : (
                   <DecisionLine decisions={decisions} follow={follow} />
@@ -92,7 +102,7 @@ export function BookPage({ id }: { id: string }) {
                   ? null
                   : state.offers.map((offer) => <OfferNote key={offer.path} offer={offer} editing={live.editing} />),
               )}
-              ends={{ printing: <KitLine id={id} title={state.build.name} /> }}
+              ends={isWhole(state) ? { printing: <KitLine id={id} title={state.build.name} /> } : {}}
             />
           )}
           {state.text !== null && (
@@ -205,4 +215,9 @@ function BlankBook({ live }: { live: LiveBuild }) {
       </header>
     </article>
   );
+}
+
+/** Every chapter is computed: only then there is a kit. */
+function isWhole({ text, stale }: BuildState): boolean {
+  return text !== null && stale.length === 0 && text.chapters.every(({ state }) => state === 'computed');
 }

@@ -28,11 +28,11 @@ export function KitLine({ id, title }: { id: string; title: string }) {
     </a>
   );
   return (
-    <div className="kit-line">
+    <div className="kit-line" id="kit">
       <p>
         Take with you {link('kit.zip', 'the whole kit')}, {link('kit.3mf', 'all pieces in one file')},{' '}
-        {link('book.html', 'this book to print or send')}, or only {link('build.json', 'the decisions')}.{' '}
-        {packing !== null && <em role="status">Packing {packing}.</em>}
+        {link('book.html', 'this book to print or send')}, or only {link('build.json', 'your choices, as a build file')}
+        . {packing !== null && <em role="status">Packing {packing}.</em>}
       </p>
       {problem !== null && <ProblemView problem={problem} />}
     </div>

@@ -29,6 +29,7 @@ export interface NumberFieldProps {
 export function NumberField(props: NumberFieldProps) {
   const { label, value, unit, measure } = props;
   const [draft, setDraft] = useState<string | null>(null);
+  const [isSet, setIsSet] = useState(false);
   const holder = useRef<HTMLSpanElement>(null);
   const noteId = useId();
   const placeNote = useNotePlace(holder);
@@ -56,14 +57,21 @@ export function NumberField(props: NumberFieldProps) {
   const onKeyDown = (event: KeyboardEvent<HTMLInputElement>): void => {
     const steps = STEPS[event.key];
     if (steps !== undefined) stepBy(event.shiftKey ? steps * 10 : steps);
-    else if (event.key === 'Enter' && (reading === null || reading.ok)) commit();
-    else if (event.key === 'Escape' && draft !== null) setDraft(null);
+    else if (event.key === 'Enter' && (reading === null || reading.ok)) {
+      commit();
+      setIsSet(true);
+    } else if (event.key === 'Escape' && draft !== null) setDraft(null);
     else return;
     event.preventDefault();
   };
 
   return (
-    <span className="number" ref={holder} data-path={props.path} onPointerEnter={placeNote}>
+    <span
+      className={isSet ? 'number number-set' : 'number'}
+      ref={holder}
+      data-path={props.path}
+      onPointerEnter={placeNote}
+    >
       <input
         className="number-input"
         type="text"
@@ -85,9 +93,15 @@ export function NumberField(props: NumberFieldProps) {
           placeNote();
           event.currentTarget.select();
         }}
-        onChange={(event) => setDraft(event.currentTarget.value)}
+        onChange={(event) => {
+          setIsSet(false);
+          setDraft(event.currentTarget.value);
+        }}
         onKeyDown={onKeyDown}
-        onBlur={commit}
+        onBlur={() => {
+          setIsSet(false);
+          commit();
+        }}
       />
       {shown.unit !== '' && <span className="number-unit">{shown.unit}</span>}
       <ControlNote

@@ -20,7 +20,7 @@ export function ReaderLine(props: {
   const { preferences, change, measures } = props;
   return (
     <p className="reader-line">
-      Set {measures === 'with measures' && 'in '}
+      {measures === 'with measures' ? 'Measures in ' : 'Pages on '}
       {measures === 'with measures' && (
         <ChoiceField
           label="Measure"
@@ -31,7 +31,7 @@ export function ReaderLine(props: {
           onSet={(value) => change({ measure: value === 'inch' ? 'inch' : 'mm' })}
         />
       )}
-      {measures === 'with measures' && ', '}on{' '}
+      {measures === 'with measures' && ', pages on '}
       <ChoiceField
         label="Paper"
         value={preferences.paper}

@@ -1,4 +1,4 @@
-// Which chapter is being read: the one that crosses a line a third down the window.
+// Which chapter is being read: the one that crosses a line a little above the middle of the window.
 import { useEffect, useState } from 'react';
 
 /** 'front' above the first chapter. `turn` rises whenever the chapters on the page may have changed. */
@@ -16,7 +16,7 @@ export function watchChapters(onChapter: (name: string) => void): () => void {
   let asked = 0;
   const look = (): void => {
     asked = 0;
-    const line = window.innerHeight / 3;
+    const line = window.innerHeight * 0.45;
     let name = 'front';
     for (const section of sections) if (section.getBoundingClientRect().top <= line) name = section.dataset.chapter!;
     if (name === last) return;

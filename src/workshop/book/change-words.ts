@@ -88,6 +88,12 @@ function recordChange<T extends Machine | Material>(what: string, old: T, now: T
   return `${now.name}: ${words === '' ? `revision ${old.revision} to ${now.revision}` : words}`;
 }
 
+function sizeWords(size: Build['wearer']['size']): string {
+  if (size.by === 'scale') return `a factor of ${shownValue(size.scale)}`;
+  if (size.by === 'height') return `a height of ${shownValue(size.heightMm)}${UNIT_SIGNS.mm}`;
+  return `a head of ${shownValue(size.circumferenceMm)}${UNIT_SIGNS.mm}`;
+}
+
 function ofMachine(path: string, build: Build): string {
   const index = Number(/^machines\.(\d+)\./.exec(path)?.[1] ?? Number.NaN);
   return build.machines.length < 2 || Number.isNaN(index) ? '' : ` of machine ${index + 1}`;
@@ -98,6 +104,7 @@ function valueWords(value: unknown, path: string, control: Control | undefined):
     const json = JSON.stringify(value ?? null);
     return control.options.find((option) => option.value === json)?.label ?? shownValue(value);
   }
+  if (path === 'wearer.size') return sizeWords(value as Build['wearer']['size']);
   if (control?.s === 'points') return value === null || value === undefined ? 'none' : 'set';
   if (typeof value !== 'number') return shownValue(value);
   if (control?.s === 'number') return `${shownValue(value)}${UNIT_SIGNS[control.unit]}`;

@@ -129,16 +129,18 @@ function unitChoice(build: Build, unit: string): Span {
         { value: 'cm', label: 'centimetres' },
         { value: 'm', label: 'metres' },
         { value: 'in', label: 'inches' },
-      ].filter(({ label }) => build.model.unit !== null || label !== unit),
+      ].map(({ value, label }) => ({
+        value,
+        // A guess is confirmed by naming it.
+        label: build.model.unit === null && label === unit ? `${label}, that is right` : label,
+      })),
     ],
   });
 }
 
 function throughs(genus: number): readonly (string | Span)[] {
   if (!(genus > 0)) return [];
-  return genus === 1
-    ? ['; one way leads straight through the material']
-    : ['; ', quantity(genus, 'count'), ' ways lead straight through the material'];
+  return genus === 1 ? ['; it is pierced in one place'] : ['; it is pierced in ', quantity(genus, 'count'), ' places'];
 }
 
 function mendingSentences({ mended }: ModelRecord): readonly Block[] {
