@@ -4,6 +4,7 @@ import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { createInterface } from 'node:readline';
+import { setTimeout as pause } from 'node:timers/promises';
 import { build } from 'esbuild';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { randomStream } from '../../src/base/random.ts';
@@ -97,14 +98,16 @@ async function killAgainAndAgain(folder: string, seed: number): Promise<Tally> {
   const known: Known = { values: new Map(), stands: new Map(), leaving: new Set(), files: [], kept: 0 };
   while (tally.kills < KILLS / FOLDERS) {
     const writer = start(folder, known.files.slice(-20));
-    // One in ten is killed while it opens, the others some writes later.
-    const opening = random() < 0.1;
-    if (!opening) await writer.until('found');
-    await new Promise((resolve) => setTimeout(resolve, random() * (opening ? 1000 : 250)));
+    // One in ten is killed while it opens, the others somewhere within the next write after so many.
+    if (random() < 0.1) await pause(random() * 1000);
+    else {
+      await writer.untilAcknowledged(1 + Math.floor(random() * 15));
+      await pause(random() * 25);
+    }
     writer.child.kill('SIGKILL');
     await writer.ended;
     tally.kills++;
-    const acknowledged = writer.lines.filter(({ say }) => say !== 'found');
+    const acknowledged = writer.lines.filter(isAcknowledgement);
     tally.acknowledged += acknowledged.length;
     if (acknowledged.length > 0) tally.amongWrites++;
     for (const line of writer.lines)
@@ -187,6 +190,8 @@ interface Writer {
   readonly lines: WriterLine[];
   /** Resolves with all lines once one of this kind has come. */
   until(say: WriterLine['say']): Promise<readonly WriterLine[]>;
+  /** Resolves once it has acknowledged so many writes. */
+  untilAcknowledged(writes: number): Promise<unknown>;
   readonly ended: Promise<void>;
 }
 
@@ -200,7 +205,7 @@ function start(folder: string, files: readonly string[]): Writer {
     err += chunk.toString();
   });
   const waiting: {
-    readonly say: string;
+    readonly isHeard: () => boolean;
     readonly heard: (lines: readonly WriterLine[]) => void;
     readonly failed: (error: Error) => void;
   }[] = [];
@@ -209,27 +214,33 @@ function start(folder: string, files: readonly string[]): Writer {
     const line = readLine(text);
     if (line === null) return;
     lines.push(line);
-    for (const each of waiting) if (each.say === line.say) each.heard(lines);
+    for (const each of waiting) if (each.isHeard()) each.heard(lines);
   });
   const ended = new Promise<void>((done) =>
     child.on('close', () => {
-      for (const each of waiting) each.failed(new Error(`the writer ended before it said "${each.say}": ${err}`));
+      for (const each of waiting) each.failed(new Error(`the writer ended too early: ${err}`));
       done();
     }),
   );
+  const when = (isHeard: () => boolean): Promise<readonly WriterLine[]> =>
+    new Promise((heard, failed) => {
+      if (isHeard()) heard(lines);
+      else waiting.push({ isHeard, heard, failed });
+    });
   const writer: Writer = {
     child,
     lines,
-    until: (say) =>
-      new Promise((heard, failed) => {
-        if (lines.some((line) => line.say === say)) heard(lines);
-        else waiting.push({ say, heard, failed });
-      }),
+    until: (say) => when(() => lines.some((line) => line.say === say)),
+    untilAcknowledged: (writes) => when(() => lines.filter(isAcknowledgement).length >= writes),
     ended,
   };
   living.add(writer);
   void ended.then(() => living.delete(writer));
   return writer;
+}
+
+function isAcknowledgement({ say }: WriterLine): boolean {
+  return say !== 'found' && say !== 'refused' && say !== 'removing';
 }
 
 function readLine(text: string): WriterLine | null {

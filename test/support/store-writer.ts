@@ -28,7 +28,7 @@ export interface FoundBuild {
 
 const WRITERS = 3;
 /** A build with more versions makes room for a new one, so that every opening has little to show. */
-const MOST_VERSIONS = 60;
+const MOST_VERSIONS = 20;
 
 if (process.argv[2] !== undefined) await write(process.argv[2], process.argv[3]!, process.argv.slice(4));
 
@@ -85,7 +85,7 @@ async function changeForEver(store: Store, id: string): Promise<never> {
 
 async function takeForEver(store: Store): Promise<never> {
   for (;;) {
-    const taken = await store.takeFile(randomBytes(100_000), 1e6);
+    const taken = await store.takeFile(randomBytes(20_000), 1e6);
     if (taken === 'too large') throw new Error('it is not');
     say({ say: 'file', sha256: taken.sha256 });
   }
