@@ -3,9 +3,11 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { chromium } from 'playwright-core';
 import type { BuildState } from '../src/app/api/api.ts';
 import { writeStl } from '../src/documents/stl/write-stl.ts';
 import { demoModel } from '../src/workshop/demo/demo.ts';
+import { CHROMIUM_FLAGS } from '../test/support/chromium.ts';
 import { startCommand } from '../test/support/command.ts';
 
 const EDITS = 30;
@@ -31,6 +33,8 @@ console.log(
 console.log(
   `  figure ${figureMs.toFixed(0)} ms, ${kb(figure.byteLength)}; the page's own file ${plainMs.toFixed(0)} ms`,
 );
+
+console.log(`  ${await paint(again.origin, stored)}`);
 
 const model = Buffer.from(writeStl(demoModel('keepers-helm', { triangles: 1_000_000 })));
 const [takenMs, large] = await timed(() => begin(again.origin, model));
@@ -63,6 +67,29 @@ async function edits(what: string, id: string): Promise<void> {
   console.log(
     `${EDITS} edits ${what}: median ${at(0.5)} ms, nine of ten within ${at(0.9)} ms, longest ${at(1)} ms; computing at ${busy} of them`,
   );
+}
+
+/** A browser that knows nothing of the page yet opens the stored book: its first paint, its last chapter, its figure drawn in software. */
+async function paint(origin: string, id: string): Promise<string> {
+  const browser = await chromium.launch({ executablePath: '/usr/bin/chromium', args: [...CHROMIUM_FLAGS] });
+  const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
+  const from = performance.now();
+  await page.goto(`${origin}/builds/${id}`, { waitUntil: 'commit' });
+  await page.locator('#printing').waitFor({ state: 'attached' });
+  const textMs = performance.now() - from;
+  const firstMs = await page.evaluate(
+    () =>
+      new Promise<number>((found) => {
+        new PerformanceObserver((list) => found(list.getEntries()[0]!.startTime)).observe({
+          type: 'paint',
+          buffered: true,
+        });
+      }),
+  );
+  await page.locator('.figure-canvas').waitFor({ timeout: 60_000 });
+  const figureMs = performance.now() - from;
+  await browser.close();
+  return `in Chromium: first paint ${firstMs.toFixed(0)} ms, all chapters ${textMs.toFixed(0)} ms, figure mounted ${figureMs.toFixed(0)} ms`;
 }
 
 interface Serving {

@@ -48,6 +48,7 @@ for (const { name, width, height, scheme, at } of shots) {
   await page.close();
 }
 await takeMended();
+await takeHouse();
 await browser.close();
 child.kill('SIGTERM');
 await ended;
@@ -70,6 +71,31 @@ async function takeMended(): Promise<void> {
   await page.locator('#model').evaluate((e) => e.scrollIntoView({ block: 'start', behavior: 'instant' }));
   await page.waitForTimeout(9000);
   await page.screenshot({ path: join(OUT, 'mended.png') });
+  await page.close();
+}
+
+/** The shelf with what is on it by then, and the demo beside a copy of it for a larger machine. */
+async function takeHouse(): Promise<void> {
+  const { origin, pathname } = new URL(address);
+  const id = pathname.split('/').at(-1)!;
+  const posted = await fetch(`${origin}/api/builds/${id}/copy`, {
+    method: 'POST',
+    headers: { 'content-type': 'application/json' },
+    body: JSON.stringify({
+      name: 'Keeper’s helm, on the large machine',
+      change: { path: 'machines.0.bedMm', value: [300, 300, 400] },
+    }),
+  });
+  const copy = ((await posted.json()) as { id: string }).id;
+  const page = await browser.newPage({ viewport: { width: 1440, height: 900 }, colorScheme: 'light' });
+  await page.goto(`${origin}/beside/${id}/${copy}`);
+  await page.locator('.beside-tables').waitFor({ timeout: 180_000 });
+  await page.waitForTimeout(2000);
+  await page.screenshot({ path: join(OUT, 'beside.png') });
+  await page.goto(`${origin}/`);
+  await page.locator('.shelf-thumb svg').nth(2).waitFor({ timeout: 60_000 });
+  await page.waitForTimeout(2000);
+  await page.screenshot({ path: join(OUT, 'shelf.png') });
   await page.close();
 }
 
