@@ -1,6 +1,7 @@
 // A process that writes into a store as fast as it can, to be killed: it says what it found, and every write once it is acknowledged.
 import { createHash, randomBytes } from 'node:crypto';
 import { readFileSync, writeSync } from 'node:fs';
+import { setFlagsFromString } from 'node:v8';
 import { openStore } from '../../src/store/open-store.ts';
 import type { Store } from '../../src/store/store.ts';
 
@@ -25,6 +26,9 @@ export interface FoundBuild {
   /** Of each version in order: number, the one it was made from, its value. */
   readonly versions: readonly (readonly [number: number, from: number | null, value: string])[];
 }
+
+// It lives for a moment: compiling the database for speed would cost more than it saves.
+setFlagsFromString('--liftoff-only');
 
 const WRITERS = 3;
 /** A build with more versions makes room for a new one, so that every opening has little to show. */
