@@ -20,8 +20,11 @@ export async function openServerDatabase(address: string): Promise<Outcome<Datab
     connectionTimeoutMillis: ANSWER_WITHIN_MS,
     application_name: 'helmwright',
   });
-  // A connection that breaks while nobody uses it has left the pool already; the next query takes another.
-  pool.on('error', () => undefined);
+  // A connection that breaks has left the pool already, and whoever was using it is told by the query; the event itself, unheard,
+  // would end the process.
+  const heard = (): void => undefined;
+  pool.on('error', heard);
+  pool.on('connect', (client) => client.on('error', heard));
   const tables = new Kysely<Tables>({ dialect: new PostgresDialect({ pool }) });
   const refusal = await refusalOf(tables, place);
   if (refusal !== null) {

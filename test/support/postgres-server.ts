@@ -7,8 +7,8 @@ import { setTimeout as wait } from 'node:timers/promises';
 import pg from 'pg';
 
 export interface PostgresServer {
-  /** Address of a new, empty database on it. */
-  newDatabase(): Promise<string>;
+  /** Address of a new, empty database on it; its tables in the folder `within`, when one is given. */
+  newDatabase(within?: string): Promise<string>;
   stop(): Promise<void>;
 }
 
@@ -22,13 +22,12 @@ export function postgresPrograms(): string | null {
   return folders.find((folder) => existsSync(join(folder, 'initdb')) && existsSync(join(folder, 'postgres'))) ?? null;
 }
 
-/** `within`: where its data lie, for a test that lets their disk run full. */
-export async function startPostgres(within = tmpdir()): Promise<PostgresServer> {
+export async function startPostgres(): Promise<PostgresServer> {
   const programs = postgresPrograms();
   if (programs === null) throw new Error('no PostgreSQL server is installed');
   // Short, since the name of a socket may not be longer than about a hundred letters.
   const folder = mkdtempSync(join(tmpdir(), 'hw-pg-'));
-  const data = mkdtempSync(join(within, 'hw-pg-data-'));
+  const data = mkdtempSync(join(tmpdir(), 'hw-pg-data-'));
   const user = ordinaryUser();
   for (const each of [folder, data]) {
     if (user !== null) chownSync(each, user.uid, user.gid);
@@ -57,9 +56,15 @@ export async function startPostgres(within = tmpdir()): Promise<PostgresServer> 
   await untilAnswering(addressOf('postgres'), server);
   let count = 0;
   return {
-    async newDatabase() {
+    async newDatabase(within) {
       const name = `test_${++count}`;
-      await run(addressOf('postgres'), `create database ${name}`);
+      let where = '';
+      if (within !== undefined) {
+        if (user !== null) chownSync(within, user.uid, user.gid);
+        await run(addressOf('postgres'), `create tablespace place_${name} location '${within}'`);
+        where = ` tablespace place_${name}`;
+      }
+      await run(addressOf('postgres'), `create database ${name}${where}`);
       return addressOf(name);
     },
     async stop() {
