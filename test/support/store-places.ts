@@ -2,6 +2,7 @@
 import { cpSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { afterAll } from 'vitest';
 import { openStore, type StoreOptions } from '../../src/store/open-store.ts';
 import type { Store } from '../../src/store/store.ts';
 import { BUILT } from './command.ts';
@@ -41,10 +42,12 @@ async function embeddedPlace(): Promise<Place> {
 
 /** A folder whose database has its tables and nothing in them, for others to be copied from. */
 let prepared: Promise<string> | null = null;
+afterAll(async () => {
+  if (prepared !== null) rmSync(await prepared, { recursive: true, force: true });
+});
 
 async function prepareFolder(): Promise<string> {
   const dataFolder = mkdtempSync(join(tmpdir(), 'helmwright-prepared-'));
-  process.once('exit', () => rmSync(dataFolder, { recursive: true, force: true }));
   const opened = await openStore({ dataFolder, newDatabase: NEW_DATABASE });
   if (!opened.ok) throw new Error(`${opened.code}: ${opened.why}`);
   await opened.value.close();
