@@ -12,8 +12,8 @@ import { openStore } from '../../src/store/open-store.ts';
 import { NEW_DATABASE } from '../support/store-places.ts';
 import type { FoundBuild, WriterLine } from '../support/store-writer.ts';
 
-/** The check kills sixty times, to stay within its time; `npm run kills` two hundred. */
-const KILLS = Number(process.env.HELMWRIGHT_KILLS ?? 60);
+/** The check kills thirty times, to stay within its time; `npm run kills` two hundred. */
+const KILLS = Number(process.env.HELMWRIGHT_KILLS ?? 30);
 /** Folders written to at the same time, each with its own share of the kills. */
 const FOLDERS = 2;
 const SEED = 20261129;
