@@ -8,6 +8,7 @@ import { HouseHead, LostLine } from './house-head.tsx';
 import { unbroken } from './house-words.ts';
 import { ProblemView } from './problem-view.tsx';
 import { ReaderLine } from './reader-line.tsx';
+import { StepButtons } from './step-buttons.tsx';
 import { useHistory } from './use-history.ts';
 import { usePreferences } from './use-preferences.ts';
 import { useUndoKeys } from './use-undo-keys.ts';
@@ -26,24 +27,7 @@ export function HistoryPage({ id }: { id: string }) {
     <>
       <HouseHead at={null}>
         <LostLine lost={lost && problem === null} />
-        <button
-          type="button"
-          className="word"
-          disabled={!live.canUndo}
-          aria-keyshortcuts="Control+Z"
-          onClick={() => step('undo')}
-        >
-          Undo
-        </button>
-        <button
-          type="button"
-          className="word"
-          disabled={!live.canRedo}
-          aria-keyshortcuts="Control+Shift+Z"
-          onClick={() => step('redo')}
-        >
-          Redo
-        </button>
+        <StepButtons canUndo={live.canUndo} canRedo={live.canRedo} step={step} />
       </HouseHead>
       <main className="spread spread-single">
         <div className="left-page">

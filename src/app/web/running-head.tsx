@@ -3,6 +3,7 @@ import type { MouseEvent } from 'react';
 import { countWord } from '../../workshop/book/spans.ts';
 import type { Computing } from '../api/api.ts';
 import { type ContentsEntry, computingWords, decisionsOf } from './standings.ts';
+import { StepButtons } from './step-buttons.tsx';
 import type { LiveBuild } from './use-build.ts';
 
 export function RunningHead(props: {
@@ -55,24 +56,7 @@ function WorkLine({ live }: { live: LiveBuild }) {
           Stop
         </button>
       )}
-      <button
-        type="button"
-        className="word"
-        disabled={state?.canUndo !== true}
-        aria-keyshortcuts="Control+Z"
-        onClick={() => step('undo')}
-      >
-        Undo
-      </button>
-      <button
-        type="button"
-        className="word"
-        disabled={state?.canRedo !== true}
-        aria-keyshortcuts="Control+Shift+Z"
-        onClick={() => step('redo')}
-      >
-        Redo
-      </button>
+      <StepButtons canUndo={state?.canUndo === true} canRedo={state?.canRedo === true} step={step} />
       {state !== null && (
         <a className="word" href={`/builds/${encodeURIComponent(state.id)}/history`}>
           History

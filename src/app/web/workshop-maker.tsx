@@ -1,11 +1,12 @@
 // The maker's own hours and rates.
 import { MAKER_SOURCES, ordinaryMaker } from '../../workshop/facts/workshop.ts';
+import { CURRENCIES } from '../../workshop/process/currencies.ts';
 import { MAKER_RANGES } from '../../workshop/process/workshop-ranges.ts';
 import type { Workshop } from '../api/workshop.ts';
 import { ChoiceField } from './choice-field.tsx';
 import { type Measure, showNumber } from './format.ts';
 import type { LiveWorkshop } from './workshop-live.ts';
-import { CURRENCIES, sayMoney } from './workshop-money.ts';
+import { sayMoney } from './workshop-money.ts';
 import { MoneyField } from './workshop-money-field.tsx';
 import { RecordNumber } from './workshop-number.tsx';
 

@@ -1,4 +1,5 @@
 // How two records of one machine or one material differ, in words: "outer pass speed 40 to 60 mm/s, power 120 to 150 W".
+import { digitsOf } from '../process/currencies.ts';
 import type { Machine } from '../process/machine.ts';
 import type { Material } from '../process/material.ts';
 import type { Money } from '../process/money.ts';
@@ -72,7 +73,7 @@ export function shownValue(value: unknown): string {
     const short = value.length <= 3 && value.every((each) => typeof each === 'number');
     return short ? value.map((each: number) => plainNumber(each)).join(' × ') : `${value.length} values`;
   }
-  if (isMoney(value)) return `${(value.minor / 100).toFixed(2)} ${value.currency}`;
+  if (isMoney(value)) return moneyWords(value);
   const named = (value as { readonly name?: unknown }).name;
   return typeof named === 'string' ? named : 'other values';
 }
@@ -84,4 +85,9 @@ function plainNumber(value: number): string {
 
 function isMoney(value: object): value is Money {
   return 'minor' in value && 'currency' in value;
+}
+
+function moneyWords({ minor, currency }: Money): string {
+  const digits = digitsOf(currency);
+  return `${(minor / 10 ** digits).toFixed(digits)} ${currency}`;
 }

@@ -5,7 +5,8 @@ import type { BuildCard } from '../../../../src/app/api/api.ts';
 import { dayWords, fullDayWords } from '../../../../src/app/web/house-days.ts';
 import { unbroken } from '../../../../src/app/web/house-words.ts';
 import { cardsFound, withCard } from '../../../../src/app/web/use-shelf.ts';
-import { CURRENCIES, inCurrency, readMoney, sayMoney, showMoney } from '../../../../src/app/web/workshop-money.ts';
+import { inCurrency, readMoney, sayMoney, showMoney } from '../../../../src/app/web/workshop-money.ts';
+import { CURRENCIES } from '../../../../src/workshop/process/currencies.ts';
 
 describe('days', () => {
   const now = new Date(2026, 10, 28, 0, 20);
