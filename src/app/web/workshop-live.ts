@@ -49,7 +49,13 @@ export function useWorkshop(): LiveWorkshop {
   const [problem, setProblem] = useState<Problem | null>(null);
   const [steps, setSteps] = useState<readonly Step[]>([]);
   const truth = useRef<Workshop | null>(null);
-  const { inOrder, isBusy } = useOrder();
+  const undoable = useRef<readonly Step[]>([]);
+  const isRefreshAsked = useRef(false);
+  const inOrder = useOrder();
+  const keepSteps = useCallback((next: readonly Step[]) => {
+    undoable.current = next;
+    setSteps(next);
+  }, []);
 
   const take = useCallback((answer: Answer<Workshop>): Answer<Workshop> => {
     if (answer.ok) {
@@ -58,24 +64,23 @@ export function useWorkshop(): LiveWorkshop {
     }
     return answer;
   }, []);
-  const refresh = useCallback(
-    () =>
-      void inOrder(async () => {
-        const answer = take(await getWorkshop());
-        setProblem(answer.ok ? null : answer.problem);
-      }),
-    [inOrder, take],
-  );
+  /** In its turn, so that what is heard while a change is on its way is not lost; asked twice before its turn it is done once. */
+  const refresh = useCallback(() => {
+    if (isRefreshAsked.current) return;
+    isRefreshAsked.current = true;
+    void inOrder(async () => {
+      isRefreshAsked.current = false;
+      const answer = take(await getWorkshop());
+      setProblem(answer.ok ? null : answer.problem);
+    });
+  }, [inOrder, take]);
   useEffect(() => {
     document.title = 'Workshop – Helmwright';
     refresh();
   }, [refresh]);
   const lost = useEvents('/api/events', ['workshop'], {
     open: refresh,
-    event: () => {
-      // The answers to what this page sends tell more than the event that follows them.
-      if (!isBusy()) refresh();
-    },
+    event: refresh,
   });
 
   /** Puts one value, on top of what other windows changed elsewhere in the record. */
@@ -109,10 +114,10 @@ export function useWorkshop(): LiveWorkshop {
           else setProblems((old) => new Map(old).set(keyOf(change), wordsOf(answer.problem)));
           setPending((old) => (old.get(keyOf(change)) === change ? without(old, [keyOf(change)]) : old));
         }
-        if (done.length > 0) setSteps((old) => [...old, stepOf(done, put, () => truth.current)]);
+        if (done.length > 0) keepSteps([...undoable.current, stepOf(done, put, () => truth.current)]);
       });
     },
-    [inOrder, put],
+    [inOrder, put, keepSteps],
   );
 
   const add = useCallback<LiveWorkshop['add']>(
@@ -125,11 +130,11 @@ export function useWorkshop(): LiveWorkshop {
         const id = idsOf(answer.value, kind).find((each) => !known.has(each)) ?? null;
         if (id !== null) {
           const back = async (): Promise<Answer<unknown>> => take(await removeRecord(kind, id));
-          setSteps((old) => [...old, { words: `Added ${record.name}`, back }]);
+          keepSteps([...undoable.current, { words: `Added ${record.name}`, back }]);
         }
         return id;
       }),
-    [inOrder, take],
+    [inOrder, take, keepSteps],
   );
 
   const remove = useCallback<LiveWorkshop['remove']>(
@@ -140,17 +145,21 @@ export function useWorkshop(): LiveWorkshop {
         setProblem(answer.ok ? null : answer.problem);
         if (!answer.ok || record === null) return;
         const back = async (): Promise<Answer<unknown>> => take(await keepRecord(kind, id, record));
-        setSteps((old) => [...old, { words: `Removed ${record.name}`, back }]);
+        keepSteps([...undoable.current, { words: `Removed ${record.name}`, back }]);
       }),
-    [inOrder, take],
+    [inOrder, take, keepSteps],
   );
 
+  /** The last step when its turn has come: a change on its way is taken back, not the one before it. */
   const undo = useCallback(() => {
-    const step = steps.at(-1);
-    if (step === undefined) return;
-    setSteps((old) => old.filter((each) => each !== step));
-    void inOrder(step.back).then((answer) => setProblem(answer.ok ? null : answer.problem));
-  }, [steps, inOrder]);
+    void inOrder(async () => {
+      const step = undoable.current.at(-1);
+      if (step === undefined) return;
+      keepSteps(undoable.current.slice(0, -1));
+      const answer = await step.back();
+      setProblem(answer.ok ? null : answer.problem);
+    });
+  }, [inOrder, keepSteps]);
 
   const workshop = useMemo(() => withPending(kept, pending), [kept, pending]);
   return {
@@ -170,19 +179,13 @@ export function useWorkshop(): LiveWorkshop {
 const TRIES = 4;
 
 /** Work of this page, one after the other. */
-function useOrder(): { inOrder: <T>(work: () => Promise<T>) => Promise<T>; isBusy: () => boolean } {
+function useOrder(): <T>(work: () => Promise<T>) => Promise<T> {
   const last = useRef<Promise<unknown>>(Promise.resolve());
-  const waiting = useRef(0);
-  const inOrder = useCallback(<T>(work: () => Promise<T>): Promise<T> => {
-    waiting.current += 1;
-    const done = last.current.then(work).finally(() => {
-      waiting.current -= 1;
-    });
+  return useCallback(<T>(work: () => Promise<T>): Promise<T> => {
+    const done = last.current.then(work);
     last.current = done.catch(() => undefined);
     return done;
   }, []);
-  const isBusy = useCallback(() => waiting.current > 0, []);
-  return { inOrder, isBusy };
 }
 
 interface Done {
