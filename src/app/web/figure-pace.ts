@@ -1,6 +1,6 @@
 // Decides how the figure is drawn while it moves: in full where the machine keeps up, coarse or coarser where it does not.
 
-/** full: every triangle, fine lines. coarse: few triangles, one texel a pixel. sketch: the same with half as many texels. */
+/** full: every triangle, fine lines. coarse: few triangles, one texel a pixel. sketch: the same with half as many texels, no creases. */
 export type Level = 'full' | 'coarse' | 'sketch';
 
 export interface Pace {

@@ -72,6 +72,7 @@ export function stagePart(part: FigurePart, index: number, hollow: Vector3): Sta
   };
   let full = isOneLevel ? coarse : null;
   let level: Level = 'full';
+  let isShown = true;
   const material = surfaceMaterial({ id: index + 1, open, hollow });
   const numbers = new RawShaderMaterial({
     glslVersion: GLSL3,
@@ -91,6 +92,9 @@ export function stagePart(part: FigurePart, index: number, hollow: Vector3): Sta
     surface.geometry = shown.surface;
     creases.geometry = shown.creases;
     creases.material.uniforms.liftMm!.value = shown === full ? CREASE_LIFT_MM : COARSE_CREASE_LIFT_MM;
+    for (const each of all) each.visible = isShown;
+    // Tens of thousands of strokes take a software renderer as long as all else together.
+    if (level === 'sketch') creases.visible = false;
   };
   choose();
   return {
@@ -109,7 +113,8 @@ export function stagePart(part: FigurePart, index: number, hollow: Vector3): Sta
       for (const each of all) (each.material as RawShaderMaterial).uniforms.setBack!.value = share;
     },
     show(wanted) {
-      for (const each of all) each.visible = wanted === 'shown';
+      isShown = wanted === 'shown';
+      choose();
     },
     setLevel(next) {
       level = next;

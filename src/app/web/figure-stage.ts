@@ -80,7 +80,7 @@ export function openStage({ surfaces, sizeMm, creases }: StageScene): Stage {
   const densities: Readonly<Record<Level, number>> = {
     full: Math.min(3, Math.max(2, window.devicePixelRatio * 1.25)),
     coarse: 1,
-    sketch: 0.7,
+    sketch: 0.55,
   };
   let level: Level = 'full';
   let sizePx = { width: 1, height: 1 };

@@ -5,6 +5,7 @@ import type { BuildState } from '../../../../src/app/api/api.ts';
 import { listZip, unpackEntry } from '../../../../src/documents/zip/read-zip.ts';
 import { writeZip } from '../../../../src/documents/zip/write-zip.ts';
 import { ask, begin, openSmallHouse, type SmallHouse, TINY_STL } from '../../../support/small-house.ts';
+import { PLACES } from '../../../support/store-places.ts';
 
 type Parts = ReadonlyMap<string, Uint8Array>;
 
@@ -13,18 +14,7 @@ describe('a build in one archive', () => {
   let parts: Parts;
   beforeAll(async () => {
     small = await openSmallHouse();
-    const id = await begin(small.origin, 'häuptling.stl');
-    for (const [path, value] of [
-      ['print.layerMm', 0.28],
-      ['name', 'Kept helm'],
-      ['print.infillPercent', 25],
-    ])
-      await ask(small.origin, `PATCH /api/builds/${id}`, { path, value });
-    await ask(small.origin, `POST /api/builds/${id}/undo`, { steps: 2 });
-    await ask(small.origin, `PATCH /api/builds/${id}`, { path: 'print.layerMm', value: 0.1 });
-    await ask(small.origin, `POST /api/builds/${id}/restore`, { version: 3 });
-    await ask(small.origin, `POST /api/builds/${id}/undo`);
-    parts = await takenOut(small.origin, id);
+    parts = await takenOut(small.origin, await aBuildWithAPast(small.origin));
   });
   afterAll(() => small.close());
 
@@ -151,6 +141,43 @@ describe('a build in one archive', () => {
     await tight.close();
   });
 });
+
+describe.each(PLACES)('on $name', ({ cannot, make }) => {
+  it.skipIf(cannot !== null)('the hashes outlive the wiping of all that was stored', async () => {
+    const first = await make();
+    const house = await openSmallHouse({ store: await first.open() });
+    const parts = await takenOut(house.origin, await aBuildWithAPast(house.origin));
+    await house.close();
+    await first.remove();
+
+    const second = await make();
+    const empty = await openSmallHouse({ store: await second.open() });
+    const { status, body } = await takenIn(empty.origin, archive(parts));
+    expect(status).toBe(201);
+    const again = await takenOut(empty.origin, (body as { id: string }).id);
+    expect([...again].map(([name, bytes]) => [name, hashOf(bytes)])).toEqual(
+      [...parts].map(([name, bytes]) => [name, hashOf(bytes)]),
+    );
+    await empty.close();
+    await second.remove();
+  });
+});
+
+/** Changed, taken back, changed otherwise, an old version brought back: a log with branches. Returns its id. */
+async function aBuildWithAPast(origin: string): Promise<string> {
+  const id = await begin(origin, 'häuptling.stl');
+  for (const [path, value] of [
+    ['print.layerMm', 0.28],
+    ['name', 'Kept helm'],
+    ['print.infillPercent', 25],
+  ])
+    await ask(origin, `PATCH /api/builds/${id}`, { path, value });
+  await ask(origin, `POST /api/builds/${id}/undo`, { steps: 2 });
+  await ask(origin, `PATCH /api/builds/${id}`, { path: 'print.layerMm', value: 0.1 });
+  await ask(origin, `POST /api/builds/${id}/restore`, { version: 3 });
+  await ask(origin, `POST /api/builds/${id}/undo`);
+  return id;
+}
 
 async function takenOut(origin: string, id: string): Promise<Parts> {
   const response = await fetch(`${origin}/api/builds/${id}/whole.zip`);
