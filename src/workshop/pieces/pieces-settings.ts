@@ -1,5 +1,7 @@
 // What the maker decides about the division, each with its default and the reason for it.
 import { z } from 'zod';
+import { AskedOfSeams } from '../process/asked-seams.ts';
+import { Viewers } from '../process/viewers.ts';
 
 const weight = (byDefault: number, most: number, why: string) =>
   z.number().min(0).max(most).default(byDefault).describe(why);
@@ -55,6 +57,18 @@ export const PiecesChoices = z.strictObject({
     .default(4)
     .describe('Divisions kept alive at each step of the search; more is slower and rarely better'),
   weights: DivisionWeights.prefault({}),
+  viewers: Viewers.prefault({}),
+  proposal: z
+    .enum(['fewest', 'hidden', 'quickest'])
+    .default('fewest')
+    .describe('Which of three divisions is made: fewest pieces, best hidden seams, or quickest to print'),
+  mostBowMm: z
+    .number()
+    .min(0)
+    .max(40)
+    .default(12)
+    .describe('How far a seam may leave its plane to follow a crease or an edge; 0 keeps every seam flat'),
+  asked: AskedOfSeams.prefault({}),
 });
 export type PiecesChoices = z.infer<typeof PiecesChoices>;
 

@@ -33,24 +33,73 @@ export interface Piece {
   readonly poses: readonly FittingPose[];
 }
 
+/** A stretch of a seam as it is seen: its line on the outside. */
+export interface SeamLine {
+  /** xyz interleaved, worn. */
+  readonly points: Float32Array;
+  /** One for each step from point to point, 0 to 1: what a millimetre counts there, see Seam.costMm. */
+  readonly price: Float32Array;
+}
+
+/** Of the line on the outside, mm: what lies in a crease; and of the rest what is looked at most from the front, the sides, behind,
+ *  above, and what is hardly seen from anywhere. They sum to outerMm. */
+export interface SeamPlaces {
+  readonly creaseMm: number;
+  readonly frontMm: number;
+  readonly sidesMm: number;
+  readonly backMm: number;
+  readonly aboveMm: number;
+  readonly unseenMm: number;
+}
+
 /** One connected mating face between exactly two pieces. */
 export interface Seam {
   readonly id: string;
   readonly pieces: readonly [string, string];
   /** Model space at worn size; the first piece lies below. */
   readonly plane: Plane;
+  /** How far the mating face leaves its plane at most, mm; 0 for a flat one. */
+  readonly bowMm: number;
   readonly outerMm: number;
+  /** What it costs: millimetres of seam in full view that would be as dear. */
+  readonly costMm: number;
+  readonly lines: readonly SeamLine[];
+  readonly places: SeamPlaces;
   readonly innerMm: number;
   readonly areaMm2: number;
   /** Outlines of the face, model space, xyz interleaved, one entry a closed loop; for drawings. */
   readonly outlines: readonly Float32Array[];
 }
 
+export type ProposalName = 'fewest' | 'hidden' | 'quickest';
+
+/** One of the divisions found, carried out; enough of it to draw and to compare. */
+export interface Proposal {
+  readonly name: ProposalName;
+  /** The first of the three that is this very division, or null. */
+  readonly sameAs: ProposalName | null;
+  readonly pieces: number;
+  /** Of all seams together. */
+  readonly costMm: number;
+  readonly outerMm: number;
+  /** Estimates of the search: good for comparing, not for planning. */
+  readonly supportG: number;
+  readonly printS: number;
+  readonly longestPrintS: number;
+  readonly lines: readonly SeamLine[];
+}
+
 export interface PiecesRecord {
   readonly kind: 'pieces';
-  readonly version: 1;
+  readonly version: 2;
   readonly pieces: readonly Piece[];
   readonly seams: readonly Seam[];
+  /** Which of the proposals this is; null where no division was needed. */
+  readonly proposal: ProposalName | null;
+  /** fewest, hidden, quickest; empty where no division was needed. */
+  readonly proposals: readonly Proposal[];
+  /** Per triangle of the worn shell, 0 to 255: how much it is looked at; 0 on the inside. */
+  readonly seen: Uint8Array;
   /** How the division was found, for the book. */
   readonly search: { readonly planesTried: number; readonly divisions: number; readonly cost: number };
 }
