@@ -136,6 +136,16 @@ export const CODES = {
     'Every division found leaves a crumb or a strip narrower than allowed.',
     'Allow a smaller least section (--least-section), or name another machine or margin.',
   ),
+  PIECES_SEAM_UNMET: refusal('A seam that was asked for cannot be made.', 'Move or tilt the seam, or take it away.'),
+  PIECES_CLEAR_UNMET: refusal(
+    'Every division found crosses an area that was to be kept clear of seams.',
+    'Draw the area smaller, take it away, or name a larger machine.',
+  ),
+  PIECES_MACHINE_UNMET: refusal(
+    'A piece cannot be printed on the machine that was asked for it.',
+    'Ask for another machine, or take that away.',
+  ),
+  MARK_OFF: finding('caution', 'A mark of the maker lies off the surface of the model.'),
   PIECES_SMALL: finding('caution', 'Some pieces are under a hundredth of the middle one.'),
   // model
   LEVEL_CONTRADICTS: refusal(

@@ -40,3 +40,18 @@ export const AskedOfSeams = z.strictObject({
   machines: z.array(AskedMachine).max(200).default([]),
 });
 export type AskedOfSeams = z.infer<typeof AskedOfSeams>;
+
+const ORDINALS = ['first', 'second', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'eighth', 'ninth', 'tenth'];
+const THINGS = {
+  seams: ['seam', 'asked for'],
+  clear: ['area', 'kept clear'],
+  machines: ['machine', 'asked for a piece'],
+} as const;
+
+/** "The second seam asked for": by its place in its list, since a name may change without anything being computed again. */
+export function askedWords(kind: keyof AskedOfSeams, index: number): string {
+  const [thing, asked] = THINGS[kind];
+  const ordinal = ORDINALS[index];
+  const words = ordinal === undefined ? `${thing} ${index + 1}` : `${ordinal} ${thing}`;
+  return `The ${words} ${asked}`;
+}

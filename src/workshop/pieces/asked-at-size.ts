@@ -1,0 +1,102 @@
+// What the maker asks of a division, brought to worn size and found on the shell.
+import { done, type Finding, finding, type Outcome, refuse } from '../../base/findings.ts';
+import { scaled } from '../../geometry/three-by-three.ts';
+import { buildBoundingTree } from '../../mesh/bounding-tree.ts';
+import { closestPoint } from '../../mesh/closest-point.ts';
+import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
+import { type AskedOfSeams, askedWords, type SurfacePoint } from '../process/asked-seams.ts';
+import { type WornArea, wornArea } from './asked-areas.ts';
+import { NO_PLANE, type WornSeam, wornPlane } from './asked-planes.ts';
+import type { Bed } from './pieces-settings.ts';
+
+/** The piece with this place is printed on this bed. */
+export interface WornMachine {
+  /** Its place in the list of the build file. */
+  readonly index: number;
+  readonly atMm: Vec3;
+  /** Triangle of the shell on which the place lies. */
+  readonly tri: number;
+  /** Index of its bed in the settings. */
+  readonly bed: number;
+}
+
+export interface AskedAtSize {
+  /** Each with the triangle of the shell on which its first point lies. */
+  readonly seams: readonly (WornSeam & { readonly tri: number })[];
+  readonly areas: readonly WornArea[];
+  readonly machines: readonly WornMachine[];
+}
+
+export const NOTHING_ASKED: AskedAtSize = { seams: [], areas: [], machines: [] };
+
+/** Farther from the surface than this, worn, a mark is told. */
+export const MARK_OFF_MM = 1;
+
+/** Findings: MARK_OFF for each thing with a mark off the surface. Refuses PIECES_SEAM_UNMET for points that tell no plane and
+ *  PIECES_MACHINE_UNMET for a machine that the build does not have. Cost: O(n log n) for the tree where something is asked. */
+export function askedAtSize(
+  asked: AskedOfSeams,
+  shell: Mesh,
+  { scale, beds }: { readonly scale: number; readonly beds: readonly Bed[] },
+): Outcome<AskedAtSize> {
+  if (asked.seams.length + asked.clear.length + asked.machines.length === 0) return done(NOTHING_ASKED);
+  const tree = buildBoundingTree(shell);
+  const findings: Finding[] = [];
+  const triOf = (points: readonly SurfacePoint[], kind: keyof AskedOfSeams, index: number): number => {
+    const found = points.map(({ atMm }) => closestPoint(tree, scaled(atMm, scale)));
+    const off = found.map((one) => one?.distanceMm ?? Infinity);
+    const most = Math.max(...off);
+    if (most > MARK_OFF_MM) findings.push(markOff(points[off.indexOf(most)]!, most, { kind, index }));
+    return found[0]?.tri ?? 0;
+  };
+  const seams: AskedAtSize['seams'][number][] = [];
+  for (const [index, seam] of asked.seams.entries()) {
+    const plane = wornPlane(seam, scale);
+    const first = seam.points[0]!;
+    if (plane === NO_PLANE) {
+      return refuse(
+        'PIECES_SEAM_UNMET',
+        `${askedWords('seams', index)} has ${seam.points.length === 1 ? 'one point only' : 'its points in one place'}, which tells no plane; two points apart do.`,
+        {
+          where: { path: `pieces.asked.seams.${index}`, space: 'model', atMm: first.atMm },
+          tryThis: 'Point at two or more places, or take the seam away.',
+        },
+      );
+    }
+    seams.push({ index, plane, firstMm: scaled(first.atMm, scale), tri: triOf(seam.points, 'seams', index) });
+  }
+  const areas = asked.clear.map((area, index) => {
+    triOf(area.outline, 'clear', index);
+    return wornArea(area, index, scale);
+  });
+  const machines: WornMachine[] = [];
+  for (const [index, { at, machine }] of asked.machines.entries()) {
+    const bed = beds.findIndex(({ id }) => id === machine);
+    if (bed < 0) {
+      return refuse(
+        'PIECES_MACHINE_UNMET',
+        `${askedWords('machines', index)} is "${machine}", which is none of the ${beds.length} of this book (${beds.map(({ id }) => id).join(', ')}).`,
+        { where: { path: `pieces.asked.machines.${index}`, space: 'model', atMm: at.atMm } },
+      );
+    }
+    machines.push({ index, atMm: scaled(at.atMm, scale), tri: triOf([at], 'machines', index), bed });
+  }
+  return done({ seams, areas, machines }, findings);
+}
+
+function markOff(
+  { atMm }: SurfacePoint,
+  offMm: number,
+  of: { readonly kind: keyof AskedOfSeams; readonly index: number },
+): Finding {
+  return finding(
+    'MARK_OFF',
+    `${askedWords(of.kind, of.index)} has a mark ${offMm.toFixed(1)} mm off the surface, more than ${MARK_OFF_MM} mm: the model has changed since, or stands another way. Point it out again if it is not where you mean it.`,
+    {
+      where: { path: `pieces.asked.${of.kind}.${of.index}`, space: 'model', atMm },
+      measured: offMm,
+      limit: MARK_OFF_MM,
+      unit: 'mm',
+    },
+  );
+}
