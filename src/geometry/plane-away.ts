@@ -55,3 +55,15 @@ function middle(low: number, high: number): number {
   if (low === -Infinity) return -Infinity;
   return high === Infinity ? Infinity : (low + high) / 2;
 }
+
+/** A lift (numVerts, mm over the plane) that passes no vertex nearer than keepMm along the normal: where it would, it is moved just
+ *  that far to the side on which the vertex lies already. Where the lift is 0 it stays 0: there the plane itself keeps away.
+ *  Cost: O(n). */
+export function liftAwayFromVerts(heights: Float64Array, lift: Float64Array, keepMm: number): Float64Array {
+  return lift.map((up, v) => {
+    if (up === 0) return 0;
+    const over = heights[v]! - up;
+    if (Math.abs(over) >= keepMm) return up;
+    return heights[v]! - (over < 0 ? -keepMm : keepMm);
+  });
+}

@@ -5,7 +5,7 @@ import type { Plane } from './plane.ts';
 import { CrossingTable } from './section-loops.ts';
 
 export interface PlaneCrossing {
-  /** numVerts: distance above the plane, mm. A vertex is below when this is < 0; a vertex on the plane counts as above. */
+  /** numVerts: distance above the plane, or above the lifted cut, mm. A vertex is below when this is < 0; one on it counts as above. */
   readonly heights: Float64Array;
   /** Triangles with vertices on both sides, in mesh order; each carries one segment. */
   readonly cutTris: Uint32Array;
@@ -21,9 +21,11 @@ export interface PlaneCrossing {
   readonly numBelow: number;
 }
 
-/** Cost: O(n) with about 10 ms per million triangles; the cut triangles alone are hashed. Any mesh, closed or not. */
-export function planeCrossing(mesh: Mesh, plane: Plane): PlaneCrossing {
+/** With `lift` (numVerts, mm) the cut passes that far above the plane at each vertex, and straight between them along every edge.
+ *  Cost: O(n) with about 10 ms per million triangles; the cut triangles alone are hashed. Any mesh, closed or not. */
+export function planeCrossing(mesh: Mesh, plane: Plane, lift?: Float64Array): PlaneCrossing {
   const heights = vertHeights(mesh.positions, plane.normal, plane.offsetMm);
+  if (lift !== undefined) for (let v = 0; v < heights.length; v++) heights[v] = heights[v]! - lift[v]!;
   const { cutTris, numBelow } = findCutTris(mesh.triangles, heights);
   const start = new Uint32Array(cutTris.length);
   const end = new Uint32Array(cutTris.length);

@@ -1,8 +1,10 @@
-// Cuts a closed mesh by a plane into two closed meshes that share their cut faces to the bit.
+// Cuts a closed mesh by a plane, or by a surface lifted over one, into two closed meshes that share their cut faces to the bit.
 import { done, type Outcome, refuse } from '../base/findings.ts';
+import { invariant } from '../base/invariant.ts';
 import { type Mesh, meshOf, NONE } from '../mesh/mesh.ts';
+import { liftedCaps } from './lifted-caps.ts';
 import { type Plane, planeFrame } from './plane.ts';
-import { planeAwayFromVerts } from './plane-away.ts';
+import { type PlaneAway, planeAwayFromVerts } from './plane-away.ts';
 import { type Cap, triangulateCaps } from './plane-caps.ts';
 import { loneCorner, type PlaneCrossing, planeCrossing, pointsApart } from './plane-crossing.ts';
 import { flattenPoints } from './plane-section.ts';
@@ -36,39 +38,52 @@ export interface SplitOptions {
   readonly sourceTri?: Int32Array;
   /** The mark (<= NONE) for the triangles of cap i; without it all are NONE. */
   readonly capSourceOf?: (cap: number) => number;
-  /** The plane may move this far to keep away from vertices; without it, it stays. */
+  /** The plane may move this far to keep away from vertices; without it, it stays. Not together with `lift`. */
   readonly slackMm?: number;
+  /** numVerts, mm: how far the cut passes above the plane at each vertex; without it the cut is flat. */
+  readonly lift?: Float64Array;
 }
 
 /** Cuts a closed mesh by a plane. A vertex on the plane counts as above it; each cut edge gets one new vertex, the same bits
  *  on both sides; both sides are closed, their volumes sum to the whole and their areas grow by twice the cut faces.
  *  Space: that of the mesh, mm. Cost: O(n), docs/methods/plane-split.md has the seconds.
  *  Refuses: MESH_OPEN (contours do not close), SOLID_FAILED (a cut face cannot be triangulated).
- *  Weak: faces in the plane, or vertices on it, leave triangles without area on one side: give `slackMm`, or collapse them
- *  with `roundToSingle`. Where the surface crosses itself the cut face is closed, but its area counts overlaps by sign.
+ *  With `lift` the cut is the zero level of height - lift, straight within every triangle, so that the sides still lie on the mesh;
+ *  its face is one height over each point of the plane and can be pulled apart along the normal (docs/methods/bowed-seams.md).
+ *  Weak: faces in the plane, or vertices on it, leave triangles without area on one side: give `slackMm` (or a lift that keeps
+ *  away), or collapse them with `roundToSingle`. Where the surface crosses itself the cut face is closed, but its area counts overlaps by sign.
  *  @example  const cut = splitByPlane(mesh, { normal: [0, 0, 1], offsetMm: 20 }, { triangulate: work.solid.triangulate }); */
 export function splitByPlane(mesh: Mesh, asked: Plane, options: SplitOptions): Outcome<PlaneSplit> {
+  const { lift } = options;
+  invariant(lift === undefined || options.slackMm === undefined, 'a lifted cut keeps away from vertices by its lift');
   const away = options.slackMm === undefined ? null : planeAwayFromVerts(mesh, asked, options.slackMm);
   const plane = away?.plane ?? asked;
-  const crossing = planeCrossing(mesh, plane);
+  const crossing = planeCrossing(mesh, plane, lift);
   const chain = chainLoops(crossing.start, crossing.end, crossing.lowVert.length);
   if (chain === null) return refuse('MESH_OPEN', 'The outline of a cut does not close: the surface has a hole there.');
   const { u, v } = planeFrame(plane.normal);
   const flat = flattenPoints(crossing.points, u, v);
   const apart = pointsApart(mesh, crossing);
-  const caps = triangulateCaps(
-    chain,
-    { flat, points: crossing.points, apart: apart === null ? flat : flattenPoints(apart, u, v) },
-    options.triangulate,
-  );
-  if (!caps.ok) return caps;
+  const shadow = { flat, points: crossing.points, apart: apart === null ? flat : flattenPoints(apart, u, v) };
+  const made = triangulateCaps(chain, shadow, options.triangulate);
+  if (!made.ok || lift === undefined)
+    return made.ok ? sidesBy(mesh, crossing, made.value, { options, plane, away }) : made;
+  return sidesBy(mesh, crossing, liftedCaps(made.value, shadow), { options, plane, away });
+}
+
+function sidesBy(
+  mesh: Mesh,
+  crossing: PlaneCrossing,
+  caps: readonly Cap[],
+  by: { readonly options: SplitOptions; readonly plane: Plane; readonly away: PlaneAway | null },
+): Outcome<PlaneSplit> {
   return done({
-    ...buildSides(mesh, crossing, caps.value, options),
-    caps: caps.value,
-    capAreaMm2: caps.value.reduce((sum, cap) => sum + cap.areaMm2, 0),
-    seamMm: caps.value.reduce((sum, cap) => sum + cap.lengthMm, 0),
-    plane,
-    movedMm: away?.movedMm ?? 0,
+    ...buildSides(mesh, crossing, caps, by.options),
+    caps,
+    capAreaMm2: caps.reduce((sum, cap) => sum + cap.areaMm2, 0),
+    seamMm: caps.reduce((sum, cap) => sum + cap.lengthMm, 0),
+    plane: by.plane,
+    movedMm: by.away?.movedMm ?? 0,
   });
 }
 
