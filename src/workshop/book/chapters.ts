@@ -2,9 +2,19 @@
 import { computeModel } from '../model/model.ts';
 import { computePieces } from '../pieces/pieces.ts';
 import { computePrinting } from '../printing/printing.ts';
+import type { AskedOfSeams } from '../process/asked-seams.ts';
 import { printingMachine } from '../process/machine.ts';
 import { computeWearer } from '../wearer/wearer.ts';
 import { defineChapter } from './chapter.ts';
+
+/** What a seam or an area is called changes nothing of what is computed. */
+function withoutNames(asked: AskedOfSeams): AskedOfSeams {
+  return {
+    ...asked,
+    clear: asked.clear.map((area) => ({ ...area, name: '' })),
+    seams: asked.seams.map((seam) => ({ ...seam, name: '' })),
+  };
+}
 
 export const CHAPTERS = {
   model: defineChapter({
@@ -24,9 +34,10 @@ export const CHAPTERS = {
   pieces: defineChapter({
     name: 'pieces',
     needs: ['wearer'],
-    revision: 2,
+    revision: 3,
     settingsOf: (build) => ({
       ...build.pieces,
+      asked: withoutNames(build.pieces.asked),
       beds: build.machines.map(({ id, bedMm }) => ({ id, bedMm })),
     }),
     compute: (inputs, settings, work) => computePieces(inputs, settings, work),

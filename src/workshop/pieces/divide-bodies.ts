@@ -10,6 +10,7 @@ import type { ChapterWork } from '../process/chapter-work.ts';
 import { type Divided, divideShell } from './divide-shell.ts';
 import { fittingPoses } from './fitting-pose.ts';
 import type { PiecesSettings } from './pieces-settings.ts';
+import { noPrice, writePrice } from './seam-price.ts';
 
 /** Every body that fits a bed stays whole, the others are divided. Refuses what divideShell refuses for one of them. */
 export function divideBodies(
@@ -47,7 +48,7 @@ function divideBody(
     parts: [{ part: body, path: [] }],
     cuts: [],
     poses: [poses],
-    isOuterTri: new Uint8Array(numTris(body.mesh)),
+    price: noPrice(numTris(body.mesh)),
     search: { planesTried: 0, divisions: 0, cost: 0 },
   });
 }
@@ -63,11 +64,11 @@ function isAcross(mesh: Mesh, plane: Plane | null): boolean {
 
 /** One division of the whole: cuts counted through, triangles again those of the shell. */
 function merged(shell: Mesh, bodies: readonly MeshPart[], all: readonly Divided[]): Divided {
-  const isOuterTri = new Uint8Array(numTris(shell));
+  const price = noPrice(numTris(shell));
   let cutsBefore = 0;
   const parts = all.flatMap((one, index) => {
     const { sourceTri } = bodies[index]!;
-    for (let tri = 0; tri < one.isOuterTri.length; tri++) isOuterTri[sourceTri[tri]!] = one.isOuterTri[tri]!;
+    writePrice(price, sourceTri, one.price);
     const before = cutsBefore;
     cutsBefore += one.cuts.length;
     return one.parts.map(({ part, path }) => ({
@@ -79,7 +80,7 @@ function merged(shell: Mesh, bodies: readonly MeshPart[], all: readonly Divided[
     parts,
     cuts: all.flatMap(({ cuts }) => cuts),
     poses: all.flatMap(({ poses }) => poses),
-    isOuterTri,
+    price,
     search: {
       planesTried: all.reduce((sum, { search }) => sum + search.planesTried, 0),
       divisions: all.reduce((sum, { search }) => sum + search.divisions, 0),

@@ -4,23 +4,23 @@ import { partOfWork } from '../../base/work.ts';
 import { evenDirections } from '../../geometry/half-sphere-directions.ts';
 import type { Plane } from '../../geometry/plane.ts';
 import type { MeshPart } from '../../geometry/plane-split.ts';
-import { SAMPLE_DEFAULTS, type SurfaceSamples } from '../../geometry/surface-patches.ts';
+import type { SurfaceSamples } from '../../geometry/surface-patches.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
 import type { FittingPose, PiecesRecord } from '../process/pieces-record.ts';
 import { posesOf, type Tried, tooNarrow, triedInTurn } from './carry-out.ts';
 import { searchDivisions } from './division-search.ts';
 import { type CutPart, type CutState, crumbsOf, cutByDivision, type MadeCut } from './exact-division.ts';
 import type { PiecesSettings } from './pieces-settings.ts';
+import type { SeamPrice } from './seam-price.ts';
 import { searchBothWays } from './search-both-ways.ts';
-import { outerTriangles, sampledShell, taskOf } from './shell-task.ts';
+import { sampledShell, taskOf } from './shell-task.ts';
 
 export interface Divided {
   readonly parts: readonly CutPart[];
   readonly cuts: readonly MadeCut[];
   /** Per part, best first. */
   readonly poses: readonly (readonly FittingPose[])[];
-  /** Per triangle of the shell, 1 on the outside. */
-  readonly isOuterTri: Uint8Array;
+  readonly price: SeamPrice;
   readonly search: PiecesRecord['search'];
 }
 
@@ -34,8 +34,8 @@ export function divideShell(
   settings: PiecesSettings,
   work: ChapterWork,
 ): Outcome<Divided> {
-  const { samples, view } = sampledShell(whole.mesh, partOfWork(work, 0, 0.25), SAMPLE_DEFAULTS.aimNum);
-  const task = taskOf(samples, view, symmetry, settings);
+  const sampled = sampledShell(whole.mesh, settings, partOfWork(work, 0, 0.25));
+  const task = taskOf(sampled, symmetry, settings);
   const found = searchBothWays(task, partOfWork(work, 0.25, 0.6));
   if (found.complete.length === 0) return tooMany(settings, found.mostSeen);
   const tried = triedInTurn(whole, task, found.complete, { settings, work: partOfWork(work, 0.6, 0.95) });
@@ -48,7 +48,7 @@ export function divideShell(
     parts,
     cuts: state.cuts,
     poses,
-    isOuterTri: outerTriangles(samples, view),
+    price: sampled.price,
     search: { planesTried: found.planesTried, divisions: found.divisions, cost: settled.value.expectedMm },
   });
 }
@@ -116,13 +116,13 @@ function searchAgain(
   by: { readonly settings: PiecesSettings; readonly work: ChapterWork; readonly state: CutState },
 ): Outcome<CutPart[]> {
   const { settings, work, state } = by;
-  const { samples, view } = sampledShell(one.part.mesh, work, 4000);
+  const sampled = sampledShell(one.part.mesh, settings, work, { aimNum: 4000 });
   // a part that the search thought to fit must be cut after all: ask for a little more room than it did
-  const task = taskOf(samples, view, symmetry, { ...settings, marginMm: settings.marginMm + 1 });
+  const task = taskOf(sampled, symmetry, { ...settings, marginMm: settings.marginMm + 1 });
   const found = searchDivisions(task, evenDirections(3), work);
   const division = found.complete[0];
   if (division === undefined || division.cuts.length === 0) return tooMany(settings, found.mostSeen);
-  const triSample = sampleOfSource(one.part, samples);
+  const triSample = sampleOfSource(one.part, sampled.samples);
   return cutByDivision({ part: one.part, path: one.path }, division, triSample, { work, state });
 }
 

@@ -1,100 +1,136 @@
-// Which surface is outside and how much of it is looked at: what makes a millimetre of seam dear or cheap.
-import { randomStream } from '../../base/random.ts';
-import type { Work } from '../../base/work.ts';
-import { planeFrame } from '../../geometry/plane.ts';
+// Which surface is outside and how much of it is looked at, from where: what makes a millimetre of seam dear or cheap.
+import { partOfWork, type Work } from '../../base/work.ts';
+import { type DirectionWeight, exposure, freeExposure } from '../../geometry/exposure.ts';
+import { evenDirections } from '../../geometry/half-sphere-directions.ts';
+import { type PatchPoints, patchPoints } from '../../geometry/patch-points.ts';
 import type { SurfaceSamples } from '../../geometry/surface-patches.ts';
-import { buildBoundingTree } from '../../mesh/bounding-tree.ts';
+import { type BoundingTree, buildBoundingTree } from '../../mesh/bounding-tree.ts';
 import { type Mesh, NONE, type Vec3 } from '../../mesh/mesh.ts';
-import { raycast, rayHitsAny } from '../../mesh/ray.ts';
+import { raycast } from '../../mesh/ray.ts';
+import { lookedFrom, Viewers } from '../process/viewers.ts';
+
+/** From where the outside is looked at; the order of OutsideView.from. */
+export const LOOKED_FROM = ['front', 'sides', 'back', 'above', 'below'] as const satisfies (keyof Viewers)[];
 
 export interface OutsideView {
   /** Per sample, 1 on the outside. */
   readonly isOuter: Uint8Array;
-  /** Per sample, 0 to 1: how much it is looked at; 0 inside. */
+  /** Per sample, 0 to 1: how much it is looked at; 1 is a face in full view of the weightiest viewers, 0 inside. */
   readonly seen: Float64Array;
+  /** Samples x 5: what each of LOOKED_FROM adds to `seen`. */
+  readonly from: Float64Array;
   /** 2 x n samples: both sides of the same wall. */
   readonly acrossWall: readonly number[];
 }
 
-/** How much people look from this direction (unit, towards the viewer): they stand in front, less at the sides and behind, few
- *  look from above and hardly any from below. Common practice, no source. Model space: front is -y. */
-export function lookedFrom(x: number, y: number, z: number): number {
-  const level = Math.hypot(x, y);
-  const front = level > 0 ? -y / level : 0;
-  const around = front >= 0 ? 0.7 + 0.3 * front : 0.7 + 0.2 * front;
-  return level * around + (1 - level) * (z >= 0 ? 0.45 : 0.05);
+export interface ViewOptions {
+  readonly viewers: Viewers;
+  /** Points on a sample, and rays from each. */
+  readonly perSample: number;
+  readonly numRays: number;
+  /** What leaves more of its rays than this may be outside. */
+  readonly openShare: number;
 }
 
-export const VIEW_DEFAULTS = { numRays: 20, openShare: 0.4 } as const;
+export const VIEW_DEFAULTS: ViewOptions = {
+  viewers: Viewers.parse({}),
+  perSample: 4,
+  numRays: 10,
+  openShare: 0.4,
+};
 
-/** Rays from each sample into the half space before it, cosine-weighted: the share that leaves the model is its openness, the same
- *  share weighted by `lookedFrom` is how much it is seen. Of the two sides of a wall the more open one is outside, and both are
+/** Exposure of a few points on each sample (docs/methods/exposure.md): the share of rays that leaves the model is its openness, the
+ *  same share weighted by `lookedFrom` is how much it is seen. Of the two sides of a wall the more open one is outside, and both are
  *  when both are open (a brim): the inside of a helmet sees out through the neck and the eye opening, so no bare threshold
  *  would tell them apart. One pass of smoothing over neighbours that face alike.
- *  Cost: samples x (numRays + 1) rays and the tree, about 0.5 s at 200,000 triangles. Standard error of a sample's view: at most
- *  0.5 / sqrt(numRays); sums along a seam are far better. Same seed, same answer. */
+ *  Cost: samples x (perSample x numRays + 1) rays and the tree. Same seed, same answer. */
 export function outsideView(
   mesh: Mesh,
   samples: SurfaceSamples,
   work: Work,
-  options: { numRays: number; openShare: number } = VIEW_DEFAULTS,
+  options: ViewOptions = VIEW_DEFAULTS,
 ): OutsideView {
+  const { perSample, numRays, viewers } = options;
   const tree = buildBoundingTree(mesh);
-  const open = new Float64Array(samples.num);
-  const looked = new Float64Array(samples.num);
-  const opposite = new Int32Array(samples.num).fill(NONE);
-  const random = randomStream(work.seed);
-  const lift = 0.02 * samples.spacingMm;
-  for (let i = 0; i < samples.num; i++) {
-    if ((i & 255) === 0) work.tick(i / samples.num, 'looking from outside');
-    const n: Vec3 = [samples.normals[i * 3]!, samples.normals[i * 3 + 1]!, samples.normals[i * 3 + 2]!];
-    const from = liftedPoint(samples, i, n, lift);
-    const { u, v } = planeFrame(n);
-    const turn = random();
-    for (let k = 0; k < options.numRays; k++) {
-      const r = Math.sqrt((k + 0.5) / options.numRays);
-      const angle = 2 * Math.PI * (k * GOLDEN + turn);
-      const d = lobe(n, u, v, { across: r * Math.cos(angle), along: r * Math.sin(angle), out: Math.sqrt(1 - r * r) });
-      if (rayHitsAny(tree, from, d)) continue;
-      open[i] = open[i]! + 1 / options.numRays;
-      looked[i] = looked[i]! + lookedFrom(d[0], d[1], d[2]) / options.numRays;
-    }
-    const hit = raycast(tree, liftedPoint(samples, i, n, -lift), [-n[0], -n[1], -n[2]]);
-    if (hit !== null && isLeft(samples, samples.triSample[hit.tri]!, n)) opposite[i] = samples.triSample[hit.tri]!;
-  }
+  const liftMm = LIFT * samples.spacingMm;
+  const at = patchPoints(mesh, samples, perSample, work.seed);
+  const weights = LOOKED_FROM.map((from) => weightOf(viewers, from));
+  const seenAt = exposure(tree, at, partOfWork(work, 0, 0.95), { numRays, liftMm, weights });
+  const open = meanOver(seenAt.open, perSample, 1);
+  const opposite = oppositeSides(tree, samples, at, { liftMm, perSample });
   const isOuter = smoothed(samples, sidesOf(open, opposite, options.openShare));
+  const from = meanOver(seenAt.weighted, perSample, LOOKED_FROM.length);
+  const most = fullView(viewers);
+  for (let i = 0; i < from.length; i++)
+    from[i] = isOuter[(i / LOOKED_FROM.length) | 0] === 1 && most > 0 ? from[i]! / most : 0;
   const acrossWall: number[] = [];
   for (let i = 0; i < samples.num; i++)
     if (opposite[i]! !== NONE && opposite[i]! !== i) acrossWall.push(i, opposite[i]!);
-  return {
-    isOuter,
-    seen: looked.map((share, i) => (isOuter[i] === 1 ? Math.min(1, share * FULL_VIEW) : 0)),
-    acrossWall,
-  };
+  return { isOuter, seen: sumOver(from, LOOKED_FROM.length), from, acrossWall };
 }
 
-const GOLDEN = 0.6180339887498949;
-/** A face in full view from the front reaches about 0.8 of the rays' weight: brought up to 1. */
-const FULL_VIEW = 1.25;
+/** Rays start this share of a spacing above the surface. */
+const LIFT = 0.02;
 
-/** Whether a ray against `n` leaves the solid at this sample. Where it enters, the ray had set out beside a part thinner than a sample, and
+/** What one group of viewers adds to `lookedFrom`. */
+function weightOf(viewers: Viewers, from: keyof Viewers): DirectionWeight {
+  const alone: Viewers = { front: 0, sides: 0, back: 0, above: 0, below: 0, [from]: viewers[from] };
+  return (x, y, z) => lookedFrom(alone, x, y, z);
+}
+
+/** Weighted exposure of a free flat face that is looked at most. */
+function fullView(viewers: Viewers): number {
+  const weight: DirectionWeight = (x, y, z) => lookedFrom(viewers, x, y, z);
+  let most = 0;
+  for (const [x, y, z] of evenDirections(3)) {
+    most = Math.max(most, freeExposure([x, y, z], weight), freeExposure([-x, -y, -z], weight));
+  }
+  return most;
+}
+
+/** Values of the points of a sample, `width` numbers each, averaged. */
+function meanOver(values: Float64Array, perSample: number, width: number): Float64Array {
+  const out = new Float64Array(values.length / perSample);
+  for (let i = 0; i < out.length; i++) {
+    const first = ((i / width) | 0) * perSample * width + (i % width);
+    for (let k = 0; k < perSample; k++) out[i] = out[i]! + values[first + k * width]! / perSample;
+  }
+  return out;
+}
+
+function sumOver(values: Float64Array, width: number): Float64Array {
+  const out = new Float64Array(values.length / width);
+  for (let i = 0; i < values.length; i++) out[(i / width) | 0] = out[(i / width) | 0]! + values[i]!;
+  for (let i = 0; i < out.length; i++) if (out[i]! > 1) out[i] = 1;
+  return out;
+}
+
+/** Per sample, the sample on the other side of its wall, or NONE. */
+function oppositeSides(
+  tree: BoundingTree,
+  samples: SurfaceSamples,
+  at: PatchPoints,
+  by: { readonly liftMm: number; readonly perSample: number },
+): Int32Array {
+  const opposite = new Int32Array(samples.num).fill(NONE);
+  for (let i = 0; i < samples.num; i++) {
+    const o = i * by.perSample * 3;
+    const inward: Vec3 = [-at.normals[o]!, -at.normals[o + 1]!, -at.normals[o + 2]!];
+    const start: Vec3 = [
+      at.points[o]! + by.liftMm * inward[0],
+      at.points[o + 1]! + by.liftMm * inward[1],
+      at.points[o + 2]! + by.liftMm * inward[2],
+    ];
+    const hit = raycast(tree, start, inward);
+    if (hit !== null && isLeft(samples, samples.triSample[hit.tri]!, inward)) opposite[i] = samples.triSample[hit.tri]!;
+  }
+  return opposite;
+}
+
+/** Whether a ray inwards leaves the solid at this sample. Where it enters, the ray had set out beside a part thinner than a sample, and
  *  what it met is another part of the shell. */
-function isLeft(samples: SurfaceSamples, at: number, n: Vec3): boolean {
-  const { normals } = samples;
-  return normals[at * 3]! * n[0] + normals[at * 3 + 1]! * n[1] + normals[at * 3 + 2]! * n[2] < 0;
-}
-
-function liftedPoint(samples: SurfaceSamples, i: number, n: Vec3, lift: number): Vec3 {
-  const p = samples.points;
-  return [p[i * 3]! + lift * n[0], p[i * 3 + 1]! + lift * n[1], p[i * 3 + 2]! + lift * n[2]];
-}
-
-function lobe(n: Vec3, u: Vec3, v: Vec3, at: { across: number; along: number; out: number }): Vec3 {
-  return [
-    at.across * u[0] + at.along * v[0] + at.out * n[0],
-    at.across * u[1] + at.along * v[1] + at.out * n[1],
-    at.across * u[2] + at.along * v[2] + at.out * n[2],
-  ];
+function isLeft({ normals }: SurfaceSamples, at: number, inward: Vec3): boolean {
+  return normals[at * 3]! * inward[0] + normals[at * 3 + 1]! * inward[1] + normals[at * 3 + 2]! * inward[2] > 0;
 }
 
 /** Near the neck the inside is open too, but half as much as the outside across the wall. */

@@ -6,7 +6,7 @@ import { middlePoint } from '../../mesh/middle-point.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
 import type { FittingPose, Piece, PiecesRecord, Seam } from '../process/pieces-record.ts';
 import type { WearerRecord } from '../process/wearer-record.ts';
-import { CRUMB_SHARE } from './candidate-cuts.ts';
+import { CRUMB_SHARE } from './cut-costs.ts';
 import { divideBodies } from './divide-bodies.ts';
 import type { Divided } from './divide-shell.ts';
 import type { CutPart } from './exact-division.ts';
@@ -14,6 +14,7 @@ import { type PieceMeasures, pieceMeasures } from './piece-measures.ts';
 import { listingOrder, pieceLetter, pieceNames, type ShellBox } from './piece-names.ts';
 import type { PiecesSettings } from './pieces-settings.ts';
 import { seamFaces } from './seam-faces.ts';
+import { seamLines } from './seam-lines.ts';
 
 export { PiecesChoices, PiecesSettings } from './pieces-settings.ts';
 
@@ -75,7 +76,12 @@ function recordOf(divided: Divided, shell: Mesh, work: ChapterWork): PiecesRecor
   const parts = order.map((i) => divided.parts[i]!);
   const sorted = order.map((i) => measures[i]!);
   const names = pieceNames(sorted, box);
-  const faces = seamFaces(parts, divided.cuts, divided.isOuterTri);
+  const faces = seamFaces(parts, divided.cuts, divided.price.isOuter);
+  const shown = seamLines(
+    parts.map(({ part }, i) => ({ mesh: part.mesh, sourceTri: faces.sourceTri[i]! })),
+    faces.seams,
+    divided.price,
+  );
   const pieces = parts.map((one, i) =>
     pieceOf(one, sorted[i]!, {
       id: pieceLetter(i),
@@ -86,16 +92,26 @@ function recordOf(divided: Divided, shell: Mesh, work: ChapterWork): PiecesRecor
     }),
   );
   const seams = faces.seams.map(
-    (face): Omit<Seam, 'id'> => ({
+    (face, index): Omit<Seam, 'id'> => ({
       pieces: [pieceLetter(face.below), pieceLetter(face.above)],
       plane: face.plane,
-      outerMm: face.outerMm,
+      bowMm: 0,
+      ...shown[index]!,
       innerMm: face.innerMm,
       areaMm2: face.areaMm2,
       outlines: face.outlines,
     }),
   );
-  return { kind: 'pieces', version: 1, pieces, seams: withIds(seams), search: divided.search };
+  return {
+    kind: 'pieces',
+    version: 2,
+    pieces,
+    seams: withIds(seams),
+    proposal: null,
+    proposals: [],
+    seen: Uint8Array.from(divided.price.seen, (share) => Math.round(255 * share)),
+    search: divided.search,
+  };
 }
 
 function pieceOf(

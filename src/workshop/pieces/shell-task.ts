@@ -2,11 +2,17 @@
 import { partOfWork, type Work } from '../../base/work.ts';
 import type { PrintBox } from '../../geometry/laying-frames.ts';
 import type { Plane } from '../../geometry/plane.ts';
-import { type SurfaceSamples, surfaceSamples, withNeighbours } from '../../geometry/surface-patches.ts';
+import {
+  SAMPLE_DEFAULTS,
+  type SurfaceSamples,
+  surfaceSamples,
+  withNeighbours,
+} from '../../geometry/surface-patches.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
-import { type OutsideView, outsideView } from './outside-view.ts';
+import { type OutsideView, outsideView, VIEW_DEFAULTS } from './outside-view.ts';
 import type { PiecesSettings } from './pieces-settings.ts';
 import { ANY_CUTS, type DivisionTask } from './proxy-part.ts';
+import { type SeamPrice, samplePrices, seamPrice } from './seam-price.ts';
 
 /** Room left to what samples cannot know: about the sagitta of a spacing on a helmet's curvature. */
 const SEARCH_SLACK_MM = 0.6;
@@ -14,25 +20,39 @@ const SEARCH_SLACK_MM = 0.6;
 export interface SampledShell {
   readonly samples: SurfaceSamples;
   readonly view: OutsideView;
+  /** Per triangle of the mesh. */
+  readonly price: SeamPrice;
+  /** Per sample: mean price of its outside, 0 inside. */
+  readonly weight: Float64Array;
 }
 
-export function sampledShell(mesh: Mesh, work: Work, aimNum: number): SampledShell {
-  const bare = surfaceSamples(mesh, partOfWork(work, 0, 0.2), { aimNum });
-  const view = outsideView(mesh, bare, partOfWork(work, 0.2, 1));
-  return { samples: withNeighbours(bare, view.acrossWall), view };
+export function sampledShell(
+  mesh: Mesh,
+  settings: Pick<PiecesSettings, 'viewers' | 'weights'>,
+  work: Work,
+  options: { aimNum: number } = SAMPLE_DEFAULTS,
+): SampledShell {
+  const bare = surfaceSamples(mesh, partOfWork(work, 0, 0.15), options);
+  const view = outsideView(mesh, bare, partOfWork(work, 0.15, 0.8), { ...VIEW_DEFAULTS, viewers: settings.viewers });
+  const price = seamPrice(mesh, { samples: bare, view }, settings.weights.hidden, partOfWork(work, 0.8, 1));
+  return {
+    samples: withNeighbours(bare, view.acrossWall),
+    view,
+    price,
+    weight: samplePrices(mesh, bare, price),
+  };
 }
 
 export function taskOf(
-  samples: SurfaceSamples,
-  view: OutsideView,
+  { samples, weight }: Pick<SampledShell, 'samples' | 'weight'>,
   symmetry: Plane | null,
   settings: PiecesSettings,
 ): DivisionTask {
-  const { hidden } = settings.weights;
   return {
     samples,
-    weight: view.seen.map((seen) => hidden + (1 - hidden) * seen),
+    weight,
     boxes: settings.beds.map((bed) => boxOf(bed.bedMm, settings.marginMm)),
+    claims: [],
     weights: settings.weights,
     tries: ANY_CUTS,
     supports: new Map(),
@@ -50,8 +70,4 @@ function boxOf(bedMm: Vec3, marginMm: number): PrintBox {
     depthMm: bedMm[1] - 2 * marginMm - SEARCH_SLACK_MM,
     heightMm: bedMm[2] - marginMm - SEARCH_SLACK_MM,
   };
-}
-
-export function outerTriangles(samples: SurfaceSamples, view: OutsideView): Uint8Array {
-  return Uint8Array.from(samples.triSample, (sample) => view.isOuter[sample]!);
 }

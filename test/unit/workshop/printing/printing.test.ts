@@ -53,9 +53,12 @@ function recordOf(pieces: readonly Partial<Piece>[]): PiecesRecord {
   };
   return {
     kind: 'pieces',
-    version: 1,
+    version: 2,
     pieces: pieces.map((piece) => ({ ...plain, ...piece })),
     seams: [],
+    proposal: null,
+    proposals: [],
+    seen: new Uint8Array(0),
     search: { planesTried: 0, divisions: 1, cost: 0 },
   };
 }

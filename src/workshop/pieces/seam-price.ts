@@ -1,0 +1,142 @@
+// What a millimetre of seam counts at every triangle of a shell: dear in full view, cheap where nobody looks or a crease hides it.
+import { partOfWork, type Work } from '../../base/work.ts';
+import { concaveCreases } from '../../geometry/concave-creases.ts';
+import type { SurfaceSamples } from '../../geometry/surface-patches.ts';
+import { areaNormals } from '../../mesh/measure.ts';
+import { type Mesh, numTris } from '../../mesh/mesh.ts';
+import { LOOKED_FROM, type OutsideView } from './outside-view.ts';
+
+/** All per triangle of the shell. */
+export interface SeamPrice {
+  /** 1 on the outside. */
+  readonly isOuter: Uint8Array;
+  /** 0 to 1: how much it is looked at; 0 inside. */
+  readonly seen: Float32Array;
+  /** 0 to 1: how deep in an inward fold. */
+  readonly crease: Float32Array;
+  /** 0 to 1: hidden + (1 - hidden) seen (1 - crease) on the outside, 0 inside. */
+  readonly price: Float32Array;
+  /** Index into LOOKED_FROM: from where it is looked at most. */
+  readonly lookedFrom: Uint8Array;
+}
+
+/** The view of the samples carried over to the triangles, evenly from sample to sample, with creases and price.
+ *  Cost: O(numTris x neighbours of a sample), about 1 s per million triangles. docs/methods/seam-price.md. */
+export function seamPrice(
+  mesh: Mesh,
+  sampled: { readonly samples: SurfaceSamples; readonly view: OutsideView },
+  hidden: number,
+  work: Work,
+): SeamPrice {
+  const { samples, view } = sampled;
+  const crease = concaveCreases(mesh, partOfWork(work, 0, 0.5));
+  const isOuter = Uint8Array.from(samples.triSample, (sample) => view.isOuter[sample]!);
+  const num = numTris(mesh);
+  const seen = new Float32Array(num);
+  const lookedFrom = new Uint8Array(num);
+  const price = new Float32Array(num);
+  const blend = viewBlend(mesh, samples, view);
+  for (let tri = 0; tri < num; tri++) {
+    if ((tri & 0xfff) === 0) work.tick(0.5 + (0.5 * tri) / num, 'pricing seams');
+    if (isOuter[tri] === 0) continue;
+    const from = blend(tri);
+    let sum = 0;
+    let most = 0;
+    for (let k = 0; k < LOOKED_FROM.length; k++) {
+      sum += from[k]!;
+      if (from[k]! > from[most]!) most = k;
+    }
+    lookedFrom[tri] = most;
+    seen[tri] = Math.min(1, sum);
+    price[tri] = hidden + (1 - hidden) * seen[tri]! * (1 - crease[tri]!);
+  }
+  return { isOuter, seen, crease, price, lookedFrom };
+}
+
+/** Of a body without seams. */
+export function noPrice(num: number): SeamPrice {
+  return {
+    isOuter: new Uint8Array(num),
+    seen: new Float32Array(num),
+    crease: new Float32Array(num),
+    price: new Float32Array(num),
+    lookedFrom: new Uint8Array(num),
+  };
+}
+
+/** Writes the prices of one body into those of the whole. tris: per triangle of the body, which one of the whole it is. */
+export function writePrice(whole: SeamPrice, tris: Int32Array, body: SeamPrice): void {
+  for (let i = 0; i < tris.length; i++) {
+    const tri = tris[i]!;
+    whole.isOuter[tri] = body.isOuter[i]!;
+    whole.seen[tri] = body.seen[i]!;
+    whole.crease[tri] = body.crease[i]!;
+    whole.price[tri] = body.price[i]!;
+    whole.lookedFrom[tri] = body.lookedFrom[i]!;
+  }
+}
+
+/** Per sample: mean price of its outer triangles by area; 0 for samples without any. For triangles wider than a sample, the price of
+ *  the triangle nearest. Cost: O(numTris). */
+export function samplePrices(mesh: Mesh, samples: SurfaceSamples, { isOuter, price }: SeamPrice): Float64Array {
+  const normals = areaNormals(mesh);
+  const area = new Float64Array(samples.num);
+  const out = new Float64Array(samples.num);
+  for (let tri = 0; tri < price.length; tri++) {
+    if (isOuter[tri] === 0) continue;
+    const sample = samples.triSample[tri]!;
+    const a = Math.hypot(normals[tri * 3]!, normals[tri * 3 + 1]!, normals[tri * 3 + 2]!);
+    area[sample] = area[sample]! + a;
+    out[sample] = out[sample]! + a * price[tri]!;
+  }
+  for (let i = 0; i < samples.num; i++)
+    out[i] = area[i]! > 0 ? out[i]! / area[i]! : price[samples.sampleTri[i]!]! * isOuter[samples.sampleTri[i]!]!;
+  return out;
+}
+
+/** A neighbour's view counts less the farther it is, and nothing at this many spacings: more than the way to the next sample. */
+const BLEND_SPACINGS = 1.7;
+
+/** The view at the middle of a triangle (the five parts of LOOKED_FROM; the same array every time): mean over its sample and that
+ *  sample's neighbours on the outside, weighted by nearness and by how alike they face. */
+function viewBlend(mesh: Mesh, samples: SurfaceSamples, view: OutsideView): (tri: number) => Float64Array {
+  const { positions: p, triangles: t } = mesh;
+  const width = LOOKED_FROM.length;
+  const normals = areaNormals(mesh);
+  const reach2 = (BLEND_SPACINGS * samples.spacingMm) ** 2;
+  const out = new Float64Array(width);
+  const { middles: m, normals: facing } = samples;
+  return (tri) => {
+    const a = t[tri * 3]! * 3;
+    const b = t[tri * 3 + 1]! * 3;
+    const c = t[tri * 3 + 2]! * 3;
+    const x = (p[a]! + p[b]! + p[c]!) / 3;
+    const y = (p[a + 1]! + p[b + 1]! + p[c + 1]!) / 3;
+    const z = (p[a + 2]! + p[b + 2]! + p[c + 2]!) / 3;
+    const nx = normals[tri * 3]!;
+    const ny = normals[tri * 3 + 1]!;
+    const nz = normals[tri * 3 + 2]!;
+    const length = Math.hypot(nx, ny, nz) || 1;
+    const own = samples.triSample[tri]!;
+    // the own sample counts a little from anywhere, so that there is always one
+    let total = 1e-3;
+    for (let k = 0; k < width; k++) out[k] = 1e-3 * view.from[own * width + k]!;
+    const end = samples.neighbourStart[own + 1]!;
+    for (let i = samples.neighbourStart[own]! - 1; i < end; i++) {
+      const s = i < samples.neighbourStart[own]! ? own : samples.neighbours[i]!;
+      if (view.isOuter[s] === 0) continue;
+      const dx = m[s * 3]! - x;
+      const dy = m[s * 3 + 1]! - y;
+      const dz = m[s * 3 + 2]! - z;
+      const near = 1 - (dx * dx + dy * dy + dz * dz) / reach2;
+      if (near <= 0) continue;
+      const alike = (facing[s * 3]! * nx + facing[s * 3 + 1]! * ny + facing[s * 3 + 2]! * nz) / length;
+      if (alike <= 0) continue;
+      const weight = near * near * alike * alike;
+      total += weight;
+      for (let k = 0; k < width; k++) out[k] = out[k]! + weight * view.from[s * width + k]!;
+    }
+    for (let k = 0; k < width; k++) out[k] = out[k]! / total;
+    return out;
+  };
+}
