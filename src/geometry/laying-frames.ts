@@ -5,27 +5,48 @@ import { planeFrame } from './plane.ts';
 /** In-plane turns: numTurns frames for each direction that may lie downwards, quarter turns being the same box. */
 export const NUM_TURNS = 9;
 
-/** Directions: numDirections x 3, per downward direction one vertical and 2 x NUM_TURNS horizontal ones. */
+/** Directions: numDirections x 3, per downward direction one vertical and 2 x numTurns horizontal ones. */
 export interface LayingFrames {
   readonly numDowns: number;
+  readonly numTurns: number;
   readonly directions: Float64Array;
 }
 
-const STRIDE = 1 + 2 * NUM_TURNS;
-
 /** Frames for each of the downward directions (either way down counts the same here: a box has no top). */
-export function layingFrames(downs: readonly Vec3[]): LayingFrames {
-  const directions = new Float64Array(downs.length * STRIDE * 3);
+export function layingFrames(downs: readonly Vec3[], numTurns = NUM_TURNS): LayingFrames {
+  const stride = 1 + 2 * numTurns;
+  const directions = new Float64Array(downs.length * stride * 3);
   downs.forEach((down, k) => {
     const { u, v } = planeFrame(down);
-    directions.set(down, k * STRIDE * 3);
-    for (let turn = 0; turn < 2 * NUM_TURNS; turn++) {
-      const angle = (turn * Math.PI) / (2 * NUM_TURNS);
-      const at = (k * STRIDE + 1 + turn) * 3;
+    directions.set(down, k * stride * 3);
+    for (let turn = 0; turn < 2 * numTurns; turn++) {
+      const angle = (turn * Math.PI) / (2 * numTurns);
+      const at = (k * stride + 1 + turn) * 3;
       for (let c = 0; c < 3; c++) directions[at + c] = Math.cos(angle) * u[c]! + Math.sin(angle) * v[c]!;
     }
   });
-  return { numDowns: downs.length, directions };
+  return { numDowns: downs.length, numTurns, directions };
+}
+
+/** Frames counted through: which three directions frame i is measured along. */
+export function frameDirections(
+  frames: LayingFrames,
+  i: number,
+): readonly [down: number, across: number, along: number] {
+  const { numTurns } = frames;
+  const at = Math.floor(i / numTurns) * (1 + 2 * numTurns);
+  return [at, at + 1 + (i % numTurns), at + 1 + (i % numTurns) + numTurns];
+}
+
+/** How much room a box of these sides leaves in the roomiest of the boxes, mm; negative when it fits none. */
+export function roomLeft(boxes: readonly PrintBox[], across: number, along: number, height: number): number {
+  let room = -Infinity;
+  for (const { widthMm, depthMm, heightMm } of boxes) {
+    const long = Math.max(widthMm, depthMm) - Math.max(across, along);
+    const short = Math.min(widthMm, depthMm) - Math.min(across, along);
+    room = Math.max(room, Math.min(long, short, heightMm - height));
+  }
+  return room;
 }
 
 /** A box that a part must fit in, mm: width, depth (either way round) and height. */
@@ -45,35 +66,36 @@ export interface BoxNeed {
   slackMm: number;
 }
 
-/** Looks all frames up. extents: one number a direction, in the order of `directions`, starting at `from`.
+/** Looks all frames up. extents: one number a direction, in the order of `directions`.
  *  Estimate: the least over frames and boxes of a weighted geometric mean of product(side / limit) and
  *  product(ceil(side / limit)): the first is what volume asks, the second what a grid needs; a free division lies between. */
 export function boxNeed(
   extents: Float64Array,
-  numDowns: number,
+  frames: Pick<LayingFrames, 'numDowns' | 'numTurns'>,
   boxes: readonly PrintBox[],
   out: BoxNeed,
-  from = 0,
 ): BoxNeed {
+  const { numDowns, numTurns } = frames;
   let best = Infinity;
   let longest = 0;
   let slack = -Infinity;
-  for (let down = 0; down < numDowns; down++) {
-    const at = from + down * STRIDE;
-    const height = extents[at]!;
-    for (let turn = 0; turn < NUM_TURNS; turn++) {
-      const a = extents[at + 1 + turn]!;
-      const b = extents[at + 1 + turn + NUM_TURNS]!;
-      for (let k = 0; k < boxes.length; k++) {
-        const box = boxes[k]!;
-        const long = Math.max(box.widthMm, box.depthMm);
-        const short = Math.min(box.widthMm, box.depthMm);
-        const left = Math.min(long - Math.max(a, b), short - Math.min(a, b), box.heightMm - height);
+  for (let k = 0; k < boxes.length; k++) {
+    const { widthMm, depthMm, heightMm } = boxes[k]!;
+    const long = Math.max(widthMm, depthMm);
+    const short = Math.min(widthMm, depthMm);
+    for (let down = 0, at = 0; down < numDowns; down++, at += 1 + 2 * numTurns) {
+      const height = extents[at]!;
+      for (let turn = at + 1; turn <= at + numTurns; turn++) {
+        const a = extents[turn]!;
+        const b = extents[turn + numTurns]!;
+        const wide = a > b ? a : b;
+        const narrow = a > b ? b : a;
+        const left = Math.min(long - wide, short - narrow, heightMm - height);
         if (left > slack) slack = left;
-        const need = left >= 0 ? 1 : cubedNeed(Math.max(a, b) / long, Math.min(a, b) / short, height / box.heightMm);
+        const need = left >= 0 ? 1 : cubedNeed(wide / long, narrow / short, height / heightMm);
         if (need < best || (need === best && left >= slack)) {
           best = need;
-          longest = Math.max(a, b, height);
+          longest = wide > height ? wide : height;
         }
       }
     }

@@ -6,7 +6,7 @@ import type { MeshPart } from '../../geometry/plane-split.ts';
 import type { SurfaceSamples } from '../../geometry/surface-patches.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
 import type { FittingPose } from '../process/pieces-record.ts';
-import { CRUMB_SHARE } from './candidate-cuts.ts';
+import { CRUMB_SHARE } from './cut-costs.ts';
 import type { Division } from './division-search.ts';
 import { type CutPart, type CutState, crumbsOf, cutByDivision, type MadeCut, matingNormals } from './exact-division.ts';
 import { fittingPoses } from './fitting-pose.ts';

@@ -2,17 +2,8 @@
 import { invariant } from '../../base/invariant.ts';
 import type { Work } from '../../base/work.ts';
 import type { Vec3 } from '../../mesh/mesh.ts';
-import {
-  areAlike,
-  type Cut,
-  candidateCuts,
-  chipOf,
-  isMirrorPlane,
-  isSelfMirrored,
-  mirroredPlane,
-  type PartCut,
-  sideCost,
-} from './candidate-cuts.ts';
+import { type Cut, candidateCuts, type PartCut } from './candidate-cuts.ts';
+import { areAlike, chipOf, isMirrorPlane, isSelfMirrored, mirroredPlane, sideCost } from './cut-costs.ts';
 import { type DivisionTask, MIRRORED_CUTS, type ProxyPart, splitPart, wholePart } from './proxy-part.ts';
 import { supportOf } from './sample-support.ts';
 

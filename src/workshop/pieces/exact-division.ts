@@ -6,7 +6,7 @@ import { type MeshPart, splitByPlane } from '../../geometry/plane-split.ts';
 import type { SolidWork } from '../../geometry/solid/solid.ts';
 import { splitComponents } from '../../geometry/split-components.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
-import { mirroredPlane } from './candidate-cuts.ts';
+import { mirroredPlane } from './cut-costs.ts';
 import type { Division } from './division-search.ts';
 import { volumeOf, widthOf } from './piece-measures.ts';
 import type { ProxyPart } from './proxy-part.ts';

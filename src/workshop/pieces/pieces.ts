@@ -4,8 +4,10 @@ import { partOfWork } from '../../base/work.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
 import { middlePoint } from '../../mesh/middle-point.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
-import type { FittingPose, Piece, PiecesRecord, Seam } from '../process/pieces-record.ts';
+import type { Piece, PiecesRecord, Seam } from '../process/pieces-record.ts';
 import type { WearerRecord } from '../process/wearer-record.ts';
+import { type AskedAtSize, askedAtSize } from './asked-at-size.ts';
+import { askedSeamOf, machinesIn, markOf } from './asked-record.ts';
 import { CRUMB_SHARE } from './cut-costs.ts';
 import { divideBodies } from './divide-bodies.ts';
 import type { Divided } from './divide-shell.ts';
@@ -37,10 +39,12 @@ export function computePieces(
       `Less its margin of ${settings.marginMm} mm no bed leaves ${LEAST_USABLE_MM} mm on every side; the largest is ${settings.beds[0]!.bedMm.join(' x ')} mm.`,
     );
   }
+  const asked = askedAtSize(settings.asked, shell, { scale: inputs.wearer.scale, beds: settings.beds });
+  if (!asked.ok) return asked;
   const divided = divideBodies(shell, inputs.wearer.symmetry, settings, partOfWork(work, 0, 0.9));
   if (!divided.ok) return divided;
-  const record = recordOf(divided.value, shell, work);
-  return done(record, smallFindings(record, work));
+  const record = recordOf(divided.value, { shell, asked: asked.value }, work);
+  return done(record, [...asked.findings, ...smallFindings(record, work)]);
 }
 
 /** Pieces that a person would rather leave on a neighbour: of a model of many small parts some are cut off whatever one does. */
@@ -69,7 +73,11 @@ function usable(bedMm: Vec3, marginMm: number): Vec3 {
   return [bedMm[0] - 2 * marginMm, bedMm[1] - 2 * marginMm, bedMm[2] - marginMm];
 }
 
-function recordOf(divided: Divided, shell: Mesh, work: ChapterWork): PiecesRecord {
+function recordOf(
+  divided: Divided,
+  { shell, asked }: { readonly shell: Mesh; readonly asked: AskedAtSize },
+  work: ChapterWork,
+): PiecesRecord {
   const measures = divided.parts.map((one) => pieceMeasures(one.part.mesh));
   const box = boxOf(shell);
   const order = listingOrder(measures, box);
@@ -89,12 +97,15 @@ function recordOf(divided: Divided, shell: Mesh, work: ChapterWork): PiecesRecor
       sourceTri: faces.sourceTri[i]!,
       poses: divided.poses[order[i]!]!,
       mesh: work.meshes.put(one.part.mesh),
+      mark: markOf(one.part.mesh, faces.sourceTri[i]!, divided.price.isOuter),
+      asked: machinesIn(one, divided.cuts, asked.machines)[0]?.index ?? null,
     }),
   );
   const seams = faces.seams.map(
     (face, index): Omit<Seam, 'id'> => ({
       pieces: [pieceLetter(face.below), pieceLetter(face.above)],
       plane: face.plane,
+      asked: askedSeamOf(face.plane, asked.seams),
       bowMm: 0,
       ...shown[index]!,
       innerMm: face.innerMm,
@@ -117,19 +128,15 @@ function recordOf(divided: Divided, shell: Mesh, work: ChapterWork): PiecesRecor
 function pieceOf(
   one: Pick<CutPart, 'part'>,
   measures: PieceMeasures,
-  about: { id: string; name: string; sourceTri: Int32Array; poses: readonly FittingPose[]; mesh: string },
+  about: Pick<Piece, 'id' | 'name' | 'sourceTri' | 'poses' | 'mesh' | 'mark' | 'asked'>,
 ): Piece {
   return {
-    id: about.id,
-    name: about.name,
-    mesh: about.mesh,
-    sourceTri: about.sourceTri,
+    ...about,
     triangles: one.part.sourceTri.length,
     closed: true,
     volumeMm3: measures.volumeMm3,
     areaMm2: measures.areaMm2,
     sizeMm: measures.sizeMm,
-    poses: about.poses,
   };
 }
 

@@ -2,7 +2,8 @@
 import type { Work } from '../../base/work.ts';
 import { type Plane, planeFrame } from '../../geometry/plane.ts';
 import type { Vec3 } from '../../mesh/mesh.ts';
-import { type Cut, isLopsided, isMirrorPlane, mirroredPlane, type PartCut, seamCost } from './candidate-cuts.ts';
+import type { Cut, PartCut } from './candidate-cuts.ts';
+import { isLopsided, isMirrorPlane, mirroredPlane, seamCost } from './cut-costs.ts';
 import { type Division, divisionOf } from './division-search.ts';
 import { type DivisionTask, dot, type ProxyPart, type SplitPart, splitPart } from './proxy-part.ts';
 

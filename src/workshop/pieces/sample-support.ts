@@ -1,10 +1,18 @@
 // How much support a part would take, told from samples of its surface: what the search and the poses are weighed by.
 import { evenDirections } from '../../geometry/half-sphere-directions.ts';
-import { boxNeed, layingFrames } from '../../geometry/laying-frames.ts';
+import { frameDirections, layingFrames, roomLeft } from '../../geometry/laying-frames.ts';
 import { planeFrame } from '../../geometry/plane.ts';
 import type { SurfaceSamples } from '../../geometry/surface-patches.ts';
 import { NONE, type Vec3 } from '../../mesh/mesh.ts';
-import { type DivisionTask, dot, downsOf, EVERY_SAMPLE, type ProxyPart, reachPoints } from './proxy-part.ts';
+import {
+  type DivisionTask,
+  dot,
+  downsOf,
+  EVERY_SAMPLE,
+  extentAlong,
+  type ProxyPart,
+  reachPoints,
+} from './proxy-part.ts';
 
 /** Grams of support a cubic millimetre of column: 12 percent of it is plastic of 1.24 g/cm3, the ordinary print settings. */
 export const SUPPORT_G_A_MM3 = 0.12 * 0.00124;
@@ -83,7 +91,7 @@ export function supportOf(task: DivisionTask, part: ProxyPart): number {
 
 function standsOf(task: DivisionTask, part: ProxyPart): { readonly up: Vec3; readonly grams: number }[] {
   const ups = [...STANDING];
-  for (const down of downsOf(part.faces)) {
+  for (const down of downsOf(part)) {
     if (ups.some((up) => Math.abs(dot(up, down)) > 0.9999)) continue;
     ups.push(down, [-down[0], -down[1], -down[2]]);
   }
@@ -93,27 +101,20 @@ function standsOf(task: DivisionTask, part: ProxyPart): { readonly up: Vec3; rea
 
 function leastThatFits(task: DivisionTask, part: ProxyPart): number {
   const stands = standsOf(task, part);
-  const points = reachPoints(task, part.samples, part.rim, EVERY_SAMPLE);
-  for (const stand of stands) if (fitsUpright(task, points, stand.up)) return stand.grams;
+  const points = reachPoints(task, part, EVERY_SAMPLE);
+  for (const stand of stands) if (fitsUpright(part, points, stand.up)) return stand.grams;
   return stands[stands.length - 1]!.grams;
 }
 
-function fitsUpright(task: DivisionTask, points: Float64Array, up: Vec3): boolean {
-  const { directions } = layingFrames([up]);
-  const extents = new Float64Array(directions.length / 3);
-  for (let d = 0; d < extents.length; d++) {
-    let low = Infinity;
-    let high = -Infinity;
-    for (let i = 0; i < points.length; i += 3) {
-      const along =
-        points[i]! * directions[d * 3]! +
-        points[i + 1]! * directions[d * 3 + 1]! +
-        points[i + 2]! * directions[d * 3 + 2]!;
-      if (along < low) low = along;
-      if (along > high) high = along;
-    }
-    extents[d] = high - low;
-    if (d === 0 && task.boxes.every((box) => extents[0]! > box.heightMm)) return false;
+function fitsUpright(part: ProxyPart, points: Float64Array, up: Vec3): boolean {
+  const frames = layingFrames([up]);
+  const height = extentAlong(points, frames.directions, 0);
+  const boxes = part.boxes.filter((box) => height <= box.heightMm);
+  if (boxes.length === 0) return false;
+  for (let i = 0; i < frames.numTurns; i++) {
+    const [, across, along] = frameDirections(frames, i);
+    const sides = [across, along].map((d) => extentAlong(points, frames.directions, d));
+    if (roomLeft(boxes, sides[0]!, sides[1]!, height) >= 0) return true;
   }
-  return boxNeed(extents, 1, task.boxes, { pieces: 0, longestMm: 0, slackMm: 0 }).pieces === 1;
+  return false;
 }
