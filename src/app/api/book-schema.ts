@@ -25,6 +25,7 @@ const unit: z.ZodType<Unit> = z.enum([
   'mm/s2',
 ]);
 const path = z.string().describe('Dotted path into the build file');
+const entry = z.string().describe('JSON of one entry of the list at the path');
 const follows = z.array(z.string()).readonly().describe('Chapters that recompute when it changes');
 
 export const SpanSchema: z.ZodType<Span> = z
@@ -63,6 +64,48 @@ export const SpanSchema: z.ZodType<Span> = z
       such: z.string(),
       follows,
     }),
+    z.strictObject({
+      s: z.literal('deed'),
+      path,
+      label: z.string(),
+      says: z.string(),
+      does: z.enum(['add', 'remove']),
+      entry,
+      follows,
+    }),
+    z.strictObject({
+      s: z.literal('entry'),
+      path,
+      label: z.string(),
+      options: z.array(z.strictObject({ entry: entry.nullable(), label: z.string() })).readonly(),
+      value: entry.nullable(),
+      follows,
+    }),
+    z.strictObject({
+      s: z.literal('places'),
+      path,
+      label: z.string(),
+      makes: z.enum(['seam', 'area']),
+      name: z.string(),
+      least: z.int(),
+      most: z.int(),
+      says: z.string(),
+      what: z.string(),
+      such: z.string(),
+      follows,
+    }),
+    z.strictObject({ s: z.literal('name'), path, label: z.string(), value: z.string(), follows }),
+    z.strictObject({
+      s: z.literal('plane'),
+      path,
+      label: z.string(),
+      entry,
+      normal: mm3.describe('Worn space, unit'),
+      offsetMm: z.number(),
+      scale: z.number(),
+      heightMm: z.number(),
+      follows,
+    }),
   ])
   .meta({ id: 'Span' });
 
@@ -92,7 +135,15 @@ export const BlockSchema: z.ZodType<Block> = z
     z.strictObject({
       b: z.literal('table'),
       caption: z.string(),
-      columns: z.array(z.strictObject({ head: z.string(), align: z.enum(['start', 'end']) })).readonly(),
+      columns: z
+        .array(
+          z.strictObject({
+            head: z.string(),
+            align: z.enum(['start', 'end']),
+            offers: z.literal(true).exactOptional(),
+          }),
+        )
+        .readonly(),
       rows: z.array(z.array(cell).readonly()).readonly(),
       total: z.array(cell).readonly().exactOptional(),
     }),

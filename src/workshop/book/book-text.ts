@@ -48,6 +48,71 @@ export type Span =
       /** Where to point, for example: "on the neck rim". */
       readonly such: string;
       readonly follows: readonly string[];
+    }
+  /** A word that puts an entry into the list at `path`, or takes it out. Reads as nothing where nothing can be changed. */
+  | {
+      readonly s: 'deed';
+      readonly path: string;
+      readonly label: string;
+      readonly says: string;
+      readonly does: 'add' | 'remove';
+      /** JSON of the entry. */
+      readonly entry: string;
+      readonly follows: readonly string[];
+    }
+  /** A choice of one entry of the list at `path`, or of none of them; the other entries of the list stay. */
+  | {
+      readonly s: 'entry';
+      readonly path: string;
+      readonly label: string;
+      /** JSON of each entry; null is none of them. */
+      readonly options: readonly { readonly entry: string | null; readonly label: string }[];
+      /** What stands now. */
+      readonly value: string | null;
+      readonly follows: readonly string[];
+    }
+  /** Places on the model that the maker points at, as many as it takes, from which a new entry of the list at `path` is made: a seam
+   *  through them, or an area that they go round. Levelled, unscaled model space. Reads as nothing where nothing can be changed. */
+  | {
+      readonly s: 'places';
+      readonly path: string;
+      readonly label: string;
+      readonly makes: 'seam' | 'area';
+      /** Its name, until it gets another. */
+      readonly name: string;
+      readonly least: number;
+      readonly most: number;
+      /** "point at places it goes through". */
+      readonly says: string;
+      /** After the ordinal: "place that the seam goes through". */
+      readonly what: string;
+      readonly such: string;
+      readonly follows: readonly string[];
+    }
+  /** A name that the maker may change in place. */
+  | {
+      readonly s: 'name';
+      readonly path: string;
+      readonly label: string;
+      readonly value: string;
+      readonly follows: readonly string[];
+    }
+  /** A plane that the maker holds, told by how far it stands along one axis and how it leans, each changed in place, also by dragging
+   *  it in the figure. `path` points at an asked seam (its first point and its normal), in levelled, unscaled model space. */
+  | {
+      readonly s: 'plane';
+      readonly path: string;
+      readonly label: string;
+      /** JSON of the asked seam. */
+      readonly entry: string;
+      /** The plane at worn size: the record has it also where the points alone tell it. */
+      readonly normal: readonly [number, number, number];
+      readonly offsetMm: number;
+      /** Worn over unscaled. */
+      readonly scale: number;
+      /** Height of the worn model: tilts turn about the middle of its box. */
+      readonly heightMm: number;
+      readonly follows: readonly string[];
     };
 
 export type Block =
@@ -56,7 +121,8 @@ export type Block =
   | {
       readonly b: 'table';
       readonly caption: string;
-      readonly columns: readonly { readonly head: string; readonly align: 'start' | 'end' }[];
+      /** `offers`: it tells nothing, it only lets the maker choose; left out where nothing can be changed. */
+      readonly columns: readonly { readonly head: string; readonly align: 'start' | 'end'; readonly offers?: true }[];
       readonly rows: readonly (readonly (readonly Span[])[])[];
       readonly total?: readonly (readonly Span[])[];
     }

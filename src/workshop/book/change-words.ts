@@ -1,6 +1,7 @@
 // What was changed between two versions of a build, in words: "Layer height: 0.2 mm to 0.28 mm".
 import type { Machine } from '../process/machine.ts';
 import type { Material } from '../process/material.ts';
+import { askedChange } from './asked-words.ts';
 import type { Block, BookText, Span, Unit } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { changedPaths } from './changed-paths.ts';
@@ -9,13 +10,14 @@ import { fieldWords, recordWords, shownValue } from './record-words.ts';
 
 /** The numbers, choices and places of a text that can be changed, by path. */
 export type Controls = ReadonlyMap<string, Control>;
-type Control = Extract<Span, { readonly path: string }>;
+/** What shows its own value; words that add to a list and take from it are told by what they changed. */
+type Control = Extract<Span, { readonly s: 'number' | 'choice' | 'points' }>;
 
 /** Every control of the texts; of two with one path the first counts. */
 export function controlsOf(...texts: readonly BookText[]): Controls {
   const found = new Map<string, Control>();
   const blocks = texts.flatMap((text) => [...text.standfirst, ...text.chapters.flatMap((chapter) => chapter.blocks)]);
-  for (const span of blocks.flatMap(spansOf)) if ('path' in span && !found.has(span.path)) found.set(span.path, span);
+  for (const span of blocks.flatMap(spansOf)) if (isControl(span) && !found.has(span.path)) found.set(span.path, span);
   return found;
 }
 
@@ -39,13 +41,21 @@ interface At {
 /** A change inside what one control sets as a whole is told once, as a change of that control. So is a machine or material that was
  *  taken over from the workshop, which its revision gives away. */
 function topMost(paths: readonly string[], controls: Controls): readonly string[] {
-  const told = paths.map((path) => recordTakenOver(path, paths) ?? controlAbove(path, controls) ?? path);
+  const told = paths.map(
+    (path) => recordTakenOver(path, paths) ?? askedAbove(path) ?? controlAbove(path, controls) ?? path,
+  );
   return told.filter((path, index) => told.indexOf(path) === index);
 }
 
 function recordTakenOver(path: string, paths: readonly string[]): string | undefined {
   const record = /^(machines\.\d+|material)\./.exec(path)?.[1];
   return record !== undefined && paths.includes(`${record}.revision`) ? record : undefined;
+}
+
+const ASKED = 'pieces.asked';
+
+function askedAbove(path: string): string | undefined {
+  return path.startsWith(`${ASKED}.`) ? ASKED : undefined;
 }
 
 function controlAbove(path: string, controls: Controls): string | undefined {
@@ -61,6 +71,7 @@ function wordsAt({ before, after, path }: At, controls: Controls): string {
   const machine = /^machines\.(\d+)$/.exec(path);
   if (machine !== null) return recordChange('Machine', old as Machine, now as Machine);
   if (path === 'material') return recordChange('Material', old as Material, now as Material);
+  if (path === ASKED) return `Asked of the seams: ${askedChange(before.pieces.asked, after.pieces.asked)}`;
   const control = controls.get(path);
   const label = `${control?.label ?? pathWords(path)}${ofMachine(path, after)}`;
   return `${label}: ${valueWords(old, path, control)} to ${valueWords(now, path, control)}`;
@@ -158,6 +169,10 @@ export function pathWords(path: string): string {
 
 function lastName(path: string): string {
   return path.split('.').findLast((key) => !/^\d+$/.test(key)) ?? path;
+}
+
+export function isControl(span: Span): span is Control {
+  return span.s === 'number' || span.s === 'choice' || span.s === 'points';
 }
 
 function spansOf(block: Block): readonly Span[] {

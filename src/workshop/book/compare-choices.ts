@@ -1,8 +1,9 @@
 // Which choices of two books differ, as rows of a table: named as the text names them, in the order of the book.
 import type { Machine } from '../process/machine.ts';
+import { askedSummary } from './asked-words.ts';
 import type { Block, BookText, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
-import { pathWords } from './change-words.ts';
+import { isControl, pathWords } from './change-words.ts';
 import { changedPaths } from './changed-paths.ts';
 import { valueAt } from './editable.ts';
 import { recordWords, shownValue } from './record-words.ts';
@@ -21,12 +22,16 @@ interface Book {
   readonly build: Build;
   readonly text: BookText;
 }
-type Control = Extract<Span, { readonly path: string }>;
+type Control = Extract<Span, { readonly s: 'number' | 'choice' | 'points' }>;
 
 /** Rows for everything that the two texts let one change and that is not the same, then for what stands in the build file alone.
  *  Titles and the model file are no choices of this kind: whoever compares says so in words. */
 export function differentChoices(left: Book, right: Book): readonly ChoiceRow[] {
-  const rows = [...machineRows(left.build, right.build), ...controlRows(left, right)];
+  const rows = [
+    ...machineRows(left.build, right.build),
+    ...controlRows(left, right),
+    ...askedRows(left.build, right.build),
+  ];
   return [...rows, ...furtherRows(left.build, right.build, rows)];
 }
 
@@ -41,6 +46,12 @@ function machineRows(left: Build, right: Build): readonly ChoiceRow[] {
     const what = left.machines.length === 1 ? 'Machine' : `Machine ${index + 1}`;
     return [{ path: `machines.${index}`, what, left: names([machine]), right: names([other]) }];
   });
+}
+
+function askedRows({ pieces: left }: Build, { pieces: right }: Build): readonly ChoiceRow[] {
+  if (sameJson(left.asked, right.asked)) return [];
+  const words = [left, right].map(({ asked }) => [text(askedSummary(asked))]);
+  return [{ path: 'pieces.asked', what: 'Asked of the seams', left: words[0]!, right: words[1]! }];
 }
 
 function controlRows(left: Book, right: Book): readonly ChoiceRow[] {
@@ -72,7 +83,7 @@ const WHOLE_MACHINES = /^machines(\.\d+)?$/;
 function controlsOf({ chapters }: BookText): ReadonlyMap<string, Control> {
   const found = new Map<string, Control>();
   for (const span of chapters.flatMap(({ blocks }) => blocks).flatMap(spansOf))
-    if ('path' in span && !WHOLE_MACHINES.test(span.path) && !found.has(`${span.s} ${span.path}`))
+    if (isControl(span) && !WHOLE_MACHINES.test(span.path) && !found.has(`${span.s} ${span.path}`))
       found.set(`${span.s} ${span.path}`, span);
   return found;
 }

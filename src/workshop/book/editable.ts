@@ -67,6 +67,8 @@ export function choice(
 
 /** Chapters that recompute when `path` changes. */
 export function followsOf(path: string): readonly ChapterName[] {
+  // What the maker calls a seam or an area is told, not computed with.
+  if (/^pieces\.asked\.\w+\.\d+\.name$/.test(path)) return [];
   if (path.startsWith('model.')) return ['model', 'wearer', 'pieces', 'printing'];
   if (path.startsWith('wearer.')) return ['wearer', 'pieces', 'printing'];
   // The narrowest nozzle decides which walls are thin.

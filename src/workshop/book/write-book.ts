@@ -63,7 +63,7 @@ function blocksOf(name: ChapterName, build: Build, results: Partial<BookResults>
     case 'wearer':
       return writeWearer(build, recordOf(results.wearer));
     case 'pieces':
-      return writePieces(build, pieces);
+      return writePieces(build, pieces, recordOf(results.wearer));
     case 'printing':
       return writePrinting(build, pieces, recordOf(results.printing));
   }

@@ -1,19 +1,22 @@
 // Writes the Pieces chapter.
 import type { PiecesRecord } from '../process/pieces-record.ts';
+import type { WearerRecord } from '../process/wearer-record.ts';
 import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { choice, editable } from './editable.ts';
 import { machineLabel, machineWords } from './machine-words.ts';
 import { countWord, offer, quantity, say, term, text } from './spans.ts';
+import { askedBlocks, holdSeam, machineOfPiece } from './write-asked.ts';
 
-export function writePieces(build: Build, pieces: PiecesRecord | null): readonly Block[] {
+export function writePieces(build: Build, pieces: PiecesRecord | null, wearer: WearerRecord | null): readonly Block[] {
   const blocks: Block[] = [
     machineSentence(build),
     ...(build.machines.length < MOST_MACHINES ? [oneMoreSentence(build)] : []),
     ...build.machines.map((_machine, index) => bedSentence(build, index)),
     marginSentence(build),
+    ...askedBlocks(build, pieces, wearer),
   ];
-  if (pieces === null) return blocks;
+  if (pieces === null || wearer === null) return blocks;
   if (pieces.seams.length === 0) {
     blocks.push(say('It fits whole: one print, no seam.'));
     return blocks;
@@ -26,8 +29,8 @@ export function writePieces(build: Build, pieces: PiecesRecord | null): readonly
       ' of seam shows on the outside and will want filling.',
     ),
     { b: 'drawing', name: 'apart', caption: 'The pieces apart, each along its own way out.' },
-    pieceTable(pieces),
-    seamTable(pieces),
+    pieceTable(build, pieces, wearer),
+    seamTable(build, pieces, wearer),
   );
   return blocks;
 }
@@ -88,7 +91,8 @@ function marginSentence(build: Build): Block {
   );
 }
 
-function pieceTable(record: PiecesRecord): Block {
+function pieceTable(build: Build, record: PiecesRecord, wearer: WearerRecord): Block {
+  const several = build.machines.length > 1;
   return {
     b: 'table',
     caption: 'Pieces, from top to foot',
@@ -97,17 +101,19 @@ function pieceTable(record: PiecesRecord): Block {
       { head: 'Where', align: 'start' },
       { head: 'Size as worn', align: 'end' },
       { head: 'Material', align: 'end' },
+      ...(several ? [{ head: 'Prints on', align: 'start' } as const] : []),
     ],
     rows: record.pieces.map((piece) => [
       [term(piece.id)],
       [text(piece.name)],
       piece.sizeMm.flatMap((side, index) => [...(index === 0 ? [] : [text(' × ')]), quantity(side, 'mm', 0)]),
       [quantity(piece.volumeMm3, 'mm3', 1)],
+      ...(several ? [[machineOfPiece(build, piece, wearer)]] : []),
     ]),
   };
 }
 
-function seamTable(record: PiecesRecord): Block {
+function seamTable(build: Build, record: PiecesRecord, wearer: WearerRecord): Block {
   const sum = (of: 'outerMm' | 'innerMm' | 'areaMm2'): number =>
     record.seams.reduce((total, seam) => total + seam[of], 0);
   return {
@@ -118,18 +124,21 @@ function seamTable(record: PiecesRecord): Block {
       { head: 'Outside', align: 'end' },
       { head: 'Inside', align: 'end' },
       { head: 'Mating face', align: 'end' },
+      { head: 'Held', align: 'start', offers: true },
     ],
     rows: record.seams.map((seam) => [
       [term(seam.id)],
       [quantity(seam.outerMm, 'mm', 0)],
       [quantity(seam.innerMm, 'mm', 0)],
       [quantity(seam.areaMm2, 'mm2', 1)],
+      [seam.asked === null ? holdSeam(build, seam, wearer) : text(build.pieces.asked.seams[seam.asked]?.name ?? '')],
     ]),
     total: [
       [text('together')],
       [quantity(sum('outerMm'), 'mm', 0)],
       [quantity(sum('innerMm'), 'mm', 0)],
       [quantity(sum('areaMm2'), 'mm2', 1)],
+      [],
     ],
   };
 }

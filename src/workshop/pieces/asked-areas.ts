@@ -2,8 +2,8 @@
 import { planeFrame } from '../../geometry/plane.ts';
 import { cross, dot, minus, plus, scaled, unit } from '../../geometry/three-by-three.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
+import { meanNormal } from '../process/asked-plane.ts';
 import type { ClearArea } from '../process/asked-seams.ts';
-import { meanNormal } from './asked-planes.ts';
 
 /** An area at worn size, as a column over its outline. */
 export interface WornArea {

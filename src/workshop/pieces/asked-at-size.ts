@@ -1,13 +1,25 @@
 // What the maker asks of a division, brought to worn size and found on the shell.
 import { done, type Finding, finding, type Outcome, refuse } from '../../base/findings.ts';
+import type { Plane } from '../../geometry/plane.ts';
 import { scaled } from '../../geometry/three-by-three.ts';
 import { buildBoundingTree } from '../../mesh/bounding-tree.ts';
 import { closestPoint } from '../../mesh/closest-point.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
+import { wornPlaneOf } from '../process/asked-plane.ts';
 import { type AskedOfSeams, askedWords, type SurfacePoint } from '../process/asked-seams.ts';
 import { type WornArea, wornArea } from './asked-areas.ts';
-import { NO_PLANE, type WornSeam, wornPlane } from './asked-planes.ts';
 import type { Bed } from './pieces-settings.ts';
+
+/** A seam that was asked for. */
+export interface WornSeam {
+  /** Its place in the list of the build file. */
+  readonly index: number;
+  readonly plane: Plane;
+  /** Its first point: it cuts the part in which this lies. */
+  readonly firstMm: Vec3;
+  /** Triangle of the shell on which that lies. */
+  readonly tri: number;
+}
 
 /** The piece with this place is printed on this bed. */
 export interface WornMachine {
@@ -21,8 +33,7 @@ export interface WornMachine {
 }
 
 export interface AskedAtSize {
-  /** Each with the triangle of the shell on which its first point lies. */
-  readonly seams: readonly (WornSeam & { readonly tri: number })[];
+  readonly seams: readonly WornSeam[];
   readonly areas: readonly WornArea[];
   readonly machines: readonly WornMachine[];
 }
@@ -49,11 +60,11 @@ export function askedAtSize(
     if (most > MARK_OFF_MM) findings.push(markOff(points[off.indexOf(most)]!, most, { kind, index }));
     return found[0]?.tri ?? 0;
   };
-  const seams: AskedAtSize['seams'][number][] = [];
+  const seams: WornSeam[] = [];
   for (const [index, seam] of asked.seams.entries()) {
-    const plane = wornPlane(seam, scale);
+    const plane = wornPlaneOf(seam, scale);
     const first = seam.points[0]!;
-    if (plane === NO_PLANE) {
+    if (plane === null) {
       return refuse(
         'PIECES_SEAM_UNMET',
         `${askedWords('seams', index)} has ${seam.points.length === 1 ? 'one point only' : 'its points in one place'}, which tells no plane; two points apart do.`,

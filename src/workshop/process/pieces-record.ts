@@ -31,6 +31,10 @@ export interface Piece {
   readonly sizeMm: Vec3;
   /** Best first; at least one. */
   readonly poses: readonly FittingPose[];
+  /** A place in the middle of its outside, worn, by which the maker asks things of it. */
+  readonly mark: { readonly atMm: Vec3; readonly normal: Vec3 };
+  /** Which of the machines asked for is its own, by its place in the build file; null when it prints on any. */
+  readonly asked: number | null;
 }
 
 /** A stretch of a seam as it is seen: its line on the outside. */
@@ -58,6 +62,8 @@ export interface Seam {
   readonly pieces: readonly [string, string];
   /** Model space at worn size; the first piece lies below. */
   readonly plane: Plane;
+  /** Which of the seams asked for it is part of, by its place in the build file; null when the search found it. */
+  readonly asked: number | null;
   /** How far the mating face leaves its plane at most, mm; 0 for a flat one. */
   readonly bowMm: number;
   readonly outerMm: number;

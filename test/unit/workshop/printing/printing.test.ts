@@ -50,6 +50,8 @@ function recordOf(pieces: readonly Partial<Piece>[]): PiecesRecord {
     areaMm2: 0,
     sizeMm: [40, 40, 24],
     poses: [pose(small.id, UPRIGHT)],
+    mark: { atMm: [0, 0, 0], normal: [0, 0, 1] },
+    asked: null,
   };
   return {
     kind: 'pieces',

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { angleDeg } from '../../../../src/geometry/three-by-three.ts';
 import type { Vec3 } from '../../../../src/mesh/mesh.ts';
-import { NO_PLANE, wornPlane } from '../../../../src/workshop/pieces/asked-planes.ts';
+import { wornPlaneOf } from '../../../../src/workshop/process/asked-plane.ts';
 import { AskedSeam } from '../../../../src/workshop/process/asked-seams.ts';
 
 function seam(points: readonly (readonly [Vec3, Vec3])[], normal: Vec3 | null = null): AskedSeam {
@@ -12,22 +12,22 @@ const UP: Vec3 = [0, 0, 1];
 
 describe('the plane of an asked seam', () => {
   it('goes through the first point, square to a given normal, at the worn size', () => {
-    const plane = wornPlane(seam([[[10, 20, 30], UP]], [0, 3, 4]), 1.5);
-    if (plane === NO_PLANE) throw new Error('a plane was expected');
+    const plane = wornPlaneOf(seam([[[10, 20, 30], UP]], [0, 3, 4]), 1.5);
+    if (plane === null) throw new Error('a plane was expected');
     expect(plane.normal).toEqual([0, 0.6, 0.8]);
     expect(plane.offsetMm).toBeCloseTo(1.5 * (20 * 0.6 + 30 * 0.8), 12);
   });
 
   it('holds the line of two points and stands square to the surface', () => {
     // both on top of a ball, beside each other in x: the plane is upright and holds x
-    const plane = wornPlane(
+    const plane = wornPlaneOf(
       seam([
         [[-10, 5, 100], UP],
         [[10, 5, 100], UP],
       ]),
       1,
     );
-    if (plane === NO_PLANE) throw new Error('a plane was expected');
+    if (plane === null) throw new Error('a plane was expected');
     expect(angleDeg(plane.normal, [0, 1, 0]) % 180).toBeCloseTo(0, 9);
     expect(Math.abs(plane.offsetMm)).toBeCloseTo(5, 9);
   });
@@ -41,8 +41,8 @@ describe('the plane of an asked seam', () => {
         [Math.cos(i / 2), Math.sin(i / 2), 0],
       ];
     });
-    const plane = wornPlane(seam(points), 1);
-    if (plane === NO_PLANE) throw new Error('a plane was expected');
+    const plane = wornPlaneOf(seam(points), 1);
+    if (plane === null) throw new Error('a plane was expected');
     const off = Math.min(
       angleDeg(plane.normal, [0, -Math.sin(tilt), Math.cos(tilt)]),
       angleDeg(plane.normal, [0, Math.sin(tilt), -Math.cos(tilt)]),
@@ -51,16 +51,16 @@ describe('the plane of an asked seam', () => {
   });
 
   it('is none for one point without a normal, for points in one place, and for a normal of no length', () => {
-    expect(wornPlane(seam([[[1, 2, 3], UP]]), 1)).toBe(NO_PLANE);
+    expect(wornPlaneOf(seam([[[1, 2, 3], UP]]), 1)).toBeNull();
     expect(
-      wornPlane(
+      wornPlaneOf(
         seam([
           [[1, 2, 3], UP],
           [[1, 2, 3], UP],
         ]),
         1,
       ),
-    ).toBe(NO_PLANE);
-    expect(wornPlane(seam([[[1, 2, 3], UP]], [0, 0, 0]), 1)).toBe(NO_PLANE);
+    ).toBeNull();
+    expect(wornPlaneOf(seam([[[1, 2, 3], UP]], [0, 0, 0]), 1)).toBeNull();
   });
 });

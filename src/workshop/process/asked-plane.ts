@@ -1,41 +1,29 @@
-// The planes of the seams that the maker asks for, at worn size.
+// The plane of a seam that the maker asks for, at worn size.
 import type { Plane } from '../../geometry/plane.ts';
 import { axesOf, cross, dot, minus, plus, scaled, unit, within } from '../../geometry/three-by-three.ts';
 import type { Vec3 } from '../../mesh/mesh.ts';
-import type { AskedSeam, SurfacePoint } from '../process/asked-seams.ts';
-
-/** A seam that was asked for, at worn size. */
-export interface WornSeam {
-  /** Its place in the list of the build file. */
-  readonly index: number;
-  readonly plane: Plane;
-  /** Its first point: it cuts the part in which this lies. */
-  readonly firstMm: Vec3;
-}
-
-/** What is wrong with points that tell no plane. */
-export const NO_PLANE = 'no plane';
+import type { AskedSeam, SurfacePoint } from './asked-seams.ts';
 
 /** Points of one line lie within this share of its length. */
 const STRAIGHT_SHARE = 0.02;
 
 /** The plane of one seam. With a normal it goes through the first point. Else it is the plane nearest to all points in the sense of
  *  least squares; where they lie in one line (two always do) it holds that line and stands square to the surface there.
- *  `scale`: worn over unscaled. NO_PLANE where one point alone, or points in one place, tell none. Cost: O(points). */
-export function wornPlane(seam: AskedSeam, scale: number): Plane | typeof NO_PLANE {
+ *  `scale`: worn over unscaled. Null where one point alone, or points in one place, tell none. Cost: O(points). */
+export function wornPlaneOf(seam: AskedSeam, scale: number): Plane | null {
   const points = seam.points.map(({ atMm }) => scaled(atMm, scale));
   const first = points[0]!;
   if (seam.normal !== null) {
-    if (Math.hypot(...seam.normal) < 1e-9) return NO_PLANE;
+    if (Math.hypot(...seam.normal) < 1e-9) return null;
     return through(first, unit(seam.normal));
   }
   const middle = scaled(points.reduce(plus), 1 / points.length);
   const [along, across, out] = axesOf(scatterOf(points, middle));
   const length = reach(points, middle, along);
-  if (length < 1e-6) return NO_PLANE;
+  if (length < 1e-6) return null;
   if (reach(points, middle, across) > STRAIGHT_SHARE * length) return through(middle, out);
   const facing = within(along, meanNormal(seam.points));
-  return Math.hypot(...facing) < 1e-6 ? NO_PLANE : through(middle, unit(cross(along, unit(facing))));
+  return Math.hypot(...facing) < 1e-6 ? null : through(middle, unit(cross(along, unit(facing))));
 }
 
 function through(point: Vec3, normal: Vec3): Plane {

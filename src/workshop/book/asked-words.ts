@@ -1,0 +1,56 @@
+// What the maker asks of a division, and how that was changed, in words for history and comparison.
+import { type AskedOfSeams, askedWords } from '../process/asked-seams.ts';
+
+type Kind = keyof AskedOfSeams;
+
+const KINDS: readonly Kind[] = ['seams', 'clear', 'machines'];
+const COUNTED: Readonly<Record<Kind, readonly [one: string, many: string]>> = {
+  seams: ['seam asked for', 'seams asked for'],
+  clear: ['area kept clear', 'areas kept clear'],
+  machines: ['piece with a machine of its own', 'pieces with a machine of their own'],
+};
+
+/** "2 seams asked for, 1 area kept clear"; "nothing" where nothing is. */
+export function askedSummary(asked: AskedOfSeams): string {
+  const words = KINDS.flatMap((kind) => {
+    const { length } = asked[kind];
+    return length === 0 ? [] : [`${length} ${COUNTED[kind][length === 1 ? 0 : 1]}`];
+  });
+  return words.length === 0 ? 'nothing' : words.join(', ');
+}
+
+/** "“Brow” is asked for", "“Badge” is no longer kept clear", "“Brow” moved". Empty where nothing differs. */
+export function askedChange(before: AskedOfSeams, after: AskedOfSeams): string {
+  return KINDS.flatMap((kind) => changesOf(kind, before[kind], after[kind])).join(', ');
+}
+
+type Entry = AskedOfSeams[Kind][number];
+
+function changesOf(kind: Kind, before: readonly Entry[], after: readonly Entry[]): readonly string[] {
+  const same = (a: Entry, b: Entry): boolean => JSON.stringify(a) === JSON.stringify(b);
+  const gone = before.filter((old) => !after.some((now) => same(old, now)));
+  const come = after.filter((now) => !before.some((old) => same(old, now)));
+  // what stands at the same place of a list of the same length was changed, not exchanged
+  if (before.length === after.length && kind !== 'machines')
+    return come.map((now) => alteredWords(before[after.indexOf(now)]!, now, after.indexOf(now), kind));
+  return [
+    ...come.map((now) => `${nameOf(now, kind, after.indexOf(now))} ${VERBS[kind][0]}`),
+    ...gone.map((old) => `${nameOf(old, kind, before.indexOf(old))} ${VERBS[kind][1]}`),
+  ];
+}
+
+const VERBS: Readonly<Record<Kind, readonly [come: string, gone: string]>> = {
+  seams: ['is asked for', 'is no longer asked for'],
+  clear: ['is kept clear', 'is no longer kept clear'],
+  machines: ['is set', 'is no longer set'],
+};
+
+function alteredWords(old: Entry, now: Entry, index: number, kind: Kind): string {
+  const [was, is] = [nameOf(old, kind, index), nameOf(now, kind, index)];
+  return was === is ? `${is} moved` : `${was} is now ${is}`;
+}
+
+function nameOf(entry: Entry, kind: Kind, index: number): string {
+  if ('name' in entry) return `“${entry.name}”`;
+  return kind === 'machines' ? `the machine of a piece` : askedWords(kind, index);
+}
