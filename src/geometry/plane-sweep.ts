@@ -88,30 +88,13 @@ export function sweepPlanes(part: SweptPart, normal: Vec3, options: SweepOptions
   const order = sortedIntoBins(heights.of, { first, step, numBins });
   const pieces = new Float64Array(num * 2);
   const longestMm = new Float64Array(num * 2);
-  const own = options.standing === ON_THE_CUT ? layingFrames([normal], part.frames.numTurns) : null;
-  const joined = own === null ? part : withFrames(part, own);
-  for (const side of [0, 1] as const) sideNeeds(joined, order, options.boxes, { side, pieces, longestMm });
+  const own = options.standing === ON_THE_CUT ? layingFrames([normal], part.frames.numTurns) : NO_FRAMES;
+  const measured = { part, own, ownProjections: projected(part.points, own.directions) };
+  for (const side of [0, 1] as const) sideNeeds(measured, order, options.boxes, { side, pieces, longestMm });
   return { normal, num, firstMm: first + step, stepMm: step, ...sums, pieces, longestMm };
 }
 
-type Measured = Pick<SweptPart, 'frames' | 'projections'>;
-
-/** Projections on further frames beside those there are. */
-function withFrames(part: SweptPart, own: LayingFrames): Measured {
-  const { frames, projections, points } = part;
-  const numFrames = frames.directions.length / 3;
-  const numOwn = own.directions.length / 3;
-  const more = projected(points, own.directions);
-  const all = new Float32Array(projections.length + more.length);
-  for (let i = 0, at = 0; i < points.length / 3; i++) {
-    for (let d = 0, from = i * numFrames; d < numFrames; d++) all[at++] = projections[from + d]!;
-    for (let d = 0, from = i * numOwn; d < numOwn; d++) all[at++] = more[from + d]!;
-  }
-  const directions = new Float64Array(frames.directions.length + own.directions.length);
-  directions.set(frames.directions);
-  directions.set(own.directions, frames.directions.length);
-  return { frames: { numDowns: frames.numDowns + 1, numTurns: frames.numTurns, directions }, projections: all };
-}
+const NO_FRAMES: LayingFrames = { numDowns: 0, numTurns: 1, directions: new Float64Array(0) };
 
 function projected(points: Float64Array, directions: Float64Array): Float32Array {
   const numDirections = directions.length / 3;
@@ -263,41 +246,70 @@ function sortedIntoBins(
   return { points, start };
 }
 
+interface Measured {
+  readonly part: SweptPart;
+  /** Frames of this direction only, and the projections on them. */
+  readonly own: LayingFrames;
+  readonly ownProjections: Float32Array;
+}
+
 function sideNeeds(
-  { frames, projections }: Measured,
+  { part, own, ownProjections }: Measured,
   order: BinOrder,
   boxes: readonly PrintBox[],
   out: { readonly side: 0 | 1; readonly pieces: Float64Array; readonly longestMm: Float64Array },
 ): void {
-  const count = frames.directions.length / 3;
   const numBins = order.start.length - 1;
-  const low = new Float64Array(count).fill(Infinity);
-  const high = new Float64Array(count).fill(-Infinity);
-  const extents = new Float64Array(count);
+  const numFrames = part.frames.directions.length / 3;
+  const numOwn = own.directions.length / 3;
+  const frames = { numDowns: part.frames.numDowns + own.numDowns, numTurns: part.frames.numTurns };
+  const reach: Reach = {
+    low: new Float32Array(numFrames + numOwn).fill(Infinity),
+    high: new Float32Array(numFrames + numOwn).fill(-Infinity),
+  };
+  const extents = new Float64Array(numFrames + numOwn);
   const need: BoxNeed = { pieces: 1, longestMm: 0, slackMm: 0 };
   for (let step = 0; step < numBins - 1; step++) {
     const bin = out.side === 0 ? step : numBins - 1 - step;
     let grown = 0;
     for (let k = order.start[bin]!; k < order.start[bin + 1]!; k++) {
-      const row = order.points[k]! * count;
-      for (let d = 0; d < count; d++) {
-        const v = projections[row + d]!;
-        if (v < low[d]!) {
-          low[d] = v;
-          grown = 1;
-        }
-        if (v > high[d]!) {
-          high[d] = v;
-          grown = 1;
-        }
-      }
+      const point = order.points[k]!;
+      grown += widened(reach, 0, part.projections, { from: point * numFrames, count: numFrames });
+      if (numOwn > 0) grown += widened(reach, numFrames, ownProjections, { from: point * numOwn, count: numOwn });
     }
-    if (grown === 1) {
-      for (let d = 0; d < count; d++) extents[d] = high[d]! - low[d]!;
+    if (grown > 0) {
+      for (let d = 0; d < extents.length; d++) extents[d] = reach.high[d]! - reach.low[d]!;
       boxNeed(extents, frames, boxes, need);
     }
     const at = (out.side === 0 ? bin : bin - 1) * 2 + out.side;
     out.pieces[at] = need.pieces;
     out.longestMm[at] = need.longestMm;
   }
+}
+
+interface Reach {
+  readonly low: Float32Array;
+  readonly high: Float32Array;
+}
+
+/** Takes one point's projections in; 0 when it lies within what there was. */
+function widened(
+  { low, high }: Reach,
+  at: number,
+  projections: Float32Array,
+  { from, count }: { readonly from: number; readonly count: number },
+): number {
+  let grown = 0;
+  for (let d = 0; d < count; d++) {
+    const v = projections[from + d]!;
+    if (v < low[at + d]!) {
+      low[at + d] = v;
+      grown = 1;
+    }
+    if (v > high[at + d]!) {
+      high[at + d] = v;
+      grown = 1;
+    }
+  }
+  return grown;
 }

@@ -50,7 +50,7 @@ export function candidateCuts(task: DivisionTask, part: ProxyPart, all: readonly
   return { cuts, planesTried: rough.planes + fine.planes };
 }
 
-const FINE_DIRECTIONS = 24;
+const FINE_DIRECTIONS = 18;
 
 /** Of directions that are mirror images of each other a part that has to stay mirrored needs one. */
 function directionsFor(task: DivisionTask, part: ProxyPart, all: readonly Vec3[]): readonly Vec3[] {

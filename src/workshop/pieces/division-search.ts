@@ -28,14 +28,19 @@ export interface DivisionSearch {
 
 /** Beam search: at each step every kept division has its largest unfit part cut in all promising ways, and the cheapest clearly
  *  different results are kept. On a mirrored model a part's twin is cut by the mirrored plane in the same step.
+ *  start: cuts that are made already; the search goes on from there.
  *  Method: beam search over binary plane trees (2012), with estimated cost to go; docs/methods/division-search.md. */
-export function searchDivisions(task: DivisionTask, directions: readonly Vec3[], work: Work): DivisionSearch {
+export function searchDivisions(
+  task: DivisionTask,
+  directions: readonly Vec3[],
+  work: Work,
+  start: Division = wholeDivision(task),
+): DivisionSearch {
   const tally: Tally = { planesTried: 0, divisions: 0, mostSeen: 0, cutsOf: new Map() };
-  const whole = wholePart(task);
-  let beam: Division[] = [divisionOf(task, whole, [], [whole])];
+  let beam: Division[] = [start];
   const complete: Division[] = [];
   for (let depth = 0; beam.length > 0 && depth < task.mostPieces + 8; depth++) {
-    const next: Division[] = [];
+    const next: Draft[] = [];
     const tick = () => work.tick(1 - 1 / (depth + 1), 'searching for seams');
     for (const division of beam) {
       if (division.isComplete) complete.push(division);
@@ -46,9 +51,13 @@ export function searchDivisions(task: DivisionTask, directions: readonly Vec3[],
     const limit = complete.length > 0 ? complete[0]!.expectedMm : Infinity;
     const fewest = complete.reduce((least, d) => Math.min(least, d.leaves.length), Infinity);
     const most = Math.min(task.mostPieces, fewest + 1);
-    const open = next.filter((d) => d.expectedMm < limit && d.leaves.length + (d.isComplete ? 0 : 1) <= most);
+    const open = next.filter((d) => d.leastMm < limit && d.leaves.length + (d.isComplete ? 0 : 1) <= most);
     for (const d of next) tally.mostSeen = Math.max(tally.mostSeen, d.leaves.length);
-    beam = keepDifferent(task, open.sort(byCost));
+    const weighed = cheapestDrafts(task, open).map((draft) => weighedDivision(task, draft));
+    beam = keepDifferent(
+      task,
+      weighed.filter((d) => d.expectedMm < limit),
+    );
   }
   return {
     complete,
@@ -56,6 +65,48 @@ export function searchDivisions(task: DivisionTask, directions: readonly Vec3[],
     divisions: tally.divisions,
     mostSeen: tally.mostSeen,
   };
+}
+
+/** The division that has no cut yet: where a search starts that is not given another. */
+export function wholeDivision(task: DivisionTask): Division {
+  const whole = wholePart(task);
+  return divisionOf(task, whole, [], [whole]);
+}
+
+/** The division with one more cut, of the one of its parts given. */
+export function withCut(task: DivisionTask, division: Division, cut: PartCut): Division {
+  return weighedDivision(task, withCuts(task, division, [cut]));
+}
+
+/** A division whose support is not weighed yet: that takes as long as all else, and most divisions are dropped before. */
+interface Draft extends Omit<Division, 'expectedMm'> {
+  /** Its cost without support. */
+  readonly leastMm: number;
+}
+
+/** Drafts weighed at most for each place in the beam. */
+const WEIGHED_A_PLACE = 5;
+
+function cheapestDrafts(task: DivisionTask, drafts: readonly Draft[]): Draft[] {
+  const sorted = [...drafts].sort((a, b) => a.leastMm - b.leastMm);
+  return keepWhere(sorted, WEIGHED_A_PLACE * task.beamWidth, (kept, draft) => {
+    const siblings = kept.filter((known) => isGrownFromSame(known, draft)).length;
+    return siblings < (WEIGHED_A_PLACE - 1) * task.beamWidth;
+  });
+}
+
+function keepWhere<T>(sorted: readonly T[], most: number, isWanted: (kept: readonly T[], one: T) => boolean): T[] {
+  const kept: T[] = [];
+  for (const one of sorted) {
+    if (kept.length >= most) break;
+    if (isWanted(kept, one)) kept.push(one);
+  }
+  return kept;
+}
+
+function weighedDivision(task: DivisionTask, { leastMm, ...draft }: Draft): Division {
+  const supportG = draft.leaves.reduce((sum, leaf) => sum + supportOf(task, leaf), 0);
+  return { ...draft, expectedMm: leastMm + task.weights.support * supportG };
 }
 
 interface Tally {
@@ -73,7 +124,7 @@ function cutLargest(
   task: DivisionTask,
   division: Division,
   by: { readonly directions: readonly Vec3[]; readonly tick: () => void; readonly tally: Tally },
-): Division[] {
+): Draft[] {
   const part = largestUnfit(division.leaves);
   let cuts = by.tally.cutsOf.get(part);
   if (cuts === undefined) {
@@ -83,7 +134,7 @@ function cutLargest(
     by.tally.cutsOf.set(part, cuts);
   }
   const twin = twinOf(task, part, division.leaves);
-  const out: Division[] = [];
+  const out: Draft[] = [];
   if (twin === null && task.tries === MIRRORED_CUTS && !isSelfMirrored(task, part)) return out;
   for (const cut of cuts) {
     const made =
@@ -127,13 +178,13 @@ function mirroredCut(task: DivisionTask, twin: ProxyPart, cut: Cut): Cut {
   return { ...cut, plane, sides: splitPart(task, twin, plane), pair: null };
 }
 
-function withCuts(task: DivisionTask, division: Division, made: readonly PartCut[]): Division {
+function withCuts(task: DivisionTask, division: Division, made: readonly PartCut[]): Draft {
   const gone = new Set(made.map((one) => one.part));
   const leaves = division.leaves.filter((leaf) => !gone.has(leaf));
   for (const { cut } of made) {
     for (const leaf of [...cut.sides.below, ...cut.sides.above]) if (!gone.has(leaf)) leaves.push(leaf);
   }
-  return divisionOf(task, division.whole, [...division.cuts, ...made], leaves);
+  return draftOf(task, division.whole, [...division.cuts, ...made], leaves);
 }
 
 /** A division with its cost: seams, pieces and support decided, and estimates of what its unfit parts will still take. */
@@ -143,30 +194,31 @@ export function divisionOf(
   cuts: readonly PartCut[],
   leaves: readonly ProxyPart[],
 ): Division {
-  let expectedMm = 0;
-  for (const { cut } of cuts) expectedMm += cut.costMm;
+  return weighedDivision(task, draftOf(task, whole, cuts, leaves));
+}
+
+function draftOf(task: DivisionTask, whole: ProxyPart, cuts: readonly PartCut[], leaves: readonly ProxyPart[]): Draft {
+  let leastMm = 0;
+  for (const { cut } of cuts) leastMm += cut.costMm;
   const pieces = leaves.reduce((sum, leaf) => sum + leaf.need.pieces, 0);
   for (const leaf of leaves) {
-    expectedMm += sideCost(task, leaf.need, leaf.weighedMm2) + task.weights.support * supportOf(task, leaf);
-    expectedMm += chipOf(task, (leaf.areaMm2 / leaf.need.pieces / whole.areaMm2) * pieces);
+    leastMm += sideCost(task, leaf.need, leaf.weighedMm2);
+    leastMm += chipOf(task, (leaf.areaMm2 / leaf.need.pieces / whole.areaMm2) * pieces);
   }
-  return { whole, cuts, leaves, expectedMm, isComplete: leaves.every((leaf) => leaf.need.pieces === 1) };
+  return { whole, cuts, leaves, leastMm, isComplete: leaves.every((leaf) => leaf.need.pieces === 1) };
 }
 
 /** The cheapest divisions, leaving out those whose planes are all alike to those of one already kept. */
-function keepDifferent(task: DivisionTask, sorted: readonly Division[]): Division[] {
-  const kept: Division[] = [];
-  for (const division of sorted) {
-    if (kept.length >= task.beamWidth) break;
+function keepDifferent(task: DivisionTask, divisions: readonly Division[]): Division[] {
+  return keepWhere([...divisions].sort(byCost), task.beamWidth, (kept, division) => {
     const siblings = kept.filter((known) => isGrownFromSame(known, division)).length;
-    if (siblings >= Math.ceil(task.beamWidth / 2)) continue;
-    if (!kept.some((known) => isSameDivision(task, known, division))) kept.push(division);
-  }
-  return kept;
+    if (siblings >= Math.ceil(task.beamWidth / 2)) return false;
+    return !kept.some((known) => isSameDivision(task, known, division));
+  });
 }
 
-/** Whether both cut the same parts the same way but for their last step. */
-function isGrownFromSame(a: Division, b: Division): boolean {
+/** Whether both start with the same cut. */
+function isGrownFromSame(a: Pick<Division, 'cuts'>, b: Pick<Division, 'cuts'>): boolean {
   return a.cuts.length > 0 && b.cuts.length > 0 && a.cuts[0]!.cut === b.cuts[0]!.cut;
 }
 

@@ -39,8 +39,8 @@ export interface Closeness {
   readonly numTurns: number;
 }
 
-export const ROUGHLY: Closeness = { mostPoints: 360, numTurns: 5 };
-export const CLOSELY: Closeness = { mostPoints: 1200, numTurns: NUM_TURNS };
+export const ROUGHLY: Closeness = { mostPoints: 300, numTurns: 4 };
+export const CLOSELY: Closeness = { mostPoints: 700, numTurns: NUM_TURNS };
 
 /** The best offers of every direction. Cost: docs/methods/division-search.md. */
 export function planeOffers(

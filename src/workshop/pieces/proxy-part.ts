@@ -297,7 +297,7 @@ function hasSample(samples: Int32Array, sample: number): boolean {
 export const EVERY_SAMPLE = 'every sample';
 export const OUTERMOST_SAMPLES = 'outermost samples';
 
-/** Points by which extents are measured: samples and the rim. Of the samples every `stride`-th is taken. */
+/** Points by which extents are measured: samples and the rim, of each every `stride`-th. */
 export function reachPoints(
   task: DivisionTask,
   { samples, rim }: Pick<ProxyPart, 'samples' | 'rim'>,
@@ -315,8 +315,10 @@ export function reachPoints(
     out[filled++] = points[s * 3 + 1]!;
     out[filled++] = points[s * 3 + 2]!;
   }
-  out.set(rim, filled);
-  return out.subarray(0, filled + rim.length);
+  for (let i = 0; i < rim.length; i += 3 * stride) {
+    for (let c = 0; c < 3; c++) out[filled++] = rim[i + c]!;
+  }
+  return out.subarray(0, filled);
 }
 
 /** How many outermost samples a first look takes: enough to see that a part does not fit, which most do not. */
