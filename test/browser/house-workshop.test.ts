@@ -10,6 +10,11 @@ describe('the workshop', () => {
     await field(name).fill(value);
     await field(name).press('Enter');
   };
+  /** The page has read the workshop again after its last change, and would no longer hear of what is changed behind its back. */
+  const settled = async (): Promise<void> => {
+    await expect.poll(() => at.server.asked.at(-1)).toBe('GET /api/workshop');
+    await at.page.evaluate(() => new Promise((shown) => requestAnimationFrame(shown)));
+  };
   const machine = (index: number) => at.server.house.workshop.machines[index]!;
   const SPEED = /^Outermost contour pass, 220/;
 
@@ -47,6 +52,7 @@ describe('the workshop', () => {
 
   it('puts its change on top of what another window changed elsewhere in the record', async () => {
     const { house } = at.server;
+    await settled();
     house.workshop = {
       ...house.workshop,
       machines: house.workshop.machines.map((each, index) =>
@@ -61,6 +67,7 @@ describe('the workshop', () => {
 
   it('says so when another window changed the same number, and shows the newer value', async () => {
     const { house } = at.server;
+    await settled();
     house.workshop = {
       ...house.workshop,
       machines: house.workshop.machines.map((each, index) =>
