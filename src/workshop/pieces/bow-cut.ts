@@ -1,0 +1,178 @@
+// One cut of a part, flat or bowed: the bow that would lower its cost, and whether it can be made.
+import { done, type Outcome } from '../../base/findings.ts';
+import { selfCrossings } from '../../geometry/crossings/self-crossings.ts';
+import type { Plane } from '../../geometry/plane.ts';
+import { type PlaneCrossing, planeCrossing } from '../../geometry/plane-crossing.ts';
+import { type MeshPart, type PlaneSplit, splitByPlane } from '../../geometry/plane-split.ts';
+import { faceSlope, outlineCrossings } from '../../geometry/pull-apart.ts';
+import type { SolidWork } from '../../geometry/solid/solid.ts';
+import { type Mesh, meshOf, NONE } from '../../mesh/mesh.ts';
+import { type Bow, bowLift } from './bow.ts';
+import { type BowChart, bowChart, CHART_DEFAULTS, outsideStrip } from './bow-chart.ts';
+import { outerLines, segmentLength } from './bow-lines.ts';
+import { bowPath, PATH_DEFAULTS } from './bow-path.ts';
+
+/** What a cut is judged by: per triangle of the shell. */
+export interface PricedShell {
+  readonly isOuter: Uint8Array;
+  readonly price: Float32Array;
+}
+
+/** A bow is taken when it saves this share of the flat seam's cost, and so many mm of fully visible seam. */
+const LEAST_SHARE = 0.05;
+const LEAST_GAIN_MM = 10;
+/** The face of a bowed seam leaves its plane by this slope at most: steeper ones print badly and catch when pulled. */
+const MOST_STEEP = 2.5;
+/** Smaller triangles of a face are rounding, mm2. */
+const LEAST_FACE_MM2 = 0.02;
+/** A line that would gain less by itself stays in its plane. */
+const LEAST_LINE_GAIN_MM = 2;
+/** Shorter lines stay in their plane. */
+const LEAST_LINE_MM = 12;
+/** Between columns of the chart the bow is known by this many places. */
+const PLACES_EACH = 2;
+
+/** Sum over a crossing's outer segments of length times price: mm of fully visible seam. */
+export function crossingCost(part: MeshPart, crossing: PlaneCrossing, { isOuter, price }: PricedShell): number {
+  let sum = 0;
+  crossing.cutTris.forEach((tri, s) => {
+    const source = part.sourceTri[tri]!;
+    if (source > NONE && isOuter[source] === 1) sum += segmentLength(crossing, s) * price[source]!;
+  });
+  return sum;
+}
+
+/** A bow with what its seam costs on the exact cut, and what the flat one does. */
+export interface CostedBow {
+  readonly bow: Bow;
+  readonly costMm: number;
+  readonly flatMm: number;
+}
+
+/** Of the bows that follow each line's cheapest way, straighter or less straight, those that cost least on the exact cut; null when the
+ *  plane costs least. Cost: O(n), the charts, and some six cuts of what lies within reach. */
+export function bestBow(part: MeshPart, plane: Plane, shell: PricedShell, mostMm: number): CostedBow | null {
+  const strip = outsideStrip(part, plane, shell, mostMm);
+  const lines = outerLines(strip.part, strip.crossing, shell.isOuter).map((line) => {
+    const chart = bowChart(strip, line, { ...CHART_DEFAULTS, mostMm });
+    return { chart, flat: new Float64Array(chart.places.length), isLong: line.lengthMm >= LEAST_LINE_MM };
+  });
+  const flatMm = crossingCost(strip.part, strip.crossing, shell);
+  let best: CostedBow | null = null;
+  const lifts: Float64Array[] = lines.map(({ flat }) => flat);
+  lines.forEach(({ chart, isLong }, i) => {
+    if (!isLong) return;
+    for (const rise of RISES) {
+      const path = bowPath(chart, { ...PATH_DEFAULTS, rise });
+      if (path.flatMm - path.costMm < LEAST_LINE_GAIN_MM) continue;
+      const bow = bowOf(
+        lines.map(({ chart: one }) => one),
+        lifts.with(i, path.liftMm),
+        plane,
+      );
+      const costMm = costOnStrip(strip.part, bow, shell);
+      if (costMm > (best?.costMm ?? flatMm) - LEAST_LINE_GAIN_MM) continue;
+      lifts[i] = path.liftMm;
+      best = { bow, costMm, flatMm };
+    }
+  });
+  return best;
+}
+
+/** From ways that follow every fold to ways that bend only for much. */
+const RISES = [0.5, 0.25, 0.12] as const;
+
+function bowOf(charts: readonly BowChart[], lifts: readonly Float64Array[], plane: Plane): Bow {
+  const points: number[] = [];
+  const liftMm: number[] = [];
+  charts.forEach((chart, line) => {
+    const lift = lifts[line]!;
+    const num = chart.places.length;
+    for (let i = 0; i < (chart.isClosed ? num : num - 1); i++) {
+      const a = chart.places[i]!.at;
+      const b = chart.places[(i + 1) % num]!.at;
+      for (let k = 0; k < PLACES_EACH; k++) {
+        const f = k / PLACES_EACH;
+        for (const c of [0, 1, 2] as const) points.push((1 - f) * a[c] + f * b[c]);
+        liftMm.push((1 - f) * lift[i]! + f * lift[(i + 1) % num]!);
+      }
+    }
+    if (chart.isClosed) return;
+    points.push(...chart.places[num - 1]!.at);
+    liftMm.push(lift[num - 1]!);
+  });
+  return { plane, points: Float64Array.from(points), liftMm: Float64Array.from(liftMm) };
+}
+
+function costOnStrip(strip: MeshPart, bow: Bow, shell: PricedShell): number {
+  return crossingCost(strip, planeCrossing(strip.mesh, bow.plane, bowLift(strip, bow)), shell);
+}
+
+/** What a bow made elsewhere costs in this part. Cost: O(n). */
+export function costedBow(part: MeshPart, bow: Bow, shell: PricedShell, mostMm: number): CostedBow {
+  const strip = outsideStrip(part, bow.plane, shell, mostMm);
+  return {
+    bow,
+    costMm: costOnStrip(strip.part, bow, shell),
+    flatMm: crossingCost(strip.part, strip.crossing, shell),
+  };
+}
+
+/** Whether a bow saves a fair share of the flat seam's cost, and more than a few mm of it. */
+export function isWorthBowing({ costMm, flatMm }: CostedBow): boolean {
+  return flatMm - costMm >= Math.max(LEAST_GAIN_MM, LEAST_SHARE * flatMm);
+}
+
+/** Cuts along a bow; null when its face would be too steep, cross itself or the surface beside it. Refuses what cuts refuse. */
+export function bowedSplit(part: MeshPart, bow: Bow, mark: number, work: SolidWork): Outcome<PlaneSplit | null> {
+  const split = splitByPlane(part.mesh, bow.plane, {
+    triangulate: work.solid.triangulate,
+    sourceTri: part.sourceTri,
+    capSourceOf: () => mark,
+    lift: bowLift(part, bow),
+  });
+  if (!split.ok) return split.code === 'SOLID_FAILED' ? done(null) : split;
+  if (outlineCrossings(split.value.caps.flatMap((cap) => cap.loops)) > 0) return done(null);
+  const slope = faceSlope(split.value.below, mark, { normal: bow.plane.normal, leastMm2: LEAST_FACE_MM2 });
+  if (slope.steepest > MOST_STEEP) return done(null);
+  for (const side of [split.value.below, split.value.above]) if (isCrossedAtFace(side, mark)) return done(null);
+  return split;
+}
+
+/** Whether the new face crosses anything: looked at among the triangles in its box. */
+function isCrossedAtFace(side: MeshPart, mark: number): boolean {
+  const { mesh, sourceTri } = side;
+  const box = faceBox(mesh, sourceTri, mark);
+  const near: number[] = [];
+  const p = mesh.positions;
+  for (let tri = 0; tri < sourceTri.length; tri++) {
+    const apart = [0, 1, 2].some((k) => {
+      const a = p[mesh.triangles[tri * 3]! * 3 + k]!;
+      const b = p[mesh.triangles[tri * 3 + 1]! * 3 + k]!;
+      const c = p[mesh.triangles[tri * 3 + 2]! * 3 + k]!;
+      return Math.max(a, b, c) < box[k]! || Math.min(a, b, c) > box[k + 3]!;
+    });
+    if (!apart) near.push(tri);
+  }
+  const triangles = new Uint32Array(near.length * 3);
+  near.forEach((tri, i) => {
+    triangles.set(mesh.triangles.subarray(tri * 3, tri * 3 + 3), i * 3);
+  });
+  const { crossed } = selfCrossings(meshOf(p, triangles));
+  return near.some((tri, i) => sourceTri[tri] === mark && crossed[i] === 1);
+}
+
+function faceBox({ positions: p, triangles: t }: Mesh, sourceTri: Int32Array, mark: number): number[] {
+  const box = [Infinity, Infinity, Infinity, -Infinity, -Infinity, -Infinity];
+  for (let tri = 0; tri < sourceTri.length; tri++) {
+    if (sourceTri[tri] !== mark) continue;
+    for (let c = 0; c < 3; c++) {
+      for (let k = 0; k < 3; k++) {
+        const value = p[t[tri * 3 + c]! * 3 + k]!;
+        box[k] = Math.min(box[k]!, value);
+        box[k + 3] = Math.max(box[k + 3]!, value);
+      }
+    }
+  }
+  return box;
+}

@@ -1,0 +1,255 @@
+// Lets the seams of a finished flat division leave their planes where that hides them better, and carries it out again.
+import { done, type Outcome } from '../../base/findings.ts';
+import { partOfWork } from '../../base/work.ts';
+import type { Plane } from '../../geometry/plane.ts';
+import { type MeshPart, type PlaneSplit, splitByPlane } from '../../geometry/plane-split.ts';
+import { splitComponents } from '../../geometry/split-components.ts';
+import { NONE } from '../../mesh/mesh.ts';
+import type { ChapterWork } from '../process/chapter-work.ts';
+import type { FittingPose } from '../process/pieces-record.ts';
+import { type Bow, evenedBow, mirroredBow } from './bow.ts';
+import { bestBow, bowedSplit, type CostedBow, costedBow, isWorthBowing, type PricedShell } from './bow-cut.ts';
+import { CRUMB_SHARE, mirroredPlane } from './cut-costs.ts';
+import { type CutPart, type MadeCut, matingNormals } from './exact-division.ts';
+import { fittingPoses } from './fitting-pose.ts';
+import { volumeOf, widthOf } from './piece-measures.ts';
+import type { PiecesSettings } from './pieces-settings.ts';
+
+/** A division as it was carried out. */
+export interface FinishedDivision {
+  readonly parts: readonly CutPart[];
+  readonly cuts: readonly MadeCut[];
+  /** Per part, best first. */
+  readonly poses: readonly (readonly FittingPose[])[];
+}
+
+export interface BowOptions {
+  readonly shell: PricedShell;
+  /** Where the shell is mirrored. */
+  readonly mirrorX: number | null;
+  readonly settings: PiecesSettings;
+  readonly work: ChapterWork;
+}
+
+/** How often a division is carried out again without the bows that spoiled a piece; then it stays flat. */
+const MOST_ROUNDS = 3;
+
+/** The same division with every seam bowed by up to `mostBowMm` that is cheaper so, by a fair share; the flat one where none is, or
+ *  where bowed pieces would not fit, not hold together or not come apart. Cuts keep their planes and order, pieces their paths. Images of
+ *  one another on a mirrored shell are bowed as images; its middle plane stays flat.
+ *  Cost: each cut again, about three times as long as a flat one. docs/methods/bowed-seams.md. */
+export function bowSeams(whole: MeshPart, flat: FinishedDivision, options: BowOptions): Outcome<FinishedDivision> {
+  if (options.settings.mostBowMm === 0 || flat.cuts.length === 0) return done(flat);
+  const kept = new Set(flat.cuts.keys());
+  for (let round = 0; round < MOST_ROUNDS; round++) {
+    const work = partOfWork(options.work, round / MOST_ROUNDS, (round + 1) / MOST_ROUNDS);
+    const made = carriedOutAgain(whole, flat, kept, { ...options, work });
+    if (!made.ok) return made;
+    if (made.value === null || made.value.bows.size === 0) return done(flat);
+    const { parts, bows } = made.value;
+    const judged = posesAgain(flat, parts, bows, { ...options, work });
+    if (judged.spoiled.size === 0) return done({ parts, cuts: flat.cuts, poses: judged.poses });
+    for (const cut of withTwins(judged.spoiled, flat.cuts, options.mirrorX)) kept.delete(cut);
+  }
+  return done(flat);
+}
+
+interface Carried {
+  readonly parts: readonly CutPart[];
+  readonly bows: ReadonlyMap<number, Bow>;
+}
+
+/** A part still to be cut: which parts of the flat division it will be. */
+interface OpenNode {
+  readonly part: MeshPart;
+  readonly leaves: readonly number[];
+  readonly depth: number;
+}
+
+interface Carrying extends BowOptions {
+  readonly flat: FinishedDivision;
+  readonly kept: ReadonlySet<number>;
+  readonly bows: Map<number, Bow>;
+  /** Cuts whose image was made flat. */
+  readonly stayed: Set<number>;
+  /** Per triangle of the shell, a part of the flat division that has some of it. */
+  readonly leafOf: Int32Array;
+}
+
+/** Cuts along the tree that the paths of the parts spell, bowed where it pays. Null when even flat cuts would not give the same parts. */
+function carriedOutAgain(
+  whole: MeshPart,
+  flat: FinishedDivision,
+  kept: ReadonlySet<number>,
+  options: BowOptions,
+): Outcome<Carried | null> {
+  const leafOf = leavesByTriangle(whole, flat.parts);
+  const about: Carrying = { ...options, flat, kept, bows: new Map(), stayed: new Set(), leafOf };
+  const parts = new Array<CutPart>(flat.parts.length);
+  const open: OpenNode[] = [{ part: whole, leaves: [...flat.parts.keys()], depth: 0 }];
+  let made = 0;
+  while (open.length > 0) {
+    const node = open.pop()!;
+    const path = flat.parts[node.leaves[0]!]!.path;
+    if (node.depth === path.length) {
+      if (node.leaves.length !== 1) return done(null);
+      parts[node.leaves[0]!] = { part: node.part, path };
+      continue;
+    }
+    options.work.tick(made++ / flat.cuts.length, 'bowing seams');
+    const next = cutNode(node, path[node.depth]!.cut, about);
+    if (!next.ok) return next;
+    if (next.value === null) return done(null);
+    open.push(...next.value);
+  }
+  return done({ parts, bows: about.bows });
+}
+
+/** The parts a node falls into; bowed if that pays and gives the same parts as the flat cut, else flat. */
+function cutNode(node: OpenNode, cut: number, about: Carrying): Outcome<OpenNode[] | null> {
+  const { plane } = about.flat.cuts[cut]!;
+  if (about.kept.has(cut)) {
+    for (const { bow } of bowsToTry(node.part, cut, plane, about).filter(isWorthBowing)) {
+      const split = bowedSplit(node.part, bow, -1 - cut, about.work);
+      if (!split.ok) return split;
+      const nodes = split.value === null ? null : nodesOf(split.value, node, cut, about);
+      if (nodes === null) continue;
+      about.bows.set(cut, bow);
+      return done(nodes);
+    }
+  }
+  about.stayed.add(cut);
+  const split = splitByPlane(node.part.mesh, plane, {
+    triangulate: about.work.solid.triangulate,
+    sourceTri: node.part.sourceTri,
+    capSourceOf: () => -1 - cut,
+  });
+  return split.ok ? done(nodesOf(split.value, node, cut, about)) : split;
+}
+
+/** A bow whose cut's image is made already has to be the image of that; on a plane that is its own image, its own. */
+function bowsToTry(part: MeshPart, cut: number, plane: Plane, about: Carrying): CostedBow[] {
+  const { mirrorX, shell } = about;
+  const mostMm = about.settings.mostBowMm;
+  const costed = (bow: Bow): CostedBow => costedBow(part, bow, shell, mostMm);
+  if (mirrorX !== null && Math.abs(plane.normal[0]) > MIDDLE) return [];
+  if (mirrorX !== null) {
+    const twins = [...withTwins(new Set([cut]), about.flat.cuts, mirrorX)].filter((other) => other !== cut);
+    const twin = twins.find((other) => about.bows.has(other) || about.stayed.has(other));
+    const made = twin === undefined ? undefined : about.bows.get(twin);
+    if (twin !== undefined) return made === undefined ? [] : [costed(mirroredBow(made, mirrorX, plane))];
+  }
+  const free = bestBow(part, plane, shell, mostMm);
+  if (free === null) return [];
+  if (mirrorX === null || !isSamePlane(mirroredPlane(plane, mirrorX), plane)) return [free];
+  const halves = [costed(evenedBow(free.bow, mirrorX, 1)), costed(evenedBow(free.bow, mirrorX, -1))];
+  return halves.sort((one, other) => one.costMm - other.costMm);
+}
+
+/** A plane this square to x is the middle of the pattern, or looks like it. */
+const MIDDLE = 0.999;
+
+/** The cuts and their mirror images among all cuts. */
+function withTwins(some: ReadonlySet<number>, cuts: readonly MadeCut[], mirrorX: number | null): Set<number> {
+  const out = new Set(some);
+  if (mirrorX === null) return out;
+  for (const cut of some) {
+    const image = mirroredPlane(cuts[cut]!.plane, mirrorX);
+    cuts.forEach(({ plane }, other) => {
+      if (isSamePlane(plane, image)) out.add(other);
+    });
+  }
+  return out;
+}
+
+/** Either side up, within what planes are moved to keep away from vertices. */
+function isSamePlane(a: Plane, b: Plane): boolean {
+  const cos = a.normal[0] * b.normal[0] + a.normal[1] * b.normal[1] + a.normal[2] * b.normal[2];
+  return Math.abs(cos) > 1 - 1e-9 && Math.abs(a.offsetMm - Math.sign(cos) * b.offsetMm) < 0.2;
+}
+
+/** Connected parts of both sides, each with the leaves it will be; null when a part is no leaf's, or a leaf finds no part. */
+function nodesOf(split: PlaneSplit, node: OpenNode, cut: number, about: Carrying): OpenNode[] | null {
+  const out: OpenNode[] = [];
+  for (const side of [0, 1] as const) {
+    const leaves = node.leaves.filter((leaf) => about.flat.parts[leaf]!.path[node.depth]!.side === side);
+    const half = side === 0 ? split.below : split.above;
+    const components = half.sourceTri.length === 0 ? [] : splitComponents(half);
+    const shared = leavesOf(components, leaves, about.leafOf);
+    if (shared === null || leaves.some((leaf) => about.flat.parts[leaf]!.path[node.depth]!.cut !== cut)) return null;
+    components.forEach((part, i) => {
+      out.push({ part, leaves: shared[i]!, depth: node.depth + 1 });
+    });
+  }
+  return out;
+}
+
+/** Each leaf goes to the component that has most of its triangles; every component must get one. */
+function leavesOf(
+  components: readonly MeshPart[],
+  leaves: readonly number[],
+  leafOf: Int32Array,
+): (readonly number[])[] | null {
+  const place = new Map(leaves.map((leaf, i) => [leaf, i]));
+  const votes = components.map(({ sourceTri }) => {
+    const count = new Uint32Array(leaves.length);
+    for (const source of sourceTri) {
+      const leaf = source > NONE ? place.get(leafOf[source]!) : undefined;
+      if (leaf !== undefined) count[leaf]!++;
+    }
+    return count;
+  });
+  const out = components.map((): number[] => []);
+  for (const [i, leaf] of leaves.entries()) {
+    let most = 0;
+    let best = NONE;
+    votes.forEach((count, c) => {
+      if (count[i]! <= most) return;
+      most = count[i]!;
+      best = c;
+    });
+    if (best === NONE) return null;
+    out[best]!.push(leaf);
+  }
+  return out.every((list) => list.length > 0) ? out : null;
+}
+
+function leavesByTriangle(whole: MeshPart, parts: readonly CutPart[]): Int32Array {
+  let most = 0;
+  for (const source of whole.sourceTri) if (source > most) most = source;
+  const leafOf = new Int32Array(most + 1).fill(NONE);
+  parts.forEach(({ part }, leaf) => {
+    for (const source of part.sourceTri) if (source > NONE) leafOf[source] = leaf;
+  });
+  return leafOf;
+}
+
+/** Poses of the parts again, and the bowed cuts of those that were spoiled: fit no bed, became crumbs, or narrower than allowed. */
+function posesAgain(
+  flat: FinishedDivision,
+  parts: readonly CutPart[],
+  bows: ReadonlyMap<number, Bow>,
+  { settings, work }: BowOptions,
+): { readonly poses: (readonly FittingPose[])[]; readonly spoiled: Set<number> } {
+  const spoiled = new Set<number>();
+  const volumes = parts.map(({ part }) => volumeOf(part.mesh));
+  const least = (CRUMB_SHARE * volumes.reduce((sum, v) => sum + v, 0)) / volumes.length;
+  const poses = parts.map((one, i) => {
+    const bowed = one.path.filter(({ cut }) => bows.has(cut));
+    if (bowed.length === 0) return flat.poses[i]!;
+    const before = flat.parts[i]!.part.mesh;
+    const { mesh } = one.part;
+    const isCrumb = volumes[i]! < Math.min(least, KEPT_SHARE * volumeOf(before));
+    const isNarrow = widthOf(mesh) < Math.min(settings.leastSectionMm, KEPT_SHARE * widthOf(before));
+    const list =
+      isCrumb || isNarrow
+        ? []
+        : fittingPoses(mesh, work, { ...settings, matingFaces: matingNormals(one.path, flat.cuts) });
+    if (list.length === 0) for (const { cut } of bowed) spoiled.add(cut);
+    return list;
+  });
+  return { poses, spoiled };
+}
+
+/** A piece that was small or narrow already may not lose more than the rest of this. */
+const KEPT_SHARE = 0.9;
