@@ -9,11 +9,13 @@ export interface CreaseOptions {
   readonly gatherMm: number;
   /** Beside a fold its depth falls evenly to nothing over this distance along the surface, mm. */
   readonly reachMm: number;
+  /** Folds up to this angle do not count: so much a hollow surface bends from triangle to triangle. */
+  readonly leastDeg: number;
   /** A fold of this angle counts as full. */
   readonly fullDeg: number;
 }
 
-export const CREASE_DEFAULTS: CreaseOptions = { gatherMm: 1.5, reachMm: 3, fullDeg: 60 };
+export const CREASE_DEFAULTS: CreaseOptions = { gatherMm: 1.5, reachMm: 3, leastDeg: 10, fullDeg: 60 };
 
 /** Per triangle, at its middle, 0 to 1: how deep it lies in an inward fold. Bends are gathered with their sign, inward positive, so that the
  *  roughness of a scan cancels out: the sum of (bend x length of edge) within the ball of gatherMm, over the ball's width, which for one
@@ -102,7 +104,9 @@ function gatheredBends(mesh: Mesh, edges: BentEdges, work: Work, options: Crease
   const edgeMark = new Int32Array(bend.length).fill(NONE);
   const queue = new Uint32Array(MOST_AROUND);
   const radius2 = options.gatherMm ** 2;
-  const full = 2 * options.gatherMm * ((options.fullDeg * Math.PI) / 180);
+  const perRad = 1 / (2 * options.gatherMm);
+  const least = (options.leastDeg * Math.PI) / 180;
+  const span = ((options.fullDeg - options.leastDeg) * Math.PI) / 180;
   for (let v = 0; v < num; v++) {
     if ((v & 0xfff) === 0) work.tick(v / num, 'looking for creases');
     if (!isBent(edges, v)) continue;
@@ -136,7 +140,7 @@ function gatheredBends(mesh: Mesh, edges: BentEdges, work: Work, options: Crease
         sum += bend[e]! * lengthMm[e]! * share;
       }
     }
-    if (sum > 0) out[v] = Math.min(1, sum / full);
+    out[v] = Math.max(0, Math.min(1, (sum * perRad - least) / span));
   }
   return out;
 }

@@ -2,8 +2,8 @@
 import { randomStream } from '../base/random.ts';
 import type { Work } from '../base/work.ts';
 import type { BoundingTree } from '../mesh/bounding-tree.ts';
-import type { Vec3 } from '../mesh/mesh.ts';
-import { rayHitsAny } from '../mesh/ray.ts';
+import { NONE, type Vec3 } from '../mesh/mesh.ts';
+import { raycast, rayHitsAny } from '../mesh/ray.ts';
 import { planeFrame } from './plane.ts';
 
 /** What a free direction (unit, away from the surface) is worth. */
@@ -25,6 +25,8 @@ export interface ExposureOptions {
   /** Points from .. to - 1 only; all by default. The answer for a point is the same in any range. */
   readonly from?: number;
   readonly to?: number;
+  /** Points of the range x numRays: filled with the triangle each ray meets first, NONE where it is free. Takes about half as long again. */
+  readonly hits?: Int32Array;
 }
 
 export interface Exposure {
@@ -39,7 +41,7 @@ export interface Exposure {
  *  Unbiased; standard error at most sqrt(E (1 - E) / numRays), less in practice: the rays of a point are spread in rings, turned and
  *  shifted together. Cost: numRays rays a point. Method: docs/methods/exposure.md. Weak: thin things far away fall between rays. */
 export function exposure(tree: BoundingTree, at: ExposedPoints, work: Work, options: ExposureOptions): Exposure {
-  const { numRays, liftMm, weights, from = 0, to = at.points.length / 3 } = options;
+  const { numRays, liftMm, weights, hits, from = 0, to = at.points.length / 3 } = options;
   const num = to - from;
   const open = new Float64Array(num);
   const weighted = new Float64Array(num * weights.length);
@@ -67,11 +69,17 @@ export function exposure(tree: BoundingTree, at: ExposedPoints, work: Work, opti
       const x = a * u[0] + b * v[0] + out * n[0];
       const y = a * u[1] + b * v[1] + out * n[1];
       const z = a * u[2] + b * v[2] + out * n[2];
-      if (rayHitsAny(tree, start, [x, y, z])) continue;
+      if (hits === undefined) {
+        if (rayHitsAny(tree, start, [x, y, z])) continue;
+      } else {
+        const hit = raycast(tree, start, [x, y, z]);
+        hits[i * numRays + k] = hit === null ? NONE : hit.tri;
+        if (hit !== null) continue;
+      }
       free++;
       for (let w = 0; w < weights.length; w++) {
-        const at = i * weights.length + w;
-        weighted[at] = weighted[at]! + weights[w]!(x, y, z) / numRays;
+        const sum = i * weights.length + w;
+        weighted[sum] = weighted[sum]! + weights[w]!(x, y, z) / numRays;
       }
     }
     open[i] = free / numRays;

@@ -1,6 +1,7 @@
 // Points from which patches of surface are looked at: a few on each, spread over its area.
 import { randomStream } from '../base/random.ts';
-import { type Mesh, NONE, numTris } from '../mesh/mesh.ts';
+import { closestOfTriangle } from '../mesh/closest-point.ts';
+import { type Mesh, NONE, numTris, type Vec3 } from '../mesh/mesh.ts';
 import type { SurfaceSamples } from './surface-patches.ts';
 
 export interface PatchPoints {
@@ -10,10 +11,28 @@ export interface PatchPoints {
   readonly normals: Float64Array;
 }
 
-/** `perPatch` points on every patch, each at random in a triangle drawn by area. Where triangles are wider than a patch the middle of
- *  the patch is taken instead, with the normal of the patch. Cost: O(numTris x perPatch). Same seed, same points. */
+/** `perPatch` points on every patch, each at random in a triangle drawn by area. Where triangles are wider than a patch, the point of such a
+ *  triangle nearest to the middle of the patch is taken instead. Cost: O(numTris x perPatch). Same seed, same points. */
 export function patchPoints(mesh: Mesh, samples: SurfaceSamples, perPatch: number, seed: number): PatchPoints {
   const random = randomStream(seed);
+  const chosen = drawnTriangles(mesh, samples, perPatch, random);
+  const points = new Float64Array(chosen.length * 3);
+  const normals = new Float64Array(chosen.length * 3);
+  const frame = new Float64Array(5);
+  for (let i = 0; i < chosen.length; i++) {
+    const sample = (i / perPatch) | 0;
+    const isWide = chosen[i] === NONE;
+    const tri = isWide ? samples.sampleTri[sample]! : chosen[i]!;
+    measureTriangle(mesh, tri, frame);
+    normals.set(frame.subarray(0, 3), i * 3);
+    if (isWide) points.set(closestOfTriangle(mesh, tri, middleOf(samples, sample)), i * 3);
+    else placeInTriangle(mesh, tri, points.subarray(i * 3, i * 3 + 3), random);
+  }
+  return { points, normals };
+}
+
+/** perPatch triangles of each patch, NONE where it has only wider ones. */
+function drawnTriangles(mesh: Mesh, samples: SurfaceSamples, perPatch: number, random: () => number): Int32Array {
   const chosen = new Int32Array(samples.num * perPatch).fill(NONE);
   const before = new Float64Array(samples.num);
   const frame = new Float64Array(5);
@@ -26,31 +45,23 @@ export function patchPoints(mesh: Mesh, samples: SurfaceSamples, perPatch: numbe
     const share = area / before[sample]!;
     for (let k = 0; k < perPatch; k++) if (random() < share) chosen[sample * perPatch + k] = tri;
   }
-  const points = new Float64Array(chosen.length * 3);
-  const normals = new Float64Array(chosen.length * 3);
-  for (let i = 0; i < chosen.length; i++) {
-    const tri = chosen[i]!;
-    const sample = (i / perPatch) | 0;
-    if (tri === NONE) {
-      for (let c = 0; c < 3; c++) {
-        points[i * 3 + c] = samples.middles[sample * 3 + c]!;
-        normals[i * 3 + c] = samples.normals[sample * 3 + c]!;
-      }
-      continue;
-    }
-    measureTriangle(mesh, tri, frame);
-    const root = Math.sqrt(random());
-    const weights = [1 - root, root * random(), 0];
-    weights[2] = 1 - weights[0]! - weights[1]!;
-    for (let c = 0; c < 3; c++) {
-      normals[i * 3 + c] = frame[c]!;
-      for (let corner = 0; corner < 3; corner++) {
-        const at = mesh.triangles[tri * 3 + corner]! * 3 + c;
-        points[i * 3 + c] = points[i * 3 + c]! + weights[corner]! * mesh.positions[at]!;
-      }
-    }
-  }
-  return { points, normals };
+  return chosen;
+}
+
+function middleOf({ middles }: SurfaceSamples, sample: number): Vec3 {
+  return [middles[sample * 3]!, middles[sample * 3 + 1]!, middles[sample * 3 + 2]!];
+}
+
+function placeInTriangle(
+  { positions: p, triangles: t }: Mesh,
+  tri: number,
+  out: Float64Array,
+  random: () => number,
+): void {
+  const root = Math.sqrt(random());
+  const second = root * random();
+  const [a, b, c] = [t[tri * 3]! * 3, t[tri * 3 + 1]! * 3, t[tri * 3 + 2]! * 3];
+  for (let k = 0; k < 3; k++) out[k] = (1 - root) * p[a + k]! + second * p[b + k]! + (root - second) * p[c + k]!;
 }
 
 /** Leaves the unit normal in out 0 to 2, the area in 3 and the longest side in 4. */

@@ -1,6 +1,6 @@
 // The point of a mesh nearest to a given point.
 import type { BoundingTree } from './bounding-tree.ts';
-import { NONE, type Vec3 } from './mesh.ts';
+import { type Mesh, NONE, type Vec3 } from './mesh.ts';
 
 export interface Closest {
   readonly tri: number;
@@ -41,6 +41,19 @@ export function closestPoints(
     if (out.atMm === undefined) continue;
     for (let c = 0; c < 3; c++) out.atMm[i * 3 + c] = slot === NONE ? Number.NaN : scratch[3 + c]!;
   }
+}
+
+/** The point of one triangle nearest to a given point. For a few; many at once go by the tree. */
+export function closestOfTriangle({ positions, triangles }: Mesh, tri: number, point: Vec3): Vec3 {
+  const corners = new Float64Array(9);
+  for (let c = 0; c < 3; c++) {
+    const v = triangles[tri * 3 + c]! * 3;
+    corners.set(positions.subarray(v, v + 3), c * 3);
+  }
+  const scratch = new Float64Array(16);
+  scratch.set(point);
+  triangleDistance2(corners, 0, scratch);
+  return [scratch[7]!, scratch[8]!, scratch[9]!];
 }
 
 /** scratch 0..2 the point asked about; leaves 3..5 the point found and 6 the squared distance. Returns the slot. */

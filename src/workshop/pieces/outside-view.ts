@@ -28,21 +28,18 @@ export interface ViewOptions {
   /** Points on a sample, and rays from each. */
   readonly perSample: number;
   readonly numRays: number;
-  /** What leaves more of its rays than this may be outside. */
-  readonly openShare: number;
 }
 
 export const VIEW_DEFAULTS: ViewOptions = {
   viewers: Viewers.parse({}),
   perSample: 4,
   numRays: 10,
-  openShare: 0.4,
 };
 
 /** Exposure of a few points on each sample (docs/methods/exposure.md): the share of rays that leaves the model is its openness, the
  *  same share weighted by `lookedFrom` is how much it is seen. Of the two sides of a wall the more open one is outside, and both are
- *  when both are open (a brim): the inside of a helmet sees out through the neck and the eye opening, so no bare threshold
- *  would tell them apart. One pass of smoothing over neighbours that face alike.
+ *  when what they do not see past is outside too (a brim): the inside of a helmet sees out through the neck and the eye opening, so no
+ *  bare threshold would tell them apart. One pass of smoothing over neighbours that face alike.
  *  Cost: samples x (perSample x numRays + 1) rays and the tree. Same seed, same answer. */
 export function outsideView(
   mesh: Mesh,
@@ -55,17 +52,19 @@ export function outsideView(
   const liftMm = LIFT * samples.spacingMm;
   const at = patchPoints(mesh, samples, perSample, work.seed);
   const weights = LOOKED_FROM.map((from) => weightOf(viewers, from));
-  const seenAt = exposure(tree, at, partOfWork(work, 0, 0.95), { numRays, liftMm, weights });
+  const hits = new Int32Array(samples.num * perSample * numRays);
+  const seenAt = exposure(tree, at, partOfWork(work, 0, 0.95), { numRays, liftMm, weights, hits });
   const open = meanOver(seenAt.open, perSample, 1);
-  const opposite = oppositeSides(tree, samples, at, { liftMm, perSample });
-  const isOuter = smoothed(samples, sidesOf(open, opposite, options.openShare));
+  const wall = oppositeSides(tree, samples, at, { liftMm, perSample });
+  const met = hits.map((tri) => (tri === NONE ? NONE : samples.triSample[tri]!));
+  const isOuter = smoothed(samples, sidesOf({ open, opposite: wall.thin, met }));
   const from = meanOver(seenAt.weighted, perSample, LOOKED_FROM.length);
   const most = fullView(viewers);
   for (let i = 0; i < from.length; i++)
     from[i] = isOuter[(i / LOOKED_FROM.length) | 0] === 1 && most > 0 ? from[i]! / most : 0;
   const acrossWall: number[] = [];
   for (let i = 0; i < samples.num; i++)
-    if (opposite[i]! !== NONE && opposite[i]! !== i) acrossWall.push(i, opposite[i]!);
+    if (wall.any[i]! !== NONE && wall.any[i]! !== i) acrossWall.push(i, wall.any[i]!);
   return { isOuter, seen: sumOver(from, LOOKED_FROM.length), from, acrossWall };
 }
 
@@ -105,14 +104,18 @@ function sumOver(values: Float64Array, width: number): Float64Array {
   return out;
 }
 
-/** Per sample, the sample on the other side of its wall, or NONE. */
+/** Farther apart, two sides are not those of a wall but of a solid. */
+const THICKEST_WALL_MM = 30;
+
+/** Per sample, the sample on the other side, or NONE: at any distance, and no farther than a wall is thick. */
 function oppositeSides(
   tree: BoundingTree,
   samples: SurfaceSamples,
   at: PatchPoints,
   by: { readonly liftMm: number; readonly perSample: number },
-): Int32Array {
-  const opposite = new Int32Array(samples.num).fill(NONE);
+): { readonly any: Int32Array; readonly thin: Int32Array } {
+  const any = new Int32Array(samples.num).fill(NONE);
+  const thin = new Int32Array(samples.num).fill(NONE);
   for (let i = 0; i < samples.num; i++) {
     const o = i * by.perSample * 3;
     const inward: Vec3 = [-at.normals[o]!, -at.normals[o + 1]!, -at.normals[o + 2]!];
@@ -122,9 +125,13 @@ function oppositeSides(
       at.points[o + 2]! + by.liftMm * inward[2],
     ];
     const hit = raycast(tree, start, inward);
-    if (hit !== null && isLeft(samples, samples.triSample[hit.tri]!, inward)) opposite[i] = samples.triSample[hit.tri]!;
+    if (hit === null) continue;
+    const other = samples.triSample[hit.tri]!;
+    if (!isLeft(samples, other, inward)) continue;
+    any[i] = other;
+    if (hit.t < THICKEST_WALL_MM) thin[i] = other;
   }
-  return opposite;
+  return { any, thin };
 }
 
 /** Whether a ray inwards leaves the solid at this sample. Where it enters, the ray had set out beside a part thinner than a sample, and
@@ -133,14 +140,45 @@ function isLeft({ normals }: SurfaceSamples, at: number, inward: Vec3): boolean 
   return normals[at * 3]! * inward[0] + normals[at * 3 + 1]! * inward[1] + normals[at * 3 + 2]! * inward[2] > 0;
 }
 
-/** Near the neck the inside is open too, but half as much as the outside across the wall. */
-const BOTH_OPEN = 0.6;
+/** A side this much as open as the other is first taken for outside too: an ornament, a brim. */
+const ALIKE = 0.6;
+/** A side of a wall is outside when this share of its rays leaves the model or meets what is outside; the more open side of the two when
+ *  fewer do. */
+const OUTSIDE_SHARE = 0.8;
+const MORE_OPEN_SHARE = 0.45;
+const MOST_ROUNDS = 8;
 
-function sidesOf(open: Float64Array, opposite: Int32Array, openShare: number): Uint8Array {
-  return Uint8Array.from(open, (share, i) => {
-    const other = opposite[i]! === NONE ? 0 : open[opposite[i]!]!;
-    return (share >= openShare && share >= BOTH_OPEN * other) || (share > 0.05 && share > other) ? 1 : 0;
+interface Sides {
+  readonly open: Float64Array;
+  readonly opposite: Int32Array;
+  /** Samples x rays of a sample: sample met by each ray, or NONE. */
+  readonly met: Int32Array;
+}
+
+/** The more open side of each wall, then corrected by what the rays of a sample meet, until nothing changes: from under a brim they meet
+ *  the neck's outside, from inside the neck the inside of the crown. What has no wall behind it is a solid, all of which is outside. */
+function sidesOf({ open, opposite, met }: Sides): Uint8Array {
+  const perSample = met.length / open.length;
+  const out = Uint8Array.from(open, (share, i) => {
+    const other = opposite[i]!;
+    return other === NONE || share >= ALIKE * open[other]! ? 1 : 0;
   });
+  for (let round = 0, changed = 1; round < MOST_ROUNDS && changed > 0; round++) {
+    changed = 0;
+    const before = out.slice();
+    for (let i = 0; i < out.length; i++) {
+      const other = opposite[i]!;
+      if (other === NONE) continue;
+      const least = open[i]! >= open[other]! ? MORE_OPEN_SHARE : OUTSIDE_SHARE;
+      let outer = 0;
+      for (let k = i * perSample; k < (i + 1) * perSample; k++) if (met[k] === NONE || before[met[k]!] === 1) outer++;
+      const now = outer >= least * perSample ? 1 : 0;
+      if (now === out[i]) continue;
+      out[i] = now;
+      changed++;
+    }
+  }
+  return out;
 }
 
 function smoothed(samples: SurfaceSamples, isOuter: Uint8Array): Uint8Array {
