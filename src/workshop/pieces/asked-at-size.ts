@@ -8,7 +8,7 @@ import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
 import { wornPlaneOf } from '../process/asked-plane.ts';
 import { type AskedOfSeams, askedWords, type SurfacePoint } from '../process/asked-seams.ts';
 import { type WornArea, wornArea } from './asked-areas.ts';
-import type { Bed } from './pieces-settings.ts';
+import type { Bed, PiecesSettings } from './pieces-settings.ts';
 
 /** A seam that was asked for. */
 export interface WornSeam {
@@ -36,6 +36,13 @@ export interface AskedAtSize {
   readonly seams: readonly WornSeam[];
   readonly areas: readonly WornArea[];
   readonly machines: readonly WornMachine[];
+}
+
+/** Settings of the chapter with what they ask found on the shell. */
+export interface DivideSettings extends PiecesSettings {
+  readonly demands: AskedAtSize;
+  /** Worn over unscaled. */
+  readonly scale: number;
 }
 
 export const NOTHING_ASKED: AskedAtSize = { seams: [], areas: [], machines: [] };
@@ -93,6 +100,21 @@ export function askedAtSize(
     machines.push({ index, atMm: scaled(at.atMm, scale), tri: triOf([at], 'machines', index), bed });
   }
   return done({ seams, areas, machines }, findings);
+}
+
+/** What is asked of one body of several; its triangles then count from 0. sourceTri: per triangle of the body, which of the shell it is. */
+export function demandsOfBody(demands: AskedAtSize, sourceTri: Int32Array): AskedAtSize {
+  const own = <T extends { readonly tri: number }>(all: readonly T[]): T[] =>
+    all.flatMap((one) => {
+      const tri = sourceTri.indexOf(one.tri);
+      return tri < 0 ? [] : [{ ...one, tri }];
+    });
+  return { seams: own(demands.seams), areas: demands.areas, machines: own(demands.machines) };
+}
+
+/** The beds on which a part with these machines may lie: all where none is asked, none where two different ones are. */
+export function bedsOf(beds: readonly Bed[], machines: readonly WornMachine[]): Bed[] {
+  return beds.filter((_, index) => machines.every(({ bed }) => bed === index));
 }
 
 function markOff(

@@ -6,12 +6,14 @@ import type { MeshPart } from '../../geometry/plane-split.ts';
 import type { SurfaceSamples } from '../../geometry/surface-patches.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
 import type { FittingPose } from '../process/pieces-record.ts';
+import { bedsOf, type DivideSettings } from './asked-at-size.ts';
+import { machinesIn } from './asked-record.ts';
+import { type AreaCrossed, clearCrossed, clearUnmet } from './asked-unmet.ts';
 import { CRUMB_SHARE } from './cut-costs.ts';
 import type { Division } from './division-search.ts';
 import { type CutPart, type CutState, crumbsOf, cutByDivision, type MadeCut, matingNormals } from './exact-division.ts';
 import { fittingPoses } from './fitting-pose.ts';
 import { widthOf } from './piece-measures.ts';
-import type { PiecesSettings } from './pieces-settings.ts';
 import type { DivisionTask } from './proxy-part.ts';
 import { refineDivision, withPlaneMoved } from './refine-division.ts';
 
@@ -36,15 +38,17 @@ export interface Tried {
 }
 
 /** Carries divisions out, each settled and as it was found, until one comes out without fault: that one alone, or all without crumbs
- *  that were tried, with the fewest faults first. Refuses PIECES_SLIVER when all leave crumbs. */
+ *  that were tried, with the fewest faults first. Refuses PIECES_SLIVER when all leave crumbs, and
+ *  PIECES_CLEAR_UNMET when all that leave none cross an area kept clear. */
 export function triedInTurn(
   whole: MeshPart,
   task: DivisionTask,
   divisions: readonly Division[],
-  by: { readonly settings: PiecesSettings; readonly work: ChapterWork },
+  by: { readonly settings: DivideSettings; readonly work: ChapterWork },
 ): Outcome<Tried[]> {
   const all: Tried[] = [];
   let fewest: { readonly division: Division; readonly crumbs: readonly CutPart[] } | null = null;
+  let clearest: AreaCrossed | null = null;
   for (const division of divisions.slice(0, MOST_TRIED)) {
     const refined = refineDivision(task, division, partOfWork(by.work, 0, 0.7));
     for (const one of refined === division ? [division] : [refined, division]) {
@@ -55,11 +59,17 @@ export function triedInTurn(
         if (fewest === null || crumbs.length < fewest.crumbs.length) fewest = { division: made, crumbs };
         continue;
       }
+      const crossed = clearCrossed(tried.value.parts, by.settings.demands.areas);
+      if (crossed !== null) {
+        if (clearest === null || crossed.mm < clearest.mm) clearest = crossed;
+        continue;
+      }
       if (tried.value.faults === 0) return done([tried.value]);
       all.push(tried.value);
     }
   }
   if (all.length > 0) return done(all.sort((a, b) => a.faults - b.faults));
+  if (clearest !== null) return clearUnmet(clearest, by.settings.scale);
   return fewest === null ? tooNarrow([], by.settings) : withCrumbs(whole, task, fewest, by);
 }
 
@@ -69,7 +79,7 @@ function withCrumbs(
   whole: MeshPart,
   task: DivisionTask,
   fewest: { readonly division: Division; readonly crumbs: readonly CutPart[] },
-  by: { readonly settings: PiecesSettings; readonly work: ChapterWork },
+  by: { readonly settings: DivideSettings; readonly work: ChapterWork },
 ): Outcome<Tried[]> {
   const { leastSectionMm } = by.settings;
   if (fewest.crumbs.some((one) => widthOf(one.part.mesh) < leastSectionMm))
@@ -84,7 +94,7 @@ function withoutCrumbs(
   whole: MeshPart,
   task: DivisionTask,
   division: Division,
-  by: { readonly settings: PiecesSettings; readonly work: ChapterWork },
+  by: { readonly settings: DivideSettings; readonly work: ChapterWork },
 ): Outcome<Tried> {
   const about = { ...by, mirrorX: task.mirrorX, crumbShare: CRUMB_SHARE };
   let now = division;
@@ -114,7 +124,7 @@ function planesOf({ part }: CutPart, state: CutState): Plane[] {
     .filter((plane) => state.mirrorX === null || Math.abs(plane.normal[0]) < 0.9999);
 }
 
-export function tooNarrow(crumbs: readonly CutPart[], settings: PiecesSettings): Outcome<never> {
+export function tooNarrow(crumbs: readonly CutPart[], settings: DivideSettings): Outcome<never> {
   const widths = crumbs.map((one) => widthOf(one.part.mesh).toFixed(1)).join(', ');
   return refuse(
     'PIECES_SLIVER',
@@ -127,7 +137,7 @@ function tryDivision(
   division: Division,
   samples: SurfaceSamples,
   by: {
-    readonly settings: PiecesSettings;
+    readonly settings: DivideSettings;
     readonly work: ChapterWork;
     readonly mirrorX: number | null;
     readonly crumbShare: number;
@@ -155,10 +165,11 @@ function tryDivision(
 export function posesOf(
   one: CutPart,
   cuts: readonly MadeCut[],
-  by: { readonly settings: PiecesSettings; readonly work: ChapterWork },
+  by: { readonly settings: DivideSettings; readonly work: ChapterWork },
 ): FittingPose[] {
   return fittingPoses(one.part.mesh, partOfWork(by.work, 0.9, 1), {
     ...by.settings,
+    beds: bedsOf(by.settings.beds, machinesIn(one, cuts, by.settings.demands.machines)),
     matingFaces: matingNormals(one.path, cuts),
   });
 }

@@ -7,16 +7,16 @@ import { splitComponents } from '../../geometry/split-components.ts';
 import { bounds, middleOf, sizeOf } from '../../mesh/measure.ts';
 import { type Mesh, numTris } from '../../mesh/mesh.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
+import { bedsOf, type DivideSettings, demandsOfBody } from './asked-at-size.ts';
 import { type Divided, divideShell } from './divide-shell.ts';
 import { fittingPoses } from './fitting-pose.ts';
-import type { PiecesSettings } from './pieces-settings.ts';
 import { noPrice, writePrice } from './seam-price.ts';
 
 /** Every body that fits a bed stays whole, the others are divided. Refuses what divideShell refuses for one of them. */
 export function divideBodies(
   shell: Mesh,
   symmetry: Plane | null,
-  settings: PiecesSettings,
+  settings: DivideSettings,
   work: ChapterWork,
 ): Outcome<Divided> {
   const bodies = splitComponents({ mesh: shell, sourceTri: ascending(numTris(shell)) });
@@ -24,7 +24,8 @@ export function divideBodies(
   for (const [index, body] of bodies.entries()) {
     const part = partOfWork(work, index / bodies.length, (index + 1) / bodies.length);
     const mirror = bodies.length === 1 || isAcross(body.mesh, symmetry) ? symmetry : null;
-    const one = divideBody({ ...body, sourceTri: ascending(numTris(body.mesh)) }, mirror, settings, part);
+    const own = { ...settings, demands: demandsOfBody(settings.demands, body.sourceTri) };
+    const one = divideBody({ ...body, sourceTri: ascending(numTris(body.mesh)) }, mirror, own, part);
     if (!one.ok) return one;
     all.push(one.value);
   }
@@ -34,10 +35,12 @@ export function divideBodies(
 function divideBody(
   body: MeshPart,
   symmetry: Plane | null,
-  settings: PiecesSettings,
+  settings: DivideSettings,
   work: ChapterWork,
 ): Outcome<Divided> {
-  const poses = fittingPoses(body.mesh, partOfWork(work, 0, 0.05), { ...settings, matingFaces: [] });
+  const { seams, machines } = settings.demands;
+  const whole = { ...settings, beds: bedsOf(settings.beds, machines), matingFaces: [] };
+  const poses = seams.length > 0 ? [] : fittingPoses(body.mesh, partOfWork(work, 0, 0.05), whole);
   if (poses.length === 0) {
     const mirrored = divideShell(body, symmetry, settings, partOfWork(work, 0.05, symmetry === null ? 1 : 0.6));
     // What is only nearly its own mirror image can be divided more freely than a pattern that has to be mirrored.

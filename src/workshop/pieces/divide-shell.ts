@@ -7,10 +7,12 @@ import type { MeshPart } from '../../geometry/plane-split.ts';
 import type { SurfaceSamples } from '../../geometry/surface-patches.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
 import type { FittingPose, PiecesRecord } from '../process/pieces-record.ts';
+import type { DivideSettings } from './asked-at-size.ts';
+import { heldDivision } from './asked-search.ts';
+import { heldUnmet, machineUnmet } from './asked-unmet.ts';
 import { posesOf, type Tried, tooNarrow, triedInTurn } from './carry-out.ts';
 import { searchDivisions } from './division-search.ts';
 import { type CutPart, type CutState, crumbsOf, cutByDivision, type MadeCut } from './exact-division.ts';
-import type { PiecesSettings } from './pieces-settings.ts';
 import type { SeamPrice } from './seam-price.ts';
 import { searchBothWays } from './search-both-ways.ts';
 import { sampledShell, taskOf } from './shell-task.ts';
@@ -27,17 +29,24 @@ export interface Divided {
 /** How often a part that came out too large is searched again. */
 const MOST_ROUNDS = 3;
 
-/** Divides a shell that fits no bed whole. Refuses PIECES_TOO_MANY, PIECES_SLIVER, and what exact cuts refuse. */
+/** Divides a shell that fits no bed whole, or is to have a seam. Refuses PIECES_TOO_MANY, PIECES_SLIVER, what is asked and cannot be met
+ *  (PIECES_SEAM_UNMET, PIECES_CLEAR_UNMET, PIECES_MACHINE_UNMET), and what exact cuts refuse. */
 export function divideShell(
   whole: MeshPart,
   symmetry: Plane | null,
-  settings: PiecesSettings,
+  settings: DivideSettings,
   work: ChapterWork,
 ): Outcome<Divided> {
   const sampled = sampledShell(whole.mesh, settings, partOfWork(work, 0, 0.25));
-  const task = taskOf(sampled, symmetry, settings);
-  const found = searchBothWays(task, partOfWork(work, 0.25, 0.6));
-  if (found.complete.length === 0) return tooMany(settings, found.mostSeen);
+  const free = taskOf(sampled, symmetry, settings);
+  const start = heldDivision(free, settings.demands.seams, settings.scale);
+  if (!start.ok) return start;
+  const unmet = heldUnmet(whole, start.value, { settings, samples: sampled.samples, work });
+  if (unmet !== null) return unmet;
+  const task = { ...free, heldCuts: start.value.cuts.length };
+  const found = searchBothWays(task, partOfWork(work, 0.25, 0.6), start.value);
+  if (found.complete.length === 0)
+    return machineUnmet(task, start.value, { settings, work }) ?? tooMany(settings, found.mostSeen);
   const tried = triedInTurn(whole, task, found.complete, { settings, work: partOfWork(work, 0.6, 0.95) });
   if (!tried.ok) return tried;
   const settled = settleOneOf(tried.value, symmetry, settings, work);
@@ -57,7 +66,7 @@ export function divideShell(
 function settleOneOf(
   all: readonly Tried[],
   symmetry: Plane | null,
-  settings: PiecesSettings,
+  settings: DivideSettings,
   work: ChapterWork,
 ): Outcome<Tried> {
   let why: Outcome<Tried> | null = null;
@@ -74,7 +83,7 @@ function settleOneOf(
   return why!;
 }
 
-function tooMany(settings: PiecesSettings, seen: number): Outcome<never> {
+function tooMany(settings: DivideSettings, seen: number): Outcome<never> {
   const beds = settings.beds.map((bed) => bed.bedMm.join(' x ')).join(', ');
   return refuse(
     'PIECES_TOO_MANY',
@@ -83,7 +92,7 @@ function tooMany(settings: PiecesSettings, seen: number): Outcome<never> {
 }
 
 /** Searches parts that came out too large again, each on samples of its own. */
-function settle(tried: Tried, symmetry: Plane | null, settings: PiecesSettings, work: ChapterWork): Outcome<Tried> {
+function settle(tried: Tried, symmetry: Plane | null, settings: DivideSettings, work: ChapterWork): Outcome<Tried> {
   let parts = [...tried.parts];
   let poses = [...tried.poses];
   const { state } = tried;
@@ -113,7 +122,7 @@ function settle(tried: Tried, symmetry: Plane | null, settings: PiecesSettings, 
 function searchAgain(
   one: CutPart,
   symmetry: Plane | null,
-  by: { readonly settings: PiecesSettings; readonly work: ChapterWork; readonly state: CutState },
+  by: { readonly settings: DivideSettings; readonly work: ChapterWork; readonly state: CutState },
 ): Outcome<CutPart[]> {
   const { settings, work, state } = by;
   const sampled = sampledShell(one.part.mesh, settings, work, { aimNum: 4000 });

@@ -41,7 +41,8 @@ export function computePieces(
   }
   const asked = askedAtSize(settings.asked, shell, { scale: inputs.wearer.scale, beds: settings.beds });
   if (!asked.ok) return asked;
-  const divided = divideBodies(shell, inputs.wearer.symmetry, settings, partOfWork(work, 0, 0.9));
+  const demanding = { ...settings, demands: asked.value, scale: inputs.wearer.scale };
+  const divided = divideBodies(shell, inputs.wearer.symmetry, demanding, partOfWork(work, 0, 0.9));
   if (!divided.ok) return divided;
   const record = recordOf(divided.value, { shell, asked: asked.value }, work);
   return done(record, [...asked.findings, ...smallFindings(record, work)]);

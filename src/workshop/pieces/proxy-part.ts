@@ -12,16 +12,21 @@ import type { Plane } from '../../geometry/plane.ts';
 import type { SurfaceSamples } from '../../geometry/surface-patches.ts';
 import type { Vec3 } from '../../mesh/mesh.ts';
 import type { DivisionWeights } from './pieces-settings.ts';
+import type { PricedShell } from './seam-gauge.ts';
 
 /** What the whole search shares. */
 export interface DivisionTask {
   readonly samples: SurfaceSamples;
-  /** Per sample, 0 to 1: how dear a millimetre of seam is there. */
+  /** The shell itself, for what samples are too coarse to tell. */
+  readonly shell: PricedShell;
+  /** Per sample, 0 to 1, and more where seams are kept clear of: how dear a millimetre of seam is there. */
   readonly weight: Float64Array;
   /** Beds less margins, and less a little for what samples cannot know. */
   readonly boxes: readonly PrintBox[];
   /** Parts that hold one of these samples may only use these boxes. */
   readonly claims: readonly BoxClaim[];
+  /** So many cuts, the first of every division, are the maker's: no search moves them. */
+  readonly heldCuts: number;
   readonly weights: DivisionWeights;
   readonly leastSectionMm: number;
   readonly beamWidth: number;

@@ -1,45 +1,72 @@
-// Settles a finished division: each plane moved and tilted a little to where it costs least, and nearly coplanar cuts made one plane.
+// Settles a finished division: each plane moved and tilted to where its seam costs least on the shell itself, and nearly coplanar cuts made one.
 import type { Work } from '../../base/work.ts';
-import { type Plane, planeFrame } from '../../geometry/plane.ts';
-import type { Vec3 } from '../../mesh/mesh.ts';
+import type { PricedLine } from '../../geometry/line-price.ts';
+import type { Plane } from '../../geometry/plane.ts';
 import type { Cut, PartCut } from './candidate-cuts.ts';
 import { isLopsided, isMirrorPlane, mirroredPlane, seamCost } from './cut-costs.ts';
 import { type Division, divisionOf } from './division-search.ts';
 import { type DivisionTask, dot, type ProxyPart, type SplitPart, splitPart } from './proxy-part.ts';
+import { seamLine } from './seam-gauge.ts';
+import { type SettlingStep, valleysNear } from './seam-valleys.ts';
 
-const OFFSETS_MM = [-12, -8, -4, -2, 2, 4, 8, 12] as const;
-const TILTS_DEG = [-6, -3, 3, 6] as const;
+const OFFSETS_MM = [-8, -4, -2, 2, 4, 8] as const;
 /** Cuts of different branches this near are tried as one plane. */
 const SNAP_DEG = 8;
 const SNAP_MM = 15;
 /** What one plane instead of two is worth, mm of visible seam: one line to follow with file and filler. */
 const SNAP_WORTH_MM = 80;
-const MOST_ROUNDS = 2;
+/** Far and coarse first, near and exact last. */
+const STEPS: readonly SettlingStep[] = [
+  { tiltsDeg: [-9, -5, -2, 0, 2, 5, 9], reachMm: 16, stepMm: 0.5, mostTris: 6000, most: 8 },
+  { tiltsDeg: [-6, -3, -1, 0, 1, 3, 6], reachMm: 10, stepMm: 0.5, mostTris: 8000, most: 8 },
+  { tiltsDeg: [-1, -0.5, 0, 0.5, 1], reachMm: 2, stepMm: 0.2, mostTris: 30000, most: 4 },
+];
 
 /** The division with its planes settled. Mirror images move together, planes already in one stay so, planes square to the symmetry
  *  plane tilt about the x axis only. A move is kept when all parts still fit and the whole costs less, support included.
- *  Cost: moves x splits below the moved plane, about 10 ms each. */
+ *  Cost: moves x splits below the moved plane, about 2 ms each; and the lines of some fifty tilts a plane, about 10 ms. */
 export function refineDivision(task: DivisionTask, division: Division, work: Work): Division {
   const replay = replayOf(task, division);
   let planes: readonly Plane[] = division.cuts.map((one) => one.cut.plane);
-  let best = replay(planes) ?? null;
-  if (best === null) return division;
-  const start = best;
-  for (let round = 0; round < MOST_ROUNDS; round++) {
-    const before: number = best.costMm;
+  const start = replay(planes) ?? null;
+  if (start === null) return division;
+  let best: Replayed = start;
+  STEPS.forEach((step, round) => {
     for (let i = 0; i < planes.length; i++) {
-      for (const plane of movesOf(task, division, planes, i)) {
-        work.tick(round / MOST_ROUNDS, 'settling the seams');
-        const moved = movedTogether(task, planes, i, plane);
-        const tried = replay(moved);
-        if (tried === null || tried.costMm > best.costMm - 1) continue;
-        best = tried;
-        planes = moved;
-      }
+      const tryMoves = (moves: readonly Plane[]): boolean => {
+        const from = planes;
+        for (const plane of moves) {
+          work.tick(round / STEPS.length, 'settling the seams');
+          const moved = movedTogether(task, from, i, plane);
+          const tried = replay(moved);
+          if (tried === null || tried.costMm > best.costMm - 1) continue;
+          best = tried;
+          planes = moved;
+          return true;
+        }
+        return false;
+      };
+      const isFound = tryMoves(valleysOf(task, best, planes, { i, step }));
+      if (!isFound && round === 0) tryMoves(nearPlanes(planes, i));
+      tryMoves(snaps(planes, i, best.division.cuts[i]!.part));
     }
-    if (best.costMm > before - 20) break;
-  }
-  return best === start ? division : best.division;
+  });
+  return best.division;
+}
+
+/** Valleys of the seams that lie in the i-th plane, cheapest first. */
+function valleysOf(
+  task: DivisionTask,
+  now: Replayed,
+  planes: readonly Plane[],
+  { i, step }: { readonly i: number; readonly step: SettlingStep },
+): Plane[] {
+  const plane = planes[i]!;
+  const isSquare = task.mirrorX !== null && Math.abs(plane.normal[0]) < 1e-9;
+  if (isMirrorPlane(task, plane) && !isSquare) return [];
+  if (planes.findIndex((other) => isSame(other, plane)) < i) return [];
+  const parts = now.division.cuts.filter((_, j) => isSame(planes[j]!, plane)).map((one) => one.part);
+  return valleysNear(task.shell, parts, plane, { ...step, turns: isSquare ? 'about x' : 'any' });
 }
 
 /** The division with one of its planes put elsewhere, its mirror image and those in one plane with it alike; null when a part would not
@@ -49,7 +76,7 @@ export function withPlaneMoved(task: DivisionTask, division: Division, was: Plan
   const i = planes.findIndex((plane) => isSame(plane, was));
   if (i < 0) return null;
   const moved = movedTogether(task, planes, i, { normal: was.normal, offsetMm: was.offsetMm + byMm });
-  return replayOf(task, division)(moved)?.division ?? null;
+  return moved === null ? null : (replayOf(task, division)(moved)?.division ?? null);
 }
 
 interface Replayed {
@@ -67,6 +94,14 @@ interface Origin {
 function replayOf(task: DivisionTask, division: Division): (planes: readonly Plane[]) => Replayed | null {
   const origins = division.cuts.map(({ part }) => originOf(division, part));
   const splits = new Map<ProxyPart, Map<Plane, SplitPart>>();
+  const lines = new Map<ProxyPart, Map<Plane, PricedLine>>();
+  const lineOf = (part: ProxyPart, plane: Plane) => {
+    const known = lines.get(part) ?? new Map<Plane, PricedLine>();
+    lines.set(part, known);
+    const line = known.get(plane) ?? seamLine(task.shell, part, plane);
+    known.set(plane, line);
+    return line;
+  };
   const split = (part: ProxyPart, plane: Plane) => {
     const known = splits.get(part) ?? new Map<Plane, SplitPart>();
     splits.set(part, known);
@@ -86,7 +121,7 @@ function replayOf(task: DivisionTask, division: Division): (planes: readonly Pla
         return null;
       const cut: Cut = {
         plane: planes[i]!,
-        costMm: costOf(task, part, planes[i]!) + lopsidedOf(task, part, planes, i),
+        costMm: planeCost(task, part, planes[i]!) + lopsidedOf(task, part, planes, i),
         expectedMm: 0,
         sides,
         pair: null,
@@ -126,22 +161,18 @@ function mostOf(was: ProxyPart, parts: readonly ProxyPart[]): ProxyPart {
   return best;
 }
 
-/** Seam and feather edges of one plane, by the same formula as the sweep (coarea). */
-function costOf(task: DivisionTask, part: ProxyPart, plane: Plane): number {
-  const { middles: p, normals: n, areaMm2, spacingMm } = task.samples;
+/** The seam as it lies on the shell, and feather edges as the sweep counts them. */
+function costOf(task: DivisionTask, part: ProxyPart, plane: Plane, line: PricedLine): number {
+  const { middles: p, normals: n, areaMm2 } = task.samples;
   const [nx, ny, nz] = plane.normal;
-  let seamMm = 0;
   let grazingMm2 = 0;
   for (const s of part.samples) {
-    const away = Math.abs(p[s * 3]! * nx + p[s * 3 + 1]! * ny + p[s * 3 + 2]! * nz - plane.offsetMm);
-    if (away > spacingMm && away > task.leastSectionMm) continue;
+    const away = p[s * 3]! * nx + p[s * 3 + 1]! * ny + p[s * 3 + 2]! * nz - plane.offsetMm;
+    if (away > task.leastSectionMm || away < -task.leastSectionMm) continue;
     const facing = n[s * 3]! * nx + n[s * 3 + 1]! * ny + n[s * 3 + 2]! * nz;
-    const across = Math.sqrt(Math.max(0, 1 - facing * facing));
-    const width = Math.max(3, spacingMm * across);
-    if (away < width / 2) seamMm += (areaMm2[s]! * across * task.weight[s]!) / width;
-    if (Math.abs(facing) > 0.9 && away < task.leastSectionMm) grazingMm2 += areaMm2[s]!;
+    if (facing > 0.9 || facing < -0.9) grazingMm2 += areaMm2[s]!;
   }
-  return seamCost(task, { seamMm, grazingMm2 });
+  return seamCost(task, { seamMm: line.costMm, grazingMm2 });
 }
 
 /** Broken symmetry; a plane whose mirror image is cut too breaks none. */
@@ -166,20 +197,18 @@ function isSame(a: Plane, b: Plane): boolean {
   return a === b || (dot(a.normal, b.normal) > 1 - 1e-12 && Math.abs(a.offsetMm - b.offsetMm) < 1e-6);
 }
 
-function movesOf(task: DivisionTask, division: Division, planes: readonly Plane[], i: number): Plane[] {
+/** Small steps of the plane, for when no valley near it leaves all parts fitting. */
+function nearPlanes(planes: readonly Plane[], i: number): Plane[] {
   const plane = planes[i]!;
-  const isSquare = task.mirrorX !== null && Math.abs(plane.normal[0]) < 1e-9;
-  if (isMirrorPlane(task, plane) && !isSquare) return [];
-  const { part } = division.cuts[i]!;
-  const out: Plane[] = OFFSETS_MM.map((by) => ({ normal: plane.normal, offsetMm: plane.offsetMm + by }));
-  const { u, v } = planeFrame(plane.normal);
-  const [x, y, z] = plane.normal;
-  for (const deg of TILTS_DEG) {
-    if (isSquare) out.push(tilted(plane, [0, -z, y], deg, part.centreMm));
-    else out.push(tilted(plane, u, deg, part.centreMm), tilted(plane, v, deg, part.centreMm));
-  }
+  return OFFSETS_MM.map((by) => ({ normal: plane.normal, offsetMm: plane.offsetMm + by }));
+}
+
+/** Planes of other cuts that lie near this one within the part it cuts. */
+function snaps(planes: readonly Plane[], i: number, part: ProxyPart): Plane[] {
+  const plane = planes[i]!;
+  const out: Plane[] = [];
   for (const other of planes) {
-    const cos = dot(other.normal, [x, y, z]);
+    const cos = dot(other.normal, plane.normal);
     if (isSame(other, plane) || Math.abs(cos) < Math.cos((SNAP_DEG * Math.PI) / 180)) continue;
     const apart =
       dot(part.centreMm, other.normal) -
@@ -192,21 +221,13 @@ function movesOf(task: DivisionTask, division: Division, planes: readonly Plane[
   return out;
 }
 
-/** The plane turned towards a direction that lies in it, about the point of it nearest to `about`. */
-function tilted(plane: Plane, towards: Vec3, deg: number, about: Vec3): Plane {
-  const [c, s] = [Math.cos((deg * Math.PI) / 180), Math.sin((deg * Math.PI) / 180)];
-  const n = plane.normal;
-  const normal: Vec3 = [c * n[0] + s * towards[0], c * n[1] + s * towards[1], c * n[2] + s * towards[2]];
-  const back = dot(about, n) - plane.offsetMm;
-  const pivot: Vec3 = [about[0] - back * n[0], about[1] - back * n[1], about[2] - back * n[2]];
-  return { normal, offsetMm: dot(pivot, normal) };
-}
-
-/** The plane put in place of the i-th, with those in one plane with it, and the mirror images of both. */
-function movedTogether(task: DivisionTask, planes: readonly Plane[], i: number, plane: Plane): Plane[] {
+/** The plane put in place of the i-th, with those in one plane with it, and the mirror images of both; null where that would move a
+ *  cut that is held. */
+function movedTogether(task: DivisionTask, planes: readonly Plane[], i: number, plane: Plane): Plane[] | null {
   const was = planes[i]!;
   const { mirrorX } = task;
   const twin = mirrorX === null ? null : mirroredPlane(was, mirrorX);
   const image = mirrorX === null ? plane : mirroredPlane(plane, mirrorX);
-  return planes.map((own) => (isSame(own, was) ? plane : twin !== null && isSame(own, twin) ? image : own));
+  const moved = planes.map((own) => (isSame(own, was) ? plane : twin !== null && isSame(own, twin) ? image : own));
+  return moved.slice(0, task.heldCuts).every((own, held) => own === planes[held]) ? moved : null;
 }

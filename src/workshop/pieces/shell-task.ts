@@ -9,9 +9,11 @@ import {
   withNeighbours,
 } from '../../geometry/surface-patches.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
+import type { DivideSettings } from './asked-at-size.ts';
+import { claimsOf, withClearAreas } from './asked-search.ts';
 import { type OutsideView, outsideView, VIEW_DEFAULTS } from './outside-view.ts';
-import type { PiecesSettings } from './pieces-settings.ts';
 import { ANY_CUTS, type DivisionTask } from './proxy-part.ts';
+import { type PricedShell, pricedShell } from './seam-gauge.ts';
 import { type SeamPrice, samplePrices, seamPrice } from './seam-price.ts';
 
 /** Room left to what samples cannot know: about the sagitta of a spacing on a helmet's curvature. */
@@ -24,35 +26,40 @@ export interface SampledShell {
   readonly price: SeamPrice;
   /** Per sample: mean price of its outside, 0 inside. */
   readonly weight: Float64Array;
+  readonly shell: PricedShell;
 }
 
 export function sampledShell(
   mesh: Mesh,
-  settings: Pick<PiecesSettings, 'viewers' | 'weights'>,
+  settings: Pick<DivideSettings, 'viewers' | 'weights' | 'demands'>,
   work: Work,
   options: { aimNum: number } = SAMPLE_DEFAULTS,
 ): SampledShell {
   const bare = surfaceSamples(mesh, partOfWork(work, 0, 0.15), options);
   const view = outsideView(mesh, bare, partOfWork(work, 0.15, 0.8), { ...VIEW_DEFAULTS, viewers: settings.viewers });
   const price = seamPrice(mesh, { samples: bare, view }, settings.weights.hidden, partOfWork(work, 0.8, 1));
-  return {
+  const sampled = {
     samples: withNeighbours(bare, view.acrossWall),
     view,
     price,
     weight: samplePrices(mesh, bare, price),
   };
+  return withClearAreas(sampled, mesh, settings.demands.areas);
 }
 
 export function taskOf(
-  { samples, weight }: Pick<SampledShell, 'samples' | 'weight'>,
+  { samples, weight, shell }: Pick<SampledShell, 'samples' | 'weight' | 'shell'>,
   symmetry: Plane | null,
-  settings: PiecesSettings,
+  settings: DivideSettings,
 ): DivisionTask {
+  const boxes = settings.beds.map((bed) => boxOf(bed.bedMm, settings.marginMm));
   return {
     samples,
+    shell,
     weight,
-    boxes: settings.beds.map((bed) => boxOf(bed.bedMm, settings.marginMm)),
-    claims: [],
+    boxes,
+    claims: claimsOf(settings.demands.machines, samples, boxes),
+    heldCuts: 0,
     weights: settings.weights,
     tries: ANY_CUTS,
     supports: new Map(),
