@@ -12,6 +12,15 @@ import { lookedFrom, Viewers } from '../process/viewers.ts';
 /** From where the outside is looked at; the order of OutsideView.from. */
 export const LOOKED_FROM = ['front', 'sides', 'back', 'above', 'below'] as const satisfies (keyof Viewers)[];
 
+/** Normals of the faces that are turned to each. */
+const FACING: readonly Vec3[] = [
+  [0, -1, 0],
+  [1, 0, 0],
+  [0, 1, 0],
+  [0, 0, 1],
+  [0, 0, -1],
+];
+
 export interface OutsideView {
   /** Per sample, 1 on the outside. */
   readonly isOuter: Uint8Array;
@@ -19,6 +28,8 @@ export interface OutsideView {
   readonly seen: Float64Array;
   /** Samples x 5: what each of LOOKED_FROM adds to `seen`. */
   readonly from: Float64Array;
+  /** 5: the most that each of LOOKED_FROM can add, which is to a free face turned to it. */
+  readonly mostFrom: Float64Array;
   /** 2 x n samples: both sides of the same wall. */
   readonly acrossWall: readonly number[];
 }
@@ -65,7 +76,8 @@ export function outsideView(
   const acrossWall: number[] = [];
   for (let i = 0; i < samples.num; i++)
     if (wall.any[i]! !== NONE && wall.any[i]! !== i) acrossWall.push(i, wall.any[i]!);
-  return { isOuter, seen: sumOver(from, LOOKED_FROM.length), from, acrossWall };
+  const mostFrom = Float64Array.from(weights, (weight, k) => (most > 0 ? freeExposure(FACING[k]!, weight) / most : 0));
+  return { isOuter, seen: sumOver(from, LOOKED_FROM.length), from, mostFrom, acrossWall };
 }
 
 /** Rays start this share of a spacing above the surface. */

@@ -16,7 +16,8 @@ export interface SeamPrice {
   readonly crease: Float32Array;
   /** 0 to 1: hidden + (1 - hidden) seen (1 - crease) on the outside, 0 inside. */
   readonly price: Float32Array;
-  /** Index into LOOKED_FROM: from where it is looked at most. */
+  /** Index into LOOKED_FROM: from where it is looked at most, measured by the most that can be looked from there. A face that looks up
+   *  is seen from above, though more people glance at it from the front. */
   readonly lookedFrom: Uint8Array;
 }
 
@@ -44,9 +45,11 @@ export function seamPrice(
     let most = 0;
     for (let k = 0; k < LOOKED_FROM.length; k++) {
       sum += from[k]!;
-      if (from[k]! > from[most]!) most = k;
+      const share = view.mostFrom[k]! > 0 ? from[k]! / view.mostFrom[k]! : 0;
+      if (share <= most) continue;
+      most = share;
+      lookedFrom[tri] = k;
     }
-    lookedFrom[tri] = most;
     seen[tri] = Math.min(1, sum);
     price[tri] = hidden + (1 - hidden) * seen[tri]! * (1 - crease[tri]!);
   }

@@ -61,6 +61,34 @@ export function piecesOf(mesh: Mesh, about: PiecesRun): { record: PiecesRecord; 
   return { record: outcome.value, meshes };
 }
 
+/** What is told of a seam's line on the outside agrees with itself and with the outline of its face. */
+function expectLines({ outerMm, innerMm, costMm, lines, places, outlines }: PiecesRecord['seams'][number]): void {
+  let length = 0;
+  let cost = 0;
+  for (const { points, price } of lines) {
+    expect(points.length).toBe(price.length * 3 + 3);
+    price.forEach((one, i) => {
+      const step = Math.hypot(...[0, 1, 2].map((c) => points[i * 3 + 3 + c]! - points[i * 3 + c]!));
+      length += step;
+      cost += one * step;
+      if (one < 0 || one > 1) throw new Error(`price ${one}`);
+    });
+  }
+  const told = Object.values(places).reduce((sum, mm) => sum + mm, 0);
+  expect(told).toBeCloseTo(outerMm, 6);
+  expect(Math.abs(length - outerMm)).toBeLessThan(1e-4 * outerMm + 1e-3);
+  expect(Math.abs(cost - costMm)).toBeLessThan(1e-4 * outerMm + 1e-3);
+  const around = outlines.reduce((sum, outline) => sum + lengthAround(outline), 0);
+  expect(outerMm + innerMm).toBeLessThan(around * (1 + 1e-4) + 1e-3);
+}
+
+function lengthAround(outline: Float32Array): number {
+  let sum = 0;
+  for (let i = 0; i < outline.length; i += 3)
+    sum += Math.hypot(...[0, 1, 2].map((c) => outline[(i + 3 + c) % outline.length]! - outline[i + c]!));
+  return sum;
+}
+
 /** Closed when written, inside the bed less its margin, volumes sum to the shell, areas grow by twice the seams, every seam between two
  *  pieces that carry its mark. */
 export function expectLaws(
@@ -93,6 +121,7 @@ export function expectLaws(
   expect(areas / (surfaceArea(mesh) + 2 * seams) - 1).toBeCloseTo(0, 8);
   record.seams.forEach((seam, index) => {
     expect(seam.pieces[0]).not.toBe(seam.pieces[1]);
+    expectLines(seam);
     for (const id of seam.pieces) {
       const piece = record.pieces.find((one) => one.id === id)!;
       expect(piece.sourceTri.includes(-1 - index)).toBe(true);
