@@ -7,6 +7,8 @@ export interface FaceSlope {
   /** Tangent of the angle between the steepest triangle of the face and the plane; infinite when one stands upright or turns over. */
   readonly steepest: number;
   readonly areaMm2: number;
+  /** Middles of the triangles steeper than allowed, xyz interleaved. */
+  readonly tooSteep: readonly number[];
 }
 
 /** How steeply the cut face marked `mark` in the part below a cut leaves the plane square to the unit `normal`. A face all of whose
@@ -16,11 +18,12 @@ export interface FaceSlope {
 export function faceSlope(
   below: MeshPart,
   mark: number,
-  by: { readonly normal: Vec3; readonly leastMm2: number },
+  by: { readonly normal: Vec3; readonly leastMm2: number; readonly mostSlope: number },
 ): FaceSlope {
   const { positions: p, triangles: t } = below.mesh;
   let steepest = 0;
   let areaMm2 = 0;
+  const tooSteep: number[] = [];
   for (let tri = 0; tri < below.sourceTri.length; tri++) {
     if (below.sourceTri[tri] !== mark) continue;
     const [a, b, c] = [t[tri * 3]! * 3, t[tri * 3 + 1]! * 3, t[tri * 3 + 2]! * 3];
@@ -31,24 +34,25 @@ export function faceSlope(
     areaMm2 += whole / 2;
     if (whole < 2 * by.leastMm2) continue;
     const along = x * by.normal[0] + y * by.normal[1] + z * by.normal[2];
-    if (along <= 0) return { steepest: Infinity, areaMm2 };
-    steepest = Math.max(steepest, Math.sqrt(Math.max(0, (whole / along) ** 2 - 1)));
+    const slope = along <= 0 ? Infinity : Math.sqrt(Math.max(0, (whole / along) ** 2 - 1));
+    steepest = Math.max(steepest, slope);
+    if (slope > by.mostSlope) for (let k = 0; k < 3; k++) tooSteep.push((p[a + k]! + p[b + k]! + p[c + k]!) / 3);
   }
-  return { steepest, areaMm2 };
+  return { steepest, areaMm2, tooSteep };
 }
 
-/** Pairs of sides of closed outlines (2 x n numbers each) that cross each other. Sides that only share a corner do not count.
- *  Exact signs. Cost: O(n + pairs) on a grid of the mean side's length. */
-export function outlineCrossings(loops: readonly Float64Array[]): number {
+/** Where sides of closed outlines (2 x n numbers each) cross each other: the middle of one of every such pair, 2 numbers each. Sides that
+ *  only share a corner do not count. Exact signs. Cost: O(n + pairs) on a grid of the mean side's length. */
+export function outlineCrossings(loops: readonly Float64Array[]): number[] {
   const sides = sidesOf(loops);
   const num = sides.length / 4;
-  if (num === 0) return 0;
+  if (num === 0) return [];
   let length = 0;
   for (let i = 0; i < sides.length; i += 4)
     length += Math.hypot(sides[i + 2]! - sides[i]!, sides[i + 3]! - sides[i + 1]!);
   const cell = Math.max(length / num, Number.MIN_VALUE) * 2;
   const inCell = new Map<string, number[]>();
-  let crossings = 0;
+  const crossings: number[] = [];
   const lastMet = new Int32Array(num).fill(-1);
   for (let i = 0; i < num; i++) {
     const [x0, x1] = cellsOf(sides[i * 4]!, sides[i * 4 + 2]!, cell);
@@ -64,7 +68,8 @@ export function outlineCrossings(loops: readonly Float64Array[]): number {
         for (const j of list) {
           if (lastMet[j] === i) continue;
           lastMet[j] = i;
-          if (isCrossing(sides, i * 4, j * 4)) crossings++;
+          if (!isCrossing(sides, i * 4, j * 4)) continue;
+          crossings.push((sides[i * 4]! + sides[i * 4 + 2]!) / 2, (sides[i * 4 + 1]! + sides[i * 4 + 3]!) / 2);
         }
         list.push(i);
       }

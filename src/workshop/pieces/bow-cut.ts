@@ -1,7 +1,7 @@
 // One cut of a part, flat or bowed: the bow that would lower its cost, and whether it can be made.
 import { done, type Outcome } from '../../base/findings.ts';
 import { selfCrossings } from '../../geometry/crossings/self-crossings.ts';
-import type { Plane } from '../../geometry/plane.ts';
+import { type Plane, planeFrame } from '../../geometry/plane.ts';
 import { type PlaneCrossing, planeCrossing } from '../../geometry/plane-crossing.ts';
 import { type MeshPart, type PlaneSplit, splitByPlane } from '../../geometry/plane-split.ts';
 import { faceSlope, outlineCrossings } from '../../geometry/pull-apart.ts';
@@ -59,17 +59,15 @@ export function bestBow(part: MeshPart, plane: Plane, shell: PricedShell, mostMm
   });
   const flatMm = crossingCost(strip.part, strip.crossing, shell);
   let best: CostedBow | null = null;
+  const charts = lines.map(({ chart }) => chart);
   const lifts: Float64Array[] = lines.map(({ flat }) => flat);
   lines.forEach(({ chart, isLong }, i) => {
     if (!isLong) return;
     for (const rise of RISES) {
       const path = bowPath(chart, { ...PATH_DEFAULTS, rise });
       if (path.flatMm - path.costMm < LEAST_LINE_GAIN_MM) continue;
-      const bow = bowOf(
-        lines.map(({ chart: one }) => one),
-        lifts.with(i, path.liftMm),
-        plane,
-      );
+      const tried = lifts.map((lift, other) => (other === i ? path.liftMm : lift));
+      const bow = bowOf(charts, tried, plane);
       const costMm = costOnStrip(strip.part, bow, shell);
       if (costMm > (best?.costMm ?? flatMm) - LEAST_LINE_GAIN_MM) continue;
       lifts[i] = path.liftMm;
@@ -123,24 +121,38 @@ export function isWorthBowing({ costMm, flatMm }: CostedBow): boolean {
   return flatMm - costMm >= Math.max(LEAST_GAIN_MM, LEAST_SHARE * flatMm);
 }
 
-/** Cuts along a bow; null when its face would be too steep, cross itself or the surface beside it. Refuses what cuts refuse. */
-export function bowedSplit(part: MeshPart, bow: Bow, mark: number, work: SolidWork): Outcome<PlaneSplit | null> {
-  const split = splitByPlane(part.mesh, bow.plane, {
+export interface BowedSplit {
+  readonly split: PlaneSplit;
+  /** Places, xyz interleaved, where the face is too steep, or crosses itself or the surface beside it. */
+  readonly trouble: readonly number[];
+}
+
+/** Cuts along a bow; null when its face cannot be filled. Refuses what cuts refuse. Cost: O(n), and O(m log m) for what lies about the
+ *  face. */
+export function bowedSplit(part: MeshPart, bow: Bow, mark: number, work: SolidWork): Outcome<BowedSplit | null> {
+  const { normal } = bow.plane;
+  const made = splitByPlane(part.mesh, bow.plane, {
     triangulate: work.solid.triangulate,
     sourceTri: part.sourceTri,
     capSourceOf: () => mark,
     lift: bowLift(part, bow),
   });
-  if (!split.ok) return split.code === 'SOLID_FAILED' ? done(null) : split;
-  if (outlineCrossings(split.value.caps.flatMap((cap) => cap.loops)) > 0) return done(null);
-  const slope = faceSlope(split.value.below, mark, { normal: bow.plane.normal, leastMm2: LEAST_FACE_MM2 });
-  if (slope.steepest > MOST_STEEP) return done(null);
-  for (const side of [split.value.below, split.value.above]) if (isCrossedAtFace(side, mark)) return done(null);
-  return split;
+  if (!made.ok) return made.code === 'SOLID_FAILED' ? done(null) : made;
+  const split = made.value;
+  const trouble = [
+    ...faceSlope(split.below, mark, { normal, leastMm2: LEAST_FACE_MM2, mostSlope: MOST_STEEP }).tooSteep,
+  ];
+  const { u, v } = planeFrame(normal);
+  const flat = outlineCrossings(split.caps.flatMap((cap) => cap.loops));
+  for (let i = 0; i < flat.length; i += 2)
+    for (const c of [0, 1, 2] as const)
+      trouble.push(flat[i]! * u[c] + flat[i + 1]! * v[c] + bow.plane.offsetMm * normal[c]);
+  for (const side of [split.below, split.above]) trouble.push(...crossedAtFace(side, mark));
+  return done({ split, trouble });
 }
 
-/** Whether the new face crosses anything: looked at among the triangles in its box. */
-function isCrossedAtFace(side: MeshPart, mark: number): boolean {
+/** A corner of each triangle of the new face that crosses anything: looked at among the triangles in the face's box. */
+function crossedAtFace(side: MeshPart, mark: number): number[] {
   const { mesh, sourceTri } = side;
   const box = faceBox(mesh, sourceTri, mark);
   const near: number[] = [];
@@ -159,7 +171,11 @@ function isCrossedAtFace(side: MeshPart, mark: number): boolean {
     triangles.set(mesh.triangles.subarray(tri * 3, tri * 3 + 3), i * 3);
   });
   const { crossed } = selfCrossings(meshOf(p, triangles));
-  return near.some((tri, i) => sourceTri[tri] === mark && crossed[i] === 1);
+  return near.flatMap((tri, i) => {
+    if (sourceTri[tri] !== mark || crossed[i] === 0) return [];
+    const at = mesh.triangles[tri * 3]! * 3;
+    return [...p.subarray(at, at + 3)];
+  });
 }
 
 function faceBox({ positions: p, triangles: t }: Mesh, sourceTri: Int32Array, mark: number): number[] {

@@ -7,7 +7,7 @@ import { splitComponents } from '../../geometry/split-components.ts';
 import { NONE } from '../../mesh/mesh.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
 import type { FittingPose } from '../process/pieces-record.ts';
-import { type Bow, evenedBow, mirroredBow } from './bow.ts';
+import { type Bow, dampedBow, evenedBow, mirroredBow } from './bow.ts';
 import { bestBow, bowedSplit, type CostedBow, costedBow, isWorthBowing, type PricedShell } from './bow-cut.ts';
 import { CRUMB_SHARE, mirroredPlane } from './cut-costs.ts';
 import { type CutPart, type MadeCut, matingNormals } from './exact-division.ts';
@@ -109,12 +109,12 @@ function carriedOutAgain(
 function cutNode(node: OpenNode, cut: number, about: Carrying): Outcome<OpenNode[] | null> {
   const { plane } = about.flat.cuts[cut]!;
   if (about.kept.has(cut)) {
-    for (const { bow } of bowsToTry(node.part, cut, plane, about).filter(isWorthBowing)) {
-      const split = bowedSplit(node.part, bow, -1 - cut, about.work);
-      if (!split.ok) return split;
-      const nodes = split.value === null ? null : nodesOf(split.value, node, cut, about);
+    for (const costed of bowsToTry(node.part, cut, plane, about)) {
+      const bowed = dampedSplit(node.part, costed, cut, about);
+      if (!bowed.ok) return bowed;
+      const nodes = bowed.value === null ? null : nodesOf(bowed.value.split, node, cut, about);
       if (nodes === null) continue;
-      about.bows.set(cut, bow);
+      about.bows.set(cut, bowed.value!.bow);
       return done(nodes);
     }
   }
@@ -126,6 +126,31 @@ function cutNode(node: OpenNode, cut: number, about: Carrying): Outcome<OpenNode
   });
   return split.ok ? done(nodesOf(split.value, node, cut, about)) : split;
 }
+
+/** Cuts along a bow that, where its face could not be made, goes back into the plane; null when what is left of it is not worth it, or
+ *  still cannot be made. */
+function dampedSplit(
+  part: MeshPart,
+  costed: CostedBow,
+  cut: number,
+  about: Carrying,
+): Outcome<{ readonly split: PlaneSplit; readonly bow: Bow } | null> {
+  const { mirrorX, shell, settings } = about;
+  let now = costed;
+  for (let turn = 0; turn < MOST_DAMPINGS && isWorthBowing(now); turn++) {
+    const { bow } = now;
+    const made = bowedSplit(part, bow, -1 - cut, about.work);
+    if (!made.ok || made.value === null) return made.ok ? done(null) : made;
+    const { split, trouble } = made.value;
+    if (trouble.length === 0) return done({ split, bow });
+    const isEven = mirrorX !== null && isSamePlane(mirroredPlane(bow.plane, mirrorX), bow.plane);
+    const images = isEven ? trouble.map((value, i) => (i % 3 === 0 ? 2 * mirrorX - value : value)) : [];
+    now = costedBow(part, dampedBow(bow, [...trouble, ...images]), shell, settings.mostBowMm);
+  }
+  return done(null);
+}
+
+const MOST_DAMPINGS = 4;
 
 /** A bow whose cut's image is made already has to be the image of that; on a plane that is its own image, its own. */
 function bowsToTry(part: MeshPart, cut: number, plane: Plane, about: Carrying): CostedBow[] {
