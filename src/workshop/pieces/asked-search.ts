@@ -9,7 +9,7 @@ import type { AskedAtSize, WornSeam } from './asked-at-size.ts';
 import { isLopsided } from './cut-costs.ts';
 import { type Division, wholeDivision, withCut } from './division-search.ts';
 import { type BoxClaim, type DivisionTask, type ProxyPart, splitPart } from './proxy-part.ts';
-import { planeCost } from './refine-division.ts';
+import { seamLine } from './seam-gauge.ts';
 import type { SeamPrice } from './seam-price.ts';
 
 /** What a millimetre counts within an area kept clear: 40 mm of it are dearer than a further piece, so that a division goes round it
@@ -57,7 +57,7 @@ export function heldDivision(task: DivisionTask, seams: readonly WornSeam[], sca
     const sides = splitPart(task, part, seam.plane);
     if (sides.below.length === 0 || sides.above.length === 0) return passesBy(task, part, seam, scale);
     const lopsidedMm = isLopsided(task, part, seam.plane) ? task.weights.lopsided : 0;
-    const costMm = planeCost(task, part, seam.plane) + lopsidedMm;
+    const costMm = task.weights.seam * seamLine(task.shell, part, seam.plane).costMm + lopsidedMm;
     division = withCut(task, division, {
       part,
       cut: { plane: seam.plane, costMm, expectedMm: costMm, sides, pair: null },

@@ -38,8 +38,8 @@ export function refineDivision(task: DivisionTask, division: Division, work: Wor
         for (const plane of moves) {
           work.tick(round / STEPS.length, 'settling the seams');
           const moved = movedTogether(task, from, i, plane);
-          const tried = replay(moved);
-          if (tried === null || tried.costMm > best.costMm - 1) continue;
+          const tried = moved === null ? null : replay(moved);
+          if (moved === null || tried === null || tried.costMm > best.costMm - 1) continue;
           best = tried;
           planes = moved;
           return true;
@@ -121,7 +121,7 @@ function replayOf(task: DivisionTask, division: Division): (planes: readonly Pla
         return null;
       const cut: Cut = {
         plane: planes[i]!,
-        costMm: planeCost(task, part, planes[i]!) + lopsidedOf(task, part, planes, i),
+        costMm: costOf(task, part, planes[i]!, lineOf(part, planes[i]!)) + lopsidedOf(task, part, planes, i),
         expectedMm: 0,
         sides,
         pair: null,

@@ -44,7 +44,8 @@ export function sampledShell(
     price,
     weight: samplePrices(mesh, bare, price),
   };
-  return withClearAreas(sampled, mesh, settings.demands.areas);
+  const clear = withClearAreas(sampled, mesh, settings.demands.areas);
+  return { ...clear, shell: pricedShell(mesh, clear.price.price, clear.samples) };
 }
 
 export function taskOf(
