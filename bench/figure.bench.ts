@@ -41,6 +41,7 @@ const figure = encodeFigure({
       ...shape(full),
       coarse: shape(coarse),
       seams: new Float32Array(),
+      exposure: null,
       apart: [0, 0, 1],
       apartMm: 0,
       toLaid: null,
@@ -48,6 +49,7 @@ const figure = encodeFigure({
   ],
   sizeMm: sizeOf(bounds(model)),
   asRead: null,
+  outside: null,
   toFile: null,
   scale: 1,
 });

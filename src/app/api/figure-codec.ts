@@ -10,6 +10,16 @@ export interface FigureShape {
   readonly creases: Float32Array;
 }
 
+/** How much a part and its seams are looked at. */
+export interface FigureExposure {
+  /** A number a vertex: 0 in full view (and wherever it is not outside), 255 looked at from nowhere. */
+  readonly hidden: Uint8Array;
+  /** The same for the coarse level; empty where there is none. */
+  readonly coarseHidden: Uint8Array;
+  /** A number a segment of `seams`: 0 for those that are not on the outside, else 1 to 255, how dear it is. */
+  readonly seamPrice: Uint8Array;
+}
+
 export interface FigurePart extends FigureShape {
   /** Piece id, or 'whole' for the undivided shell. */
   readonly id: string;
@@ -17,8 +27,10 @@ export interface FigurePart extends FigureShape {
   /** The same with few triangles (about 16 thousand over all parts), for the first moment and for turning on a slow machine; null
    *  where the part itself has no more. It stands in the same place, so that one can take the other's. */
   readonly coarse: FigureShape | null;
-  /** Outlines of this piece's mating faces, line segments xyz xyz. */
+  /** Outlines of this piece's mating faces, then its seams on the outside; line segments xyz xyz. */
   readonly seams: Float32Array;
+  /** Null where the shell is not divided. */
+  readonly exposure: FigureExposure | null;
   /** Unit direction in which the piece moves when the pieces stand apart, and how far at "apart = 1" (mm). */
   readonly apart: readonly [number, number, number];
   readonly apartMm: number;
@@ -42,6 +54,15 @@ export interface FigureAsRead extends FigureShape {
   readonly marks: readonly FigureMark[];
 }
 
+/** The outside of the shell, thinned, for telling what a seam costs while it moves. */
+export interface FigureOutside {
+  /** xyz interleaved, the figure's space. */
+  readonly positions: Float32Array;
+  readonly triangles: Uint32Array;
+  /** Per triangle, 0 to 1: what a millimetre of seam counts there. */
+  readonly price: Float32Array;
+}
+
 export interface FigureData {
   /** None when no shell could be made of the model; then there is `asRead`. */
   readonly parts: readonly FigurePart[];
@@ -53,6 +74,8 @@ export interface FigureData {
   readonly toFile: readonly number[] | null;
   /** Worn size over the size of the file; null when there is no model space, because no shell could be made. */
   readonly scale: number | null;
+  /** Null where there is no seam to move, and in book.html. */
+  readonly outside: FigureOutside | null;
 }
 
 /** A place of a finding (see Where) in the figure's space; null when it cannot be told: a place in laid space, or in a space that the
@@ -80,29 +103,36 @@ interface Header {
   readonly sizeMm: readonly [number, number, number];
   readonly toFile: readonly number[] | null;
   readonly scale: number | null;
-  readonly parts: readonly (Omit<FigurePart, keyof FigureShape | 'seams' | 'coarse'> & Lengths)[];
+  readonly parts: readonly (Omit<FigurePart, keyof FigureShape | 'seams' | 'coarse' | 'exposure'> & Lengths)[];
   readonly asRead: ({ readonly marks: readonly FigureMark[] } & Lengths) | null;
+  /** Counts of numbers of its three arrays. */
+  readonly outside?: readonly number[] | null;
 }
 
 /** Counts of numbers in the arrays that follow the header. */
 interface Lengths {
   readonly lengths: readonly number[];
   readonly coarseLengths: readonly number[] | null;
+  /** Of the arrays of bytes; missing in figures from before there were any. */
+  readonly exposureLengths?: readonly number[] | null;
 }
 
 /** Layout: uint32 length of the JSON header (padded to 4), header, then per part positions, triangles, creases, seams and those of its
- *  coarse level, and last those of the model as it was read, with its open edges for seams; little-endian. */
+ *  coarse level, those of the model as it was read, with its open edges for seams, and those of the outside; little-endian. Last the bytes
+ *  of exposure of every part that has them, not padded. What was written before there were any is read as before. */
 export function encodeFigure(figure: FigureData): Uint8Array<ArrayBuffer> {
-  const { asRead } = figure;
+  const { asRead, outside } = figure;
   const header: Header = {
     sizeMm: figure.sizeMm,
     toFile: figure.toFile,
     scale: figure.scale,
     parts: figure.parts.map((part) => {
-      const { positions: _p, triangles: _t, creases: _c, seams, coarse: _coarse, ...rest } = part;
-      return { ...rest, ...lengthsOf(part, seams) };
+      const { positions: _p, triangles: _t, creases: _c, seams, coarse: _coarse, exposure, ...rest } = part;
+      const exposureLengths = exposure === null ? null : bytesOf(exposure).map((bytes) => bytes.length);
+      return { ...rest, ...lengthsOf(part, seams), exposureLengths };
     }),
     asRead: asRead === null ? null : { marks: asRead.marks, ...lengthsOf(asRead, asRead.openEdges) },
+    outside: outside === null ? null : arraysOfOutside(outside).map((array) => array.length),
   };
   let json = JSON.stringify(header);
   let headerBytes = new TextEncoder().encode(json);
@@ -113,6 +143,8 @@ export function encodeFigure(figure: FigureData): Uint8Array<ArrayBuffer> {
   const arrays = [
     ...figure.parts.flatMap((part) => arraysOf(part, part.seams)),
     ...(asRead === null ? [] : arraysOf(asRead, asRead.openEdges)),
+    ...(outside === null ? [] : arraysOfOutside(outside)),
+    ...figure.parts.flatMap(({ exposure }) => (exposure === null ? [] : bytesOf(exposure))),
   ];
   const total = 4 + headerBytes.length + arrays.reduce((sum, array) => sum + array.byteLength, 0);
   const out = new Uint8Array(total);
@@ -145,21 +177,54 @@ export function decodeFigure(bytes: ArrayBuffer): FigureData {
     const lines = new Float32Array(next(lengths[3]!));
     return { full, lines, coarse: coarseLengths === null ? null : shape(coarseLengths) };
   };
-  const parts = header.parts.map(({ lengths, coarseLengths, ...rest }): FigurePart => {
+  const bare = header.parts.map(({ lengths, coarseLengths, exposureLengths: _later, ...rest }) => {
     const { full, lines, coarse } = surface({ lengths, coarseLengths });
     return { ...rest, ...full, coarse, seams: lines };
   });
-  return { parts, sizeMm: header.sizeMm, toFile: header.toFile, scale: header.scale, asRead: readAsRead() };
+  const asRead = readAsRead();
+  const outside = readOutside();
+  const parts = bare.map((part, index): FigurePart => {
+    const lengths = header.parts[index]!.exposureLengths ?? null;
+    return { ...part, exposure: lengths === null ? null : readExposure(lengths) };
+  });
+  return { parts, sizeMm: header.sizeMm, toFile: header.toFile, scale: header.scale, asRead, outside };
+
+  function readExposure([hidden, coarse, prices]: readonly number[]): FigureExposure {
+    const read = (length: number): Uint8Array => {
+      at += length;
+      return new Uint8Array(bytes.slice(at - length, at));
+    };
+    return { hidden: read(hidden!), coarseHidden: read(coarse!), seamPrice: read(prices!) };
+  }
 
   function readAsRead(): FigureAsRead | null {
     if (header.asRead === null) return null;
     const { full, lines, coarse } = surface(header.asRead);
     return { ...full, coarse, openEdges: lines, marks: header.asRead.marks };
   }
+
+  function readOutside(): FigureOutside | null {
+    // figures kept from before there was one say nothing of it
+    if (header.outside === null || header.outside === undefined) return null;
+    const [positions, triangles, price] = header.outside;
+    return {
+      positions: new Float32Array(next(positions!)),
+      triangles: new Uint32Array(next(triangles!)),
+      price: new Float32Array(next(price!)),
+    };
+  }
+}
+
+function arraysOfOutside({ positions, triangles, price }: FigureOutside): readonly FigureArray[] {
+  return [positions, triangles, price];
 }
 
 type Surface = FigureShape & { readonly coarse: FigureShape | null };
-type FigureArray = Float32Array | Uint32Array;
+type FigureArray = Float32Array | Uint32Array | Uint8Array;
+
+function bytesOf({ hidden, coarseHidden, seamPrice }: FigureExposure): readonly Uint8Array[] {
+  return [hidden, coarseHidden, seamPrice];
+}
 
 function arraysOf({ coarse, ...full }: Surface, lines: Float32Array): readonly FigureArray[] {
   return [...arraysOfShape(full), lines, ...(coarse === null ? [] : arraysOfShape(coarse))];

@@ -22,8 +22,11 @@ import {
   type FigurePart,
   type FigureShape,
 } from '../api/figure-codec.ts';
+import { hiddenTones } from './hidden-tone.ts';
 import { type Kept, NOTHING_KEPT } from './kept.ts';
 import { MEND_WORDS, wasMended } from './mend-words.ts';
+import { outsideOf } from './outside-of.ts';
+import { seamStrokes } from './seam-strokes.ts';
 import { wayOut } from './way-out.ts';
 
 /** Triangles of the whole figure on the page. */
@@ -42,6 +45,8 @@ export interface FigureOptions {
   readonly triangles: number;
   /** The mesh as read, file space, shown when no shell could be made of it. */
   readonly source: MeshId | null;
+  /** What a millimetre of seam counts where nobody looks, as the build has it. */
+  readonly hidden: number;
   /** A surface is thinned once: another layer height only lays the pieces another way. */
   readonly kept: Kept;
 }
@@ -53,7 +58,7 @@ export function figureOf(
   work: ChapterWork,
   options: Partial<FigureOptions> = {},
 ): Uint8Array<ArrayBuffer> {
-  const all = { triangles: PAGE_FIGURE_TRIANGLES, source: null, kept: NOTHING_KEPT, ...options };
+  const all = { triangles: PAGE_FIGURE_TRIANGLES, source: null, hidden: 0, kept: NOTHING_KEPT, ...options };
   const { model, wearer } = results;
   if (model.state !== 'computed')
     return all.source === null ? new Uint8Array() : figureOfSource(all.source, work, all.kept);
@@ -65,9 +70,13 @@ export function figureOf(
     asRead:
       all.triangles < PAGE_FIGURE_TRIANGLES
         ? null
-        : asReadOf(model.record, { scale, work: partOfWork(work, 0.8, 1), kept: all.kept }),
+        : asReadOf(model.record, { scale, work: partOfWork(work, 0.8, 0.9), kept: all.kept }),
     toFile: [...chainTransforms(scaling(1 / scale), invertTransform(model.record.fromFile))],
     scale,
+    outside:
+      all.triangles < PAGE_FIGURE_TRIANGLES
+        ? null
+        : outsideOf(results, all.hidden, { work: partOfWork(work, 0.9, 1), kept: all.kept }),
   };
   return encodeFigure(figure);
 }
@@ -82,6 +91,7 @@ export function draftFigure(inFile: Mesh): Uint8Array<ArrayBuffer> {
     asRead: { ...thinnedShapes(shown), openEdges: new Float32Array(), marks: [] },
     toFile: [...invertTransform(shift)],
     scale: null,
+    outside: null,
   });
 }
 
@@ -96,15 +106,25 @@ function partsOf(results: BookResults, work: ChapterWork, options: FigureOptions
       const mesh = work.meshes.get(piece.mesh);
       const print = prints.find((candidate) => candidate.piece === piece.id);
       const way = wayOut(mesh, sizeMm);
+      const shape = displayed(
+        piece.mesh,
+        { ...options, share: Math.sqrt(piece.triangles / total) * shareOfRoots(pieces.record) },
+        work,
+      );
+      const { seams, seamPrice } = seamLines(pieces.record.seams.filter((seam) => seam.pieces.includes(piece.id)));
+      const tones = (): readonly Uint8Array[] =>
+        hiddenTones({ mesh, sourceTri: piece.sourceTri, seen: pieces.record.seen }, [
+          shape.positions,
+          ...(shape.coarse === null ? [] : [shape.coarse.positions]),
+        ]);
+      const key = `figure tone 1 ${pieces.fingerprint} ${piece.id} ${shape.positions.length} ${shape.coarse?.positions.length}`;
+      const [hidden, coarseHidden = new Uint8Array()] = options.kept(sha256OfText(key), tones);
       return {
         id: piece.id,
         name: piece.name,
-        ...displayed(
-          piece.mesh,
-          { ...options, share: Math.sqrt(piece.triangles / total) * shareOfRoots(pieces.record) },
-          work,
-        ),
-        seams: seamLines(pieces.record.seams.filter((seam) => seam.pieces.includes(piece.id))),
+        ...shape,
+        seams,
+        exposure: pieces.record.seams.length === 0 ? null : { hidden: hidden!, coarseHidden, seamPrice },
         apart: way.unit,
         apartMm: way.mm,
         toLaid: print === undefined ? null : [...invertTransform(print.toModel)],
@@ -118,6 +138,7 @@ function partsOf(results: BookResults, work: ChapterWork, options: FigureOptions
     name: 'the shell',
     ...displayed(shell.mesh, { ...options, share: 1 }, work),
     seams: new Float32Array(),
+    exposure: null,
     apart: [0, 0, 1],
     apartMm: 0,
     toLaid: null,
@@ -161,6 +182,7 @@ function figureOfSource(source: MeshId, work: ChapterWork, kept: Kept): Uint8Arr
     asRead: { ...shape, marks: [] },
     toFile: [...invertTransform(shift)],
     scale: null,
+    outside: null,
   });
 }
 
@@ -216,13 +238,20 @@ function displayed(
   });
 }
 
-function seamLines(seams: readonly Seam[]): Float32Array {
+/** Outlines of mating faces, which have no price, then what shows of the seams. */
+function seamLines(seams: readonly Seam[]): { readonly seams: Float32Array; readonly seamPrice: Uint8Array } {
   const lines: number[] = [];
+  const prices: number[] = [];
   for (const outline of seams.flatMap((seam) => seam.outlines)) {
     for (let i = 0; i < outline.length; i += 3) {
       const next = (i + 3) % outline.length;
       for (const at of [i, next]) lines.push(outline[at]!, outline[at + 1]!, outline[at + 2]!);
+      prices.push(0);
     }
   }
-  return Float32Array.from(lines);
+  for (const { ends, price } of seams.flatMap((seam) => seam.lines.flatMap(seamStrokes))) {
+    lines.push(...ends);
+    prices.push(1 + Math.round(254 * price));
+  }
+  return { seams: Float32Array.from(lines), seamPrice: Uint8Array.from(prices) };
 }

@@ -94,7 +94,10 @@ function bookOf(job: BookJob, means: EngineMeans, news: JobNews): Outcome<Answer
   const summary = summaryOf(results, text);
   const pictures = { source: asRead, kept: keptIn(means.records) };
   const drawings = job.want === 'check' ? {} : drawBook(results, partOfWork(work, 0.9, 0.94), pictures);
-  const figure = job.want === 'check' ? new Uint8Array() : figureOf(results, partOfWork(work, 0.94, 0.96), pictures);
+  const figure =
+    job.want === 'check'
+      ? new Uint8Array()
+      : figureOf(results, partOfWork(work, 0.94, 0.96), { ...pictures, hidden: job.build.pieces.weights.hidden });
   const answer = { text, summary, drawings, figure, chapters, refusal: firstRefusal(results) };
   if (job.want !== 'kit') return done({ ...answer, plan: null, files: new Map() });
   const model = modelBytes(job);

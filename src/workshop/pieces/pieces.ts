@@ -19,6 +19,7 @@ import { seamFaces } from './seam-faces.ts';
 import { seamLines } from './seam-lines.ts';
 
 export { PiecesChoices, PiecesSettings } from './pieces-settings.ts';
+export { recordPrice } from './record-price.ts';
 
 /** Divides the worn shell so that every piece fits one of the beds, less the margin, in a pose it can decently be printed in.
  *  A shell that fits whole stays whole. Space: model, at worn size. Same inputs and seed give the same bytes.
@@ -107,7 +108,7 @@ function recordOf(
       pieces: [pieceLetter(face.below), pieceLetter(face.above)],
       plane: face.plane,
       asked: askedSeamOf(face.plane, asked.seams),
-      bowMm: 0,
+      bowMm: face.bowMm,
       ...shown[index]!,
       innerMm: face.innerMm,
       areaMm2: face.areaMm2,
@@ -121,7 +122,10 @@ function recordOf(
     seams: withIds(seams),
     proposal: null,
     proposals: [],
-    seen: Uint8Array.from(divided.price.seen, (share) => Math.round(255 * share)),
+    // 0 is the inside: what is outside and never looked at has the least step
+    seen: Uint8Array.from(divided.price.seen, (share, tri) =>
+      divided.price.isOuter[tri] === 1 ? Math.max(1, Math.round(255 * share)) : 0,
+    ),
     search: divided.search,
   };
 }

@@ -104,7 +104,7 @@ export interface PiecesRecord {
   readonly proposal: ProposalName | null;
   /** fewest, hidden, quickest; empty where no division was needed. */
   readonly proposals: readonly Proposal[];
-  /** Per triangle of the worn shell, 0 to 255: how much it is looked at; 0 on the inside. */
+  /** Per triangle of the worn shell, 1 to 255: how much it is looked at; 0 on the inside. */
   readonly seen: Uint8Array;
   /** How the division was found, for the book. */
   readonly search: { readonly planesTried: number; readonly divisions: number; readonly cost: number };

@@ -346,6 +346,7 @@ export function fixtureFigure(fineness = 1): FigureData {
     parts: patches.map((patch) => patchPart(patch, fineness)),
     sizeMm: [250, 300, 310],
     asRead: null,
+    outside: null,
     toFile: [1, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, 0],
     scale: 1,
   };
