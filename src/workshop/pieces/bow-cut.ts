@@ -21,6 +21,9 @@ export interface PricedShell {
 /** A bow is taken when it saves this share of the flat seam's cost, and so many mm of fully visible seam. */
 const LEAST_SHARE = 0.05;
 const LEAST_GAIN_MM = 10;
+/** What a millimetre counts at most where nothing is asked. */
+const DEAREST = 1;
+
 /** The face of a bowed seam leaves its plane by this slope at most: steeper ones print badly and catch when pulled. */
 const MOST_STEEP = 2.5;
 /** Smaller triangles of a face are rounding, mm2. */
@@ -32,12 +35,14 @@ const LEAST_LINE_MM = 12;
 /** Between columns of the chart the bow is known by this many places. */
 const PLACES_EACH = 2;
 
-/** Sum over a crossing's outer segments of length times price: mm of fully visible seam. */
+/** Sum over a crossing's outer segments of length times price: mm of fully visible seam; infinite where it crosses an area kept clear,
+ *  whose price is beyond all others. */
 export function crossingCost(part: MeshPart, crossing: PlaneCrossing, { isOuter, price }: PricedShell): number {
   let sum = 0;
   crossing.cutTris.forEach((tri, s) => {
     const source = part.sourceTri[tri]!;
-    if (source > NONE && isOuter[source] === 1) sum += segmentLength(crossing, s) * price[source]!;
+    if (source <= NONE || isOuter[source] === 0) return;
+    sum += price[source]! > DEAREST ? Infinity : segmentLength(crossing, s) * price[source]!;
   });
   return sum;
 }

@@ -7,13 +7,13 @@ import { splitComponents } from '../../geometry/split-components.ts';
 import { NONE } from '../../mesh/mesh.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
 import type { FittingPose } from '../process/pieces-record.ts';
+import type { DivideSettings } from './asked-at-size.ts';
 import { type Bow, dampedBow, evenedBow, mirroredBow } from './bow.ts';
 import { bestBow, bowedSplit, type CostedBow, costedBow, isWorthBowing, type PricedShell } from './bow-cut.ts';
+import { posesOf } from './carry-out.ts';
 import { CRUMB_SHARE, mirroredPlane } from './cut-costs.ts';
-import { type CutPart, type MadeCut, matingNormals } from './exact-division.ts';
-import { fittingPoses } from './fitting-pose.ts';
+import type { CutPart, MadeCut } from './exact-division.ts';
 import { volumeOf, widthOf } from './piece-measures.ts';
-import type { PiecesSettings } from './pieces-settings.ts';
 
 /** A division as it was carried out. */
 export interface FinishedDivision {
@@ -27,7 +27,7 @@ export interface BowOptions {
   readonly shell: PricedShell;
   /** Where the shell is mirrored. */
   readonly mirrorX: number | null;
-  readonly settings: PiecesSettings;
+  readonly settings: DivideSettings;
   readonly work: ChapterWork;
 }
 
@@ -40,7 +40,7 @@ const MOST_ROUNDS = 3;
  *  Cost: each cut again, about three times as long as a flat one. docs/methods/bowed-seams.md. */
 export function bowSeams(whole: MeshPart, flat: FinishedDivision, options: BowOptions): Outcome<FinishedDivision> {
   if (options.settings.mostBowMm === 0 || flat.cuts.length === 0) return done(flat);
-  const kept = new Set(flat.cuts.keys());
+  const kept = bowableCuts(flat.cuts, options.settings.demands.seams);
   for (let round = 0; round < MOST_ROUNDS; round++) {
     const work = partOfWork(options.work, round / MOST_ROUNDS, (round + 1) / MOST_ROUNDS);
     const made = carriedOutAgain(whole, flat, kept, { ...options, work });
@@ -52,6 +52,15 @@ export function bowSeams(whole: MeshPart, flat: FinishedDivision, options: BowOp
     for (const cut of withTwins(judged.spoiled, flat.cuts, options.mirrorX)) kept.delete(cut);
   }
   return done(flat);
+}
+
+/** Seams that were asked for stay where they were asked for. */
+function bowableCuts(cuts: readonly MadeCut[], held: readonly { readonly plane: Plane }[]): Set<number> {
+  const out = new Set<number>();
+  cuts.forEach(({ asked }, cut) => {
+    if (!held.some(({ plane }) => isSamePlane(plane, asked))) out.add(cut);
+  });
+  return out;
 }
 
 interface Carried {
@@ -266,10 +275,7 @@ function posesAgain(
     const { mesh } = one.part;
     const isCrumb = volumes[i]! < Math.min(least, KEPT_SHARE * volumeOf(before));
     const isNarrow = widthOf(mesh) < Math.min(settings.leastSectionMm, KEPT_SHARE * widthOf(before));
-    const list =
-      isCrumb || isNarrow
-        ? []
-        : fittingPoses(mesh, work, { ...settings, matingFaces: matingNormals(one.path, flat.cuts) });
+    const list = isCrumb || isNarrow ? [] : posesOf(one, flat.cuts, { settings, work });
     if (list.length === 0) for (const { cut } of bowed) spoiled.add(cut);
     return list;
   });

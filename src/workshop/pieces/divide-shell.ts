@@ -10,6 +10,7 @@ import type { FittingPose, PiecesRecord } from '../process/pieces-record.ts';
 import type { DivideSettings } from './asked-at-size.ts';
 import { heldDivision } from './asked-search.ts';
 import { heldUnmet, machineUnmet } from './asked-unmet.ts';
+import { bowSeams } from './bow-seams.ts';
 import { posesOf, type Tried, tooNarrow, triedInTurn } from './carry-out.ts';
 import { searchDivisions } from './division-search.ts';
 import { type CutPart, type CutState, crumbsOf, cutByDivision, type MadeCut } from './exact-division.ts';
@@ -53,10 +54,11 @@ export function divideShell(
   if (!settled.ok) return settled;
   const { parts, poses, state } = settled.value;
   if (parts.length > settings.mostPieces) return tooMany(settings, parts.length);
+  const about = { shell: sampled.price, mirrorX: task.mirrorX, settings, work: partOfWork(work, 0.95, 1) };
+  const bowed = bowSeams(whole, { parts, cuts: state.cuts, poses }, about);
+  if (!bowed.ok) return bowed;
   return done({
-    parts,
-    cuts: state.cuts,
-    poses,
+    ...bowed.value,
     price: sampled.price,
     search: { planesTried: found.planesTried, divisions: found.divisions, cost: settled.value.expectedMm },
   });

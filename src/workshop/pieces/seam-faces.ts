@@ -9,6 +9,8 @@ export interface SeamFace {
   readonly above: number;
   readonly plane: Plane;
   readonly cut: number;
+  /** How far the face leaves its plane at most, mm; 0 for a flat one. */
+  readonly bowMm: number;
   readonly areaMm2: number;
   readonly outerMm: number;
   readonly innerMm: number;
@@ -23,7 +25,7 @@ export interface SeamFaces {
 
 /** Groups the cut faces of all parts into seams. isOuter: per triangle of the shell, 1 when it belongs to its outside.
  *  A cut face below a plane is divided by the later planes of the parts above it: each of its triangles is clipped by them, so that
- *  areas and lengths are exact. Edges between cut faces count neither as outer nor as inner.
+ *  areas and lengths are exact, also on a bowed face: a later seam lies in its plane where it ends on one. Edges between cut faces count neither as outer nor as inner.
  *  Cost: O(triangles of cut faces x parts that share the plane). Space: that of the parts. */
 export function seamFaces(parts: readonly CutPart[], cuts: readonly MadeCut[], isOuter: Uint8Array): SeamFaces {
   const seams: SeamFace[] = [];
@@ -40,7 +42,7 @@ export function seamFaces(parts: readonly CutPart[], cuts: readonly MadeCut[], i
         const mirrored = contacts(over, under, { parts, cuts, cut, isAlone: isAlone(parts, belows, below), plane });
         groups.forEach((group) => {
           const seam = seams.length;
-          seams.push({ below, above, plane, cut, ...measured(under, group) });
+          seams.push({ below, above, plane, cut, bowMm: bowOf(group, plane), ...measured(under, group) });
           for (const piece of group)
             shares[below]!.push({ tri: under.tris[piece.place]!, seam, areaMm2: piece.areaMm2 });
           for (const other of mirrored) {
@@ -288,7 +290,7 @@ function middleOf(corners: readonly Vec3[]): Vec3 {
   return [x / corners.length, y / corners.length, z / corners.length];
 }
 
-/** Whether a point of the plane lies on a face of it (with a little room for rounding). */
+/** Whether a point lies on a face as both are seen along the plane's normal (with a little room for rounding). */
 function isOnFace(face: CutFace, p: Vec3, plane: Plane): boolean {
   const { mesh } = face.part.part;
   const [nx, ny, nz] = plane.normal;
@@ -366,6 +368,17 @@ function measured(
   }
   return { areaMm2, outerMm, innerMm, outlines: chained(rim) };
 }
+
+function bowOf(group: readonly ClippedTriangle[], { normal, offsetMm }: Plane): number {
+  let most = 0;
+  for (const { corners } of group)
+    for (const p of corners)
+      most = Math.max(most, Math.abs(p[0] * normal[0] + p[1] * normal[1] + p[2] * normal[2] - offsetMm));
+  return most < ROUNDING_MM ? 0 : most;
+}
+
+/** A flat face is as flat as its coordinates can say. */
+const ROUNDING_MM = 1e-6;
 
 /** Rim sides chained to closed outlines by their ends, joined within a thousandth of a millimetre. */
 function chained(rim: readonly [Vec3, Vec3][]): Float32Array[] {
