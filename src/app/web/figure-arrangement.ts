@@ -15,7 +15,7 @@ const AS_READ = 'as-read';
 export function surfacesOf({ parts, asRead }: FigureData): readonly FigurePart[] {
   if (asRead === null) return parts;
   const { positions, triangles, creases, openEdges, coarse } = asRead;
-  const shape = { positions, triangles, creases, coarse, seams: openEdges };
+  const shape = { positions, triangles, creases, coarse, seams: openEdges, exposure: null };
   return [...parts, { id: AS_READ, name: '', ...shape, apart: [0, 0, 1], apartMm: 0, toLaid: null }];
 }
 

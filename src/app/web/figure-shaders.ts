@@ -5,6 +5,7 @@ export const SURFACE_VERTEX = /* glsl */ `
 precision highp float;
 in vec3 position;
 in vec3 normal;
+in float hidden;
 uniform mat4 modelViewMatrix;
 uniform mat4 projectionMatrix;
 uniform mat3 normalMatrix;
@@ -12,7 +13,9 @@ uniform vec3 hollow;
 out vec3 vNormal;
 out vec3 vLocal;
 out float vInside;
+out float vHidden;
 void main() {
+  vHidden = hidden;
   vNormal = normalMatrix * normal;
   vLocal = position;
   vInside = -dot(normalize(position - hollow), normal);
@@ -26,6 +29,8 @@ layout(location = 1) out vec4 outWay;
 in vec3 vNormal;
 in vec3 vLocal;
 in float vInside;
+in float vHidden;
+uniform float hiddenStep;
 uniform vec3 tone;
 uniform vec3 steps;
 uniform vec3 hatch;
@@ -59,6 +64,7 @@ void main() {
   float half_ = 1.0 - smoothstep(0.36, 0.46, lit);
   float full = 1.0 - smoothstep(-0.02, 0.10, lit);
   vec3 colour = tone * mix(mix(1.0, steps.x, half_), steps.y, full) * mix(1.0, steps.z, inside);
+  colour *= mix(1.0, hiddenStep, vHidden);
   float line = max(strokes(hatchMm, 0.45) * full, strokes(hatchMm * 2.0, 0.3) * half_ * 0.55);
   colour = mix(colour, hatch, line * hatchStrength);
   outTone = vec4(mix(colour, paper, setBack * 0.72), 1.0);
@@ -141,12 +147,13 @@ void main() {
   outColour = vec4(mix(colour, ink, inner), 1.0);
 }`;
 
-/** Strokes of constant width from segments a-b, drawn as quads. */
+/** Strokes from segments a-b, drawn as quads, of one width but for those that are wider. Where a geometry has no such numbers they are 0. */
 export const STROKE_VERTEX = /* glsl */ `
 precision highp float;
 in vec2 position;
 in vec3 from;
 in vec3 to;
+in float wider;
 uniform mat4 modelViewMatrix;
 uniform mat4 projectionMatrix;
 uniform vec2 halfSize;
@@ -165,7 +172,7 @@ void main() {
   along = size > 0.0 ? along / size : vec2(1.0, 0.0);
   vec2 across = vec2(-along.y, along.x);
   vec4 c = mix(ca, cb, position.x);
-  c.xy += (across * position.y + along * (position.x - 0.5)) * 0.5 * width / halfSize;
+  c.xy += (across * position.y + along * (position.x - 0.5)) * 0.5 * max(1.0, width * (1.0 + wider)) / halfSize;
   vAlong = position.x * size;
   gl_Position = c;
 }`;

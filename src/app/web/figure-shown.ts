@@ -3,6 +3,11 @@ import type { FigureData } from '../api/figure-codec.ts';
 
 export type Arrangement = 'together' | 'apart' | 'laid' | 'as-read';
 
+/** Where few look is told in the chapter that is about it. */
+export function showsHidden(chapter: string, { parts }: FigureData): boolean {
+  return chapter === 'pieces' && parts.some(({ exposure }) => exposure !== null);
+}
+
 /** The figure follows the chapter; the title page shows what the whole book is about: the pieces. */
 export function arrangementOf(chapter: string, { parts, asRead }: FigureData): Arrangement {
   if (asRead !== null && (chapter === 'as-read' || parts.length === 0)) return 'as-read';

@@ -38,6 +38,8 @@ export interface StagePart {
   show(wanted: 'shown' | 'away'): void;
   /** Coarse until the full level has been made. */
   setLevel(level: Level): void;
+  /** How deep the tone is where nobody looks: a factor, 1 for none. */
+  setHidden(step: number): void;
   /** Makes the full level, if it is not there; about 0.1 s for 35 thousand triangles. */
   refine(): void;
   readonly isRefined: boolean;
@@ -67,7 +69,7 @@ export function stagePart(part: FigurePart, index: number, hollow: Vector3): Sta
   const open = isAsRead(part);
   const isOneLevel = part.coarse === null;
   const coarse: Drawable = {
-    surface: surfaceGeometry(roughShape(part)),
+    surface: surfaceGeometry(roughShape(part), isOneLevel ? part.exposure?.hidden : part.exposure?.coarseHidden),
     creases: strokeGeometry(drawnCreases(part.creases, part.seams, isOneLevel ? undefined : LONG_CREASE_MM)),
   };
   let full = isOneLevel ? coarse : null;
@@ -83,7 +85,7 @@ export function stagePart(part: FigurePart, index: number, hollow: Vector3): Sta
   });
   const surface = new Mesh(coarse.surface, material);
   const creases = strokeMesh(coarse.creases, { liftMm: CREASE_LIFT_MM, dash: 0 });
-  const seams = strokeMesh(strokeGeometry(part.seams), { liftMm: open ? RIM_LIFT_MM : SEAM_LIFT_MM, dash: 0 });
+  const seams = strokeMesh(seamGeometry(part), { liftMm: open ? RIM_LIFT_MM : SEAM_LIFT_MM, dash: 0 });
   const all = [surface, creases, seams];
   for (const each of all) each.matrixAutoUpdate = false;
   surface.frustumCulled = false;
@@ -120,9 +122,12 @@ export function stagePart(part: FigurePart, index: number, hollow: Vector3): Sta
       level = next;
       choose();
     },
+    setHidden(step) {
+      material.uniforms.hiddenStep!.value = step;
+    },
     refine() {
       full ??= {
-        surface: surfaceGeometry(part),
+        surface: surfaceGeometry(part, part.exposure?.hidden),
         creases: strokeGeometry(drawnCreases(part.creases, part.seams)),
       };
       choose();
@@ -141,11 +146,16 @@ export function stagePart(part: FigurePart, index: number, hollow: Vector3): Sta
   };
 }
 
-function surfaceGeometry(shape: FigureShape): BufferGeometry {
+/** hidden: a number a vertex, 0 to 255; none where nothing is known. */
+function surfaceGeometry(shape: FigureShape, hidden?: Uint8Array): BufferGeometry {
   const corners = cornerGeometry(shape);
   const geometry = new BufferGeometry();
   geometry.setAttribute('position', new BufferAttribute(corners.positions, 3));
   geometry.setAttribute('normal', new BufferAttribute(corners.normals, 3));
+  if (hidden !== undefined) {
+    const ofCorners = Uint8Array.from(shape.triangles, (vert) => hidden[vert]!);
+    geometry.setAttribute('hidden', new BufferAttribute(ofCorners, 1, true));
+  }
   return geometry;
 }
 
@@ -163,6 +173,7 @@ function surfaceMaterial(of: { id: number; open: boolean; hollow: Vector3 }): Ra
       hatchStrength: { value: 0 },
       hatchAxis: { value: new Vector3(0, 0, 1) },
       hatchMm: { value: 3 },
+      hiddenStep: { value: 1 },
       paper: { value: new Vector3() },
       setBack: { value: 0 },
       id: { value: of.id },
@@ -202,6 +213,23 @@ const QUAD_INDEX = [0, 1, 2, 0, 2, 3] as const;
 export function strokeGeometry(segments: Float32Array): BufferGeometry {
   const geometry = new BufferGeometry();
   setSegments(geometry, segments);
+  return geometry;
+}
+
+/** Of the width of a seam: what is not on the outside, and the cheapest and dearest of what is. */
+const SEAM_WIDTHS = { inside: 0.55, cheapest: 0.75, dearest: 2.3 } as const;
+
+/** Seams, the wider the more they are looked at. */
+function seamGeometry({ seams, exposure }: FigurePart): BufferGeometry {
+  const geometry = strokeGeometry(seams);
+  if (exposure === null) return geometry;
+  const { inside, cheapest, dearest } = SEAM_WIDTHS;
+  const wider = new Float32Array((seams.length / 6) * 4);
+  exposure.seamPrice.forEach((price, s) => {
+    const width = price === 0 ? inside : cheapest + ((dearest - cheapest) * (price - 1)) / 254;
+    wider.fill(width - 1, s * 4, s * 4 + 4);
+  });
+  geometry.setAttribute('wider', new BufferAttribute(wider, 1));
   return geometry;
 }
 

@@ -39,6 +39,8 @@ export interface Stage {
   /** Segments (xyz xyz) of the broken lines, where the pieces stand now. */
   setWays(segments: Float32Array): void;
   setTones(tones: FigureTones): void;
+  /** Whether the tone grows deeper where few look. */
+  setHidden(wanted: 'shown' | 'away'): void;
   /** Strokes of hatching stand square to `axes`, one for each piece in its own space, `mm` apart. */
   setHatch(hatch: { readonly axes: readonly Tone[]; readonly mm: number }): void;
   resize(widthPx: number, heightPx: number): void;
@@ -84,6 +86,8 @@ export function openStage({ surfaces, sizeMm, creases }: StageScene): Stage {
   };
   let level: Level = 'full';
   let sizePx = { width: 1, height: 1 };
+  let hidden: 'shown' | 'away' = 'away';
+  let hiddenStep = 1;
   const camera = new OrthographicCamera();
   const hollow = new Vector3(0, 0, sizeMm[2] * 0.45);
   const parts = given.map((part, index) => stagePart(part, index, hollow));
@@ -109,6 +113,9 @@ export function openStage({ surfaces, sizeMm, creases }: StageScene): Stage {
     for (const { material } of Object.values(passes))
       (material.uniforms.texel!.value as Vector2).set(1 / size.x, 1 / size.y);
     for (const { material } of everyStroke) (material.uniforms.halfSize!.value as Vector2).set(size.x / 2, size.y / 2);
+  };
+  const setHiddenSteps = (): void => {
+    for (const part of parts) part.setHidden(hidden === 'shown' ? hiddenStep : 1);
   };
   const setWidths = (density: number): void => {
     for (const [
@@ -137,9 +144,15 @@ export function openStage({ surfaces, sizeMm, creases }: StageScene): Stage {
         const tone = isAsRead(given[index]!) ? 0 : index % tones.pieces.length;
         tint(part, tones, tones.pieces[tone]!);
       }
+      hiddenStep = tones.hidden;
+      setHiddenSteps();
       setTone(ways.material, 'colour', tones.way);
       setTone(ways.material, 'paper', tones.paper);
       for (const { material } of Object.values(passes)) setTone(material, 'ink', tones.outline);
+    },
+    setHidden(wanted) {
+      hidden = wanted;
+      setHiddenSteps();
     },
     setHatch({ axes, mm }) {
       for (const [index, { surface }] of parts.entries()) {

@@ -8,6 +8,8 @@ export interface FigureTones {
   readonly pieces: readonly Tone[];
   /** Factors of the lit tone: half shade, full shade, and what faces the hollow. */
   readonly steps: readonly [number, number, number];
+  /** Factor of the tone where nobody looks, in the chapter on seams. */
+  readonly hidden: number;
   readonly hatch: Tone;
   readonly hatchStrength: number;
   readonly outline: Tone;
@@ -26,6 +28,7 @@ export const FIGURE_TONES: Readonly<Record<FigureTheme, FigureTones>> = {
   light: {
     pieces: ['fffcf4', 'e4dccb', 'f4ecdb', 'd6ccb8', 'ece3d1', 'dcd5c6', 'faf4e6', 'cfc6b3'].map(hex),
     steps: [0.94, 0.85, 0.88],
+    hidden: 0.66,
     hatch: hex('3a3630'),
     hatchStrength: 0.34,
     outline: hex('211f1b'),
@@ -37,6 +40,7 @@ export const FIGURE_TONES: Readonly<Record<FigureTheme, FigureTones>> = {
   dark: {
     pieces: ['6f7a82', '525c64', '616c74', '485159', '5a656d', '4d575e', '69747c', '434c53'].map(hex),
     steps: [0.86, 0.68, 0.74],
+    hidden: 0.5,
     hatch: hex('12171b'),
     hatchStrength: 0.5,
     outline: hex('ece9e1'),

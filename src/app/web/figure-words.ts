@@ -1,5 +1,6 @@
 // The figure in words: its caption for everybody, its description for those who cannot see it.
 import type { FigureAsRead, FigureData } from '../api/figure-codec.ts';
+import { showsHidden } from './figure-shown.ts';
 import { type Measure, showQuantity } from './format.ts';
 
 export function plateCaption(shows: string, data: FigureData): string {
@@ -8,7 +9,9 @@ export function plateCaption(shows: string, data: FigureData): string {
   if (parts.length === 1) return 'The shell, levelled.';
   if (shows === 'model' || shows === 'wearer') return 'The shell whole; seams in red.';
   if (shows === 'printing') return 'Every piece as it lies on its machine; the hatching runs with the layers.';
-  return 'The pieces, each drawn out along its own way.';
+  const apart = 'The pieces, each drawn out along its own way';
+  if (!showsHidden(shows, data)) return `${apart}.`;
+  return `${apart}. Seams are red, the heavier the more they are looked at; where few look the surface is a tone deeper.`;
 }
 
 /** One or two sentences with everything the picture tells. */

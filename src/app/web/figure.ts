@@ -19,7 +19,7 @@ import { clearestWay, facingAt, partAt, type ShownMark } from './figure-marks.ts
 import { orbitBy, type View } from './figure-orbit.ts';
 import { type Level, paceOfFrames } from './figure-pace.ts';
 import { listenForPlaces } from './figure-pointing.ts';
-import { type Arrangement, arrangementOf } from './figure-shown.ts';
+import { type Arrangement, arrangementOf, showsHidden } from './figure-shown.ts';
 import { isClear, nearestPlace, type Standing, standingOf } from './figure-sight.ts';
 import { openStage } from './figure-stage.ts';
 import { FIGURE_TONES, type FigureTheme, type Tone } from './figure-tones.ts';
@@ -42,7 +42,7 @@ export interface Figure {
   /** Turns so that the place of a mark faces the reader; an unknown mark turns nothing. */
   face(markId: string): void;
   /** While there is a listener, a click, a tap, or Enter for what lies under the cross points at a place of the surface. */
-  point(onPlace: ((at: Tone) => void) | null): void;
+  point(onPlace: ((at: Tone, normal: Tone) => void) | null): void;
   /** How the reader has turned it; null when they have not. */
   view(): View | null;
   dispose(): void;
@@ -100,7 +100,7 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
   let arrangement = arrangementOf(options.chapter ?? 'front', data);
   let apart = options.apart ?? 0.6;
   let held: string | null = null;
-  let pointing: ((at: Tone) => void) | null = null;
+  let pointing: ((at: Tone, normal: Tone) => void) | null = null;
   let poses: readonly PiecePose[] = posesOf(shapes, arrangement, apart);
   let move: Move | null = null;
   let waysFor: readonly PiecePose[] | null = null;
@@ -294,10 +294,11 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
     onPlace: (px) => {
       if (pointing === null) return;
       const place = nearestPlace(standing('exact'), look().sight(px));
-      if (place !== null) pointing(place.toArray());
+      if (place !== null) pointing(place.at.toArray(), place.normal.toArray());
     },
   });
   stage.setTones(FIGURE_TONES[options.theme]);
+  stage.setHidden(showsHidden(options.chapter ?? 'front', data) ? 'shown' : 'away');
 
   return {
     setApart(share) {
@@ -308,8 +309,9 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
       ask();
     },
     setChapter(name) {
+      stage.setHidden(showsHidden(name, data) ? 'shown' : 'away');
       const next = arrangementOf(name, data);
-      if (next === arrangement) return;
+      if (next === arrangement) return ask();
       // From the model as it came to its pieces there is no way to go: one is put in place of the other.
       const how = next === 'as-read' || arrangement === 'as-read' ? 'at once' : 'moving';
       arrangement = next;

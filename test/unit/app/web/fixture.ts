@@ -401,10 +401,21 @@ function patchPart({ id, name, round, down }: Patch, fineness: number): FigurePa
     creases: Float32Array.from(lines),
     seams: Float32Array.from(lines),
     coarse: null,
+    exposure: exposureOf(positions, lines),
     apart: [x / length, y / length, (z - 155) / length],
     apartMm: 110,
     toLaid: laidAs(positions),
   };
+}
+
+/** Made up: less is looked at the farther back. */
+function exposureOf(positions: readonly number[], lines: readonly number[]): FigurePart['exposure'] {
+  const share = (y: number): number => Math.min(1, Math.max(0, (y + 150) / 300));
+  const hidden = Uint8Array.from({ length: positions.length / 3 }, (_, v) => 255 * share(positions[v * 3 + 1]!));
+  const seamPrice = Uint8Array.from({ length: lines.length / 6 }, (_, i) =>
+    i % 2 === 1 ? 0 : 1 + 254 * (1 - share(lines[i * 6 + 1]!)),
+  );
+  return { hidden, coarseHidden: new Uint8Array(), seamPrice };
 }
 
 function domePoint(roundDeg: number, downDeg: number, wall: number): [number, number, number] {
