@@ -26,28 +26,37 @@ export interface PartCut {
 /** Offers that are split on the samples. */
 export const SHORTLIST = 24;
 
+/** A cut that is thought worth making. */
+export interface CutOffer {
+  /** What the sweep thinks of it: the cut itself and what its sides are expected to cost still. */
+  readonly expectedMm: number;
+  /** The cut, split on the samples when first asked for; null when it leaves nothing on a side, or crumbs. */
+  readonly cut: () => Cut | null;
+}
+
 export interface CutSearch {
-  readonly cuts: readonly Cut[];
+  readonly offers: readonly CutOffer[];
   readonly planesTried: number;
 }
 
-/** The most promising cuts, cheapest expected cost first. Cuts that leave crumbs are left out.
- *  All directions are swept roughly, the best of them closely, and the best offers are split on the samples. */
+/** The most promising cuts, cheapest expected cost first. All directions are swept roughly, the best of them closely. */
 export function candidateCuts(task: DivisionTask, part: ProxyPart, all: readonly Vec3[], tick: () => void): CutSearch {
   const directions = directionsFor(task, part, all);
   const rough = planeOffers(task, part, directions, { closeness: ROUGHLY, tick });
   const ranked = directions.map((_, i) => i).sort((i, j) => rough.best[i]! - rough.best[j]! || i - j);
   const best = ranked.slice(0, FINE_DIRECTIONS).map((i) => directions[i]!);
   const fine = planeOffers(task, part, best, { closeness: CLOSELY, tick });
-  const offers = [...fine.offers].sort((a, b) => a.expectedMm - b.expectedMm);
-  const cuts: Cut[] = [];
-  for (const offer of spreadOut(task, offers)) {
-    tick();
-    const cut = offer.small === null ? tryNear(task, part, offer) : tryPair(task, part, offer, offer.small);
-    if (cut !== null) cuts.push(cut);
-  }
-  cuts.sort((a, b) => a.expectedMm - b.expectedMm);
-  return { cuts, planesTried: rough.planes + fine.planes };
+  const sorted = [...fine.offers].sort((a, b) => a.expectedMm - b.expectedMm);
+  const offers = spreadOut(task, sorted).map((offer): CutOffer => {
+    let made: Cut | null | undefined;
+    const cut = () => {
+      if (made === undefined)
+        made = offer.small === null ? tryNear(task, part, offer) : tryPair(task, part, offer, offer.small);
+      return made;
+    };
+    return { expectedMm: offer.expectedMm, cut };
+  });
+  return { offers, planesTried: rough.planes + fine.planes };
 }
 
 const FINE_DIRECTIONS = 18;

@@ -2,7 +2,7 @@
 import { invariant } from '../../base/invariant.ts';
 import type { Work } from '../../base/work.ts';
 import type { Vec3 } from '../../mesh/mesh.ts';
-import { type Cut, candidateCuts, type PartCut } from './candidate-cuts.ts';
+import { type Cut, type CutOffer, candidateCuts, type PartCut } from './candidate-cuts.ts';
 import { areAlike, chipOf, isMirrorPlane, isSelfMirrored, mirroredPlane, sideCost } from './cut-costs.ts';
 import { type DivisionTask, MIRRORED_CUTS, type ProxyPart, splitPart, wholePart } from './proxy-part.ts';
 import { supportOf } from './sample-support.ts';
@@ -36,24 +36,23 @@ export function searchDivisions(
   work: Work,
   start: Division = wholeDivision(task),
 ): DivisionSearch {
-  const tally: Tally = { planesTried: 0, divisions: 0, mostSeen: 0, cutsOf: new Map() };
+  const tally: Tally = { planesTried: 0, divisions: 0, mostSeen: 0, offersOf: new Map() };
   let beam: Division[] = [start];
   const complete: Division[] = [];
   for (let depth = 0; beam.length > 0 && depth < task.mostPieces + 8; depth++) {
-    const next: Draft[] = [];
+    const steps: NextStep[] = [];
     const tick = () => work.tick(1 - 1 / (depth + 1), 'searching for seams');
     for (const division of beam) {
       if (division.isComplete) complete.push(division);
-      else next.push(...cutLargest(task, division, { directions, tick, tally }));
+      else steps.push(...nextSteps(task, division, { directions, tick, tally }));
     }
-    tally.divisions += next.length;
+    tally.divisions += steps.length;
     complete.sort(byCost);
     const limit = complete.length > 0 ? complete[0]!.expectedMm : Infinity;
     const fewest = complete.reduce((least, d) => Math.min(least, d.leaves.length), Infinity);
     const most = Math.min(task.mostPieces, fewest + 1);
-    const open = next.filter((d) => d.leastMm < limit && d.leaves.length + (d.isComplete ? 0 : 1) <= most);
-    for (const d of next) tally.mostSeen = Math.max(tally.mostSeen, d.leaves.length);
-    const weighed = cheapestDrafts(task, open).map((draft) => weighedDivision(task, draft));
+    const drafts = cheapestDrafts(task, steps, { limit, most, tick, tally });
+    const weighed = drafts.map((draft) => weighedDivision(task, draft));
     beam = keepDifferent(
       task,
       weighed.filter((d) => d.expectedMm < limit),
@@ -84,15 +83,58 @@ interface Draft extends Omit<Division, 'expectedMm'> {
   readonly leastMm: number;
 }
 
-/** Drafts weighed at most for each place in the beam. */
-const WEIGHED_A_PLACE = 5;
+/** A way to go on from a division: thought of by a sweep, and not split yet. */
+interface NextStep {
+  readonly division: Division;
+  readonly part: ProxyPart;
+  readonly twin: ProxyPart | null;
+  readonly offer: CutOffer;
+  /** What the division would cost, without support. */
+  readonly thoughtMm: number;
+}
 
-function cheapestDrafts(task: DivisionTask, drafts: readonly Draft[]): Draft[] {
-  const sorted = [...drafts].sort((a, b) => a.leastMm - b.leastMm);
-  return keepWhere(sorted, WEIGHED_A_PLACE * task.beamWidth, (kept, draft) => {
-    const siblings = kept.filter((known) => isGrownFromSame(known, draft)).length;
-    return siblings < (WEIGHED_A_PLACE - 1) * task.beamWidth;
-  });
+/** Steps carried out and weighed at most for each place in the beam. */
+const WEIGHED_A_PLACE = 6;
+
+/** The steps that are thought cheapest, split on the samples: that takes as long as hundreds of planes, and most steps are dropped
+ *  before. At most so many of them start with the same cut. */
+function cheapestDrafts(
+  task: DivisionTask,
+  steps: readonly NextStep[],
+  by: { readonly limit: number; readonly most: number; readonly tick: () => void; readonly tally: Tally },
+): Draft[] {
+  const sorted = [...steps].sort((a, b) => a.thoughtMm - b.thoughtMm);
+  const wanted = WEIGHED_A_PLACE * task.beamWidth;
+  const out: Draft[] = [];
+  const perStart = new Map<Cut, number>();
+  for (const step of sorted) {
+    if (out.length >= wanted || step.thoughtMm > by.limit) break;
+    const start = step.division.cuts[0]?.cut;
+    const siblings = start === undefined ? 0 : (perStart.get(start) ?? 0);
+    if (siblings >= 0.7 * wanted) continue;
+    by.tick();
+    const draft = draftOfStep(task, step);
+    if (draft === null) continue;
+    by.tally.mostSeen = Math.max(by.tally.mostSeen, draft.leaves.length);
+    if (draft.leastMm >= by.limit || draft.leaves.length + (draft.isComplete ? 0 : 1) > by.most) continue;
+    if (start !== undefined) perStart.set(start, siblings + 1);
+    out.push(draft);
+  }
+  return out;
+}
+
+function draftOfStep(task: DivisionTask, { division, part, twin, offer }: NextStep): Draft | null {
+  const cut = offer.cut();
+  if (cut === null) return null;
+  const made =
+    twin === null
+      ? [{ part, cut }, ...(cut.pair === null ? [] : [cut.pair])]
+      : [
+          { part, cut },
+          { part: twin, cut: mirroredCut(task, twin, cut) },
+        ];
+  if (made.some((one) => one.cut.sides.below.length === 0 || one.cut.sides.above.length === 0)) return null;
+  return withCuts(task, division, made);
 }
 
 function keepWhere<T>(sorted: readonly T[], most: number, isWanted: (kept: readonly T[], one: T) => boolean): T[] {
@@ -113,41 +155,39 @@ interface Tally {
   planesTried: number;
   divisions: number;
   mostSeen: number;
-  readonly cutsOf: Map<ProxyPart, readonly Cut[]>;
+  readonly offersOf: Map<ProxyPart, readonly CutOffer[]>;
 }
 
 function byCost(a: Division, b: Division): number {
   return a.expectedMm - b.expectedMm;
 }
 
-function cutLargest(
+/** The ways to cut the largest part of a division that fits no box, and its twin with it. */
+function nextSteps(
   task: DivisionTask,
   division: Division,
   by: { readonly directions: readonly Vec3[]; readonly tick: () => void; readonly tally: Tally },
-): Draft[] {
+): NextStep[] {
   const part = largestUnfit(division.leaves);
-  let cuts = by.tally.cutsOf.get(part);
-  if (cuts === undefined) {
+  const twin = twinOf(task, part, division.leaves);
+  if (twin === null && task.tries === MIRRORED_CUTS && !isSelfMirrored(task, part)) return [];
+  let offers = by.tally.offersOf.get(part);
+  if (offers === undefined) {
     const found = candidateCuts(task, part, by.directions, by.tick);
     by.tally.planesTried += found.planesTried;
-    cuts = found.cuts;
-    by.tally.cutsOf.set(part, cuts);
+    offers = found.offers;
+    by.tally.offersOf.set(part, offers);
   }
-  const twin = twinOf(task, part, division.leaves);
-  const out: Draft[] = [];
-  if (twin === null && task.tries === MIRRORED_CUTS && !isSelfMirrored(task, part)) return out;
-  for (const cut of cuts) {
-    const made =
-      twin === null
-        ? [{ part, cut }, ...(cut.pair === null ? [] : [cut.pair])]
-        : [
-            { part, cut },
-            { part: twin, cut: mirroredCut(task, twin, cut) },
-          ];
-    if (made.some((one) => one.cut.sides.below.length === 0 || one.cut.sides.above.length === 0)) continue;
-    out.push(withCuts(task, division, made));
-  }
-  return out;
+  const { leastMm } = draftOf(task, division.whole, division.cuts, division.leaves);
+  const times = twin === null ? 1 : 2;
+  const wasMm = sideCost(task, part.need, part.weighedMm2);
+  return offers.map((offer) => ({
+    division,
+    part,
+    twin,
+    offer,
+    thoughtMm: leastMm + times * (offer.expectedMm - wasMm),
+  }));
 }
 
 function largestUnfit(leaves: readonly ProxyPart[]): ProxyPart {
