@@ -39,7 +39,7 @@ export interface Stage {
   /** Segments (xyz xyz) of the broken lines, where the pieces stand now. */
   setWays(segments: Float32Array): void;
   setTones(tones: FigureTones): void;
-  /** Whether the tone grows deeper where few look. */
+  /** Whether the tone grows deeper where few look; all pieces then have the same one, so that nothing else is told by it. */
   setHidden(wanted: 'shown' | 'away'): void;
   /** Strokes of hatching stand square to `axes`, one for each piece in its own space, `mm` apart. */
   setHatch(hatch: { readonly axes: readonly Tone[]; readonly mm: number }): void;
@@ -87,7 +87,7 @@ export function openStage({ surfaces, sizeMm, creases }: StageScene): Stage {
   let level: Level = 'full';
   let sizePx = { width: 1, height: 1 };
   let hidden: 'shown' | 'away' = 'away';
-  let hiddenStep = 1;
+  let tonesNow: FigureTones | null = null;
   const camera = new OrthographicCamera();
   const hollow = new Vector3(0, 0, sizeMm[2] * 0.45);
   const parts = given.map((part, index) => stagePart(part, index, hollow));
@@ -114,8 +114,14 @@ export function openStage({ surfaces, sizeMm, creases }: StageScene): Stage {
       (material.uniforms.texel!.value as Vector2).set(1 / size.x, 1 / size.y);
     for (const { material } of everyStroke) (material.uniforms.halfSize!.value as Vector2).set(size.x / 2, size.y / 2);
   };
-  const setHiddenSteps = (): void => {
-    for (const part of parts) part.setHidden(hidden === 'shown' ? hiddenStep : 1);
+  const tintAll = (): void => {
+    if (tonesNow === null) return;
+    for (const [index, part] of parts.entries()) {
+      // The model as it came has the tone of the first piece, so that it compares with the shell.
+      const tone = isAsRead(given[index]!) || hidden === 'shown' ? 0 : index % tonesNow.pieces.length;
+      tint(part, tonesNow, tonesNow.pieces[tone]!);
+      part.setHidden(hidden === 'shown' ? tonesNow.hidden : 1);
+    }
   };
   const setWidths = (density: number): void => {
     for (const [
@@ -139,20 +145,15 @@ export function openStage({ surfaces, sizeMm, creases }: StageScene): Stage {
       setSegments(ways.geometry, segments);
     },
     setTones(tones) {
-      for (const [index, part] of parts.entries()) {
-        // The model as it came has the tone of the first piece, so that it compares with the shell.
-        const tone = isAsRead(given[index]!) ? 0 : index % tones.pieces.length;
-        tint(part, tones, tones.pieces[tone]!);
-      }
-      hiddenStep = tones.hidden;
-      setHiddenSteps();
+      tonesNow = tones;
+      tintAll();
       setTone(ways.material, 'colour', tones.way);
       setTone(ways.material, 'paper', tones.paper);
       for (const { material } of Object.values(passes)) setTone(material, 'ink', tones.outline);
     },
     setHidden(wanted) {
       hidden = wanted;
-      setHiddenSteps();
+      tintAll();
     },
     setHatch({ axes, mm }) {
       for (const [index, { surface }] of parts.entries()) {
