@@ -26,7 +26,7 @@ export interface OutsideView {
   readonly isOuter: Uint8Array;
   /** Per sample, 0 to 1: how much it is looked at; 1 is a face in full view of the weightiest viewers, 0 inside. */
   readonly seen: Float64Array;
-  /** Samples x 5: what each of LOOKED_FROM adds to `seen`. */
+  /** Samples x 5: what each of LOOKED_FROM adds to `seen`; known inside as well. */
   readonly from: Float64Array;
   /** 5: the most that each of LOOKED_FROM can add, which is to a free face turned to it. */
   readonly mostFrom: Float64Array;
@@ -71,13 +71,12 @@ export function outsideView(
   const isOuter = smoothed(samples, sidesOf({ open, opposite: wall.thin, met }));
   const from = meanOver(seenAt.weighted, perSample, LOOKED_FROM.length);
   const most = fullView(viewers);
-  for (let i = 0; i < from.length; i++)
-    from[i] = isOuter[(i / LOOKED_FROM.length) | 0] === 1 && most > 0 ? from[i]! / most : 0;
+  for (let i = 0; i < from.length; i++) from[i] = most > 0 ? from[i]! / most : 0;
   const acrossWall: number[] = [];
   for (let i = 0; i < samples.num; i++)
     if (wall.any[i]! !== NONE && wall.any[i]! !== i) acrossWall.push(i, wall.any[i]!);
   const mostFrom = Float64Array.from(weights, (weight, k) => (most > 0 ? freeExposure(FACING[k]!, weight) / most : 0));
-  return { isOuter, seen: sumOver(from, LOOKED_FROM.length), from, mostFrom, acrossWall };
+  return { isOuter, seen: seenOf(from, isOuter), from, mostFrom, acrossWall };
 }
 
 /** Rays start this share of a spacing above the surface. */
@@ -109,11 +108,13 @@ function meanOver(values: Float64Array, perSample: number, width: number): Float
   return out;
 }
 
-function sumOver(values: Float64Array, width: number): Float64Array {
-  const out = new Float64Array(values.length / width);
-  for (let i = 0; i < values.length; i++) out[(i / width) | 0] = out[(i / width) | 0]! + values[i]!;
-  for (let i = 0; i < out.length; i++) if (out[i]! > 1) out[i] = 1;
-  return out;
+function seenOf(from: Float64Array, isOuter: Uint8Array): Float64Array {
+  const width = LOOKED_FROM.length;
+  return Float64Array.from(isOuter, (outer, i) => {
+    let sum = 0;
+    for (let k = i * width; k < (i + 1) * width; k++) sum += from[k]!;
+    return outer === 1 ? Math.min(1, sum) : 0;
+  });
 }
 
 /** Farther apart, two sides are not those of a wall but of a solid. */

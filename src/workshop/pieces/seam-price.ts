@@ -1,6 +1,7 @@
 // What a millimetre of seam counts at every triangle of a shell: dear in full view, cheap where nobody looks or a crease hides it.
 import { partOfWork, type Work } from '../../base/work.ts';
 import { concaveCreases } from '../../geometry/concave-creases.ts';
+import { withoutIslands } from '../../geometry/label-islands.ts';
 import type { SurfaceSamples } from '../../geometry/surface-patches.ts';
 import { areaNormals } from '../../mesh/measure.ts';
 import { type Mesh, numTris } from '../../mesh/mesh.ts';
@@ -31,7 +32,8 @@ export function seamPrice(
 ): SeamPrice {
   const { samples, view } = sampled;
   const crease = concaveCreases(mesh, partOfWork(work, 0, 0.5));
-  const isOuter = Uint8Array.from(samples.triSample, (sample) => view.isOuter[sample]!);
+  const ofSample = Uint8Array.from(samples.triSample, (sample) => view.isOuter[sample]!);
+  const isOuter = withoutIslands(mesh, ofSample, LEAST_ISLAND * samples.spacingMm ** 2);
   const num = numTris(mesh);
   const seen = new Float32Array(num);
   const lookedFrom = new Uint8Array(num);
@@ -97,6 +99,8 @@ export function samplePrices(mesh: Mesh, samples: SurfaceSamples, { isOuter, pri
   return out;
 }
 
+/** Islands of outside and inside smaller than so many samples are mistakes of single ones. */
+const LEAST_ISLAND = 4;
 /** A neighbour's view counts less the farther it is, and nothing at this many spacings: more than the way to the next sample. */
 const BLEND_SPACINGS = 1.7;
 
