@@ -71,6 +71,8 @@ export const SpanSchema: z.ZodType<Span> = z
       says: z.string(),
       does: z.enum(['add', 'remove']),
       entry,
+      index: z.int(),
+      of: z.int(),
       follows,
     }),
     z.strictObject({

@@ -90,6 +90,13 @@ function spanWords(span: Span): string {
       return joined(showSetting(span.value, span.unit, span.digits, 'mm'));
     case 'choice':
       return span.options.find((option) => option.value === span.value)?.label ?? span.value;
+    case 'name':
+      return span.value;
+    case 'deed':
+    case 'places':
+      return '';
+    case 'entry':
+      return span.options.find(({ entry }) => entry === span.value)?.label ?? '';
     default:
       return span.label;
   }

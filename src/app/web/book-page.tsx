@@ -20,6 +20,7 @@ import { TitleField } from './title-field.tsx';
 import { type LiveBuild, useBuild } from './use-build.ts';
 import { useCurrentChapter } from './use-current-chapter.ts';
 import { useFigureData } from './use-figure.ts';
+import { useMoving } from './use-moving.ts';
 import { usePicking } from './use-picking.ts';
 import { usePreferences } from './use-preferences.ts';
 import { useUndoKeys } from './use-undo-keys.ts';
@@ -37,7 +38,10 @@ export function BookPage({ id }: { id: string }) {
   const picking = usePicking(live.editing);
   const follow = useControlLinks(state?.text != null);
   const hasPlate = wide || picking.now !== null;
-  const figure = useFigureData(hasPlate ? id : null, state?.figureTurn ?? 0);
+  const [wanted, setWanted] = useState(false);
+  const figure = useFigureData(hasPlate || wanted ? id : null, state?.figureTurn ?? 0);
+  const moving = useMoving(live.editing, figure?.outside ?? null);
+  useEffect(() => setWanted(moving.isPrepared), [moving.isPrepared]);
   const workshop = useWorkshopKnown();
   const pieces = useMemo(() => new Set(figure?.parts.map((part) => part.id) ?? []), [figure]);
   const { places, found, facing } = usePlaces(state?.text ?? null, wide ? figure : null);
@@ -51,10 +55,11 @@ export function BookPage({ id }: { id: string }) {
       editing: live.editing,
       holding: wide ? { ids: pieces, held, hold: setHeld } : null,
       picking,
+      moving,
       places,
       workshop,
     }),
-    [preferences.measure, live.editing, pieces, held, wide, picking, places, workshop],
+    [preferences.measure, live.editing, pieces, held, wide, picking, moving, places, workshop],
   );
   if (state === null || live.removed) return <Unopened live={live} />;
   return (
@@ -117,6 +122,7 @@ export function BookPage({ id }: { id: string }) {
             data={figure}
             is={state.figureIs}
             picking={picking}
+            moving={moving}
             level={state.build.model.level.levelPoints ?? null}
             places={{ all: found, raised: places?.raised ?? null, facing }}
             drawings={state.drawings}

@@ -7,16 +7,29 @@ export interface RaySurface {
 
 type Triple = readonly [number, number, number];
 
-/** Distance along a unit direction to the nearest triangle beyond `fromMm`, either side of it; Infinity when there is none.
+export interface Hit {
+  /** Along the ray, mm; Infinity when it meets nothing. */
+  readonly away: number;
+  /** The triangle it meets; -1 when there is none. */
+  readonly tri: number;
+}
+
+/** Distance along a unit direction to the nearest triangle beyond `fromMm`, either side of it; Infinity when there is none. */
+export function nearestHit(surface: RaySurface, ray: { origin: Triple; way: Triple }, fromMm = 0): number {
+  return nearestTriangle(surface, ray, fromMm).away;
+}
+
+/** The nearest triangle along a unit direction beyond `fromMm`, either side of it.
  *  Cost: O(triangles), about 3 ms for 140 thousand. Method: Möller and Trumbore 1997. */
-export function nearestHit(
+export function nearestTriangle(
   { positions: p, triangles }: RaySurface,
   ray: { origin: Triple; way: Triple },
   fromMm = 0,
-): number {
+): Hit {
   const [ox, oy, oz] = ray.origin;
   const [dx, dy, dz] = ray.way;
   let nearest = Infinity;
+  let tri = -1;
   for (let t = 0; t < triangles.length; t += 3) {
     const a = triangles[t]! * 3;
     const b = triangles[t + 1]! * 3;
@@ -46,7 +59,19 @@ export function nearestHit(
     const second = (dx * qx + dy * qy + dz * qz) / det;
     if (second < 0 || first + second > 1) continue;
     const away = (vx * qx + vy * qy + vz * qz) / det;
-    if (away > fromMm && away < nearest) nearest = away;
+    if (away <= fromMm || away >= nearest) continue;
+    nearest = away;
+    tri = t / 3;
   }
-  return nearest;
+  return { away: nearest, tri };
+}
+
+/** Unit normal of a triangle, by the turn of its corners. */
+export function normalOf({ positions: p, triangles }: RaySurface, tri: number): [number, number, number] {
+  const [a, b, c] = [0, 1, 2].map((k) => triangles[tri * 3 + k]! * 3) as [number, number, number];
+  const edge = (to: number, k: number): number => p[to + k]! - p[a + k]!;
+  const across = (i: number, j: number): number => edge(b, i) * edge(c, j) - edge(b, j) * edge(c, i);
+  const normal = [across(1, 2), across(2, 0), across(0, 1)] as const;
+  const length = Math.hypot(...normal) || 1;
+  return [normal[0] / length, normal[1] / length, normal[2] / length];
 }

@@ -1,8 +1,8 @@
 // Lines of sight through the figure as it stands: what they meet first, and whether anything stands before a place.
-import type { Vector3 } from 'three';
+import { Vector3 } from 'three';
 import type { FigureShape } from '../api/figure-codec.ts';
 import { type PartShape, type PiecePose, poseMatrix } from './figure-arrangement.ts';
-import { nearestHit } from './figure-ray.ts';
+import { nearestHit, nearestTriangle, normalOf } from './figure-ray.ts';
 
 /** A line of sight: where it begins, and its unit direction, as the pieces stand. */
 export interface Sight {
@@ -30,16 +30,22 @@ export function standingOf(shape: FigureShape, pose: PiecePose, part: PartShape)
   };
 }
 
-/** The nearest place of what stands there along a line of sight, in its own space; null when it meets nothing. */
-export function nearestPlace(standing: readonly Standing[], sight: Sight): Vector3 | null {
+/** A place of a surface and its unit normal there, in the surface's own space. */
+export interface SeenPlace {
+  readonly at: Vector3;
+  readonly normal: Vector3;
+}
+
+/** The nearest place of what stands there along a line of sight; null when it meets nothing. */
+export function nearestPlace(standing: readonly Standing[], sight: Sight): SeenPlace | null {
   let nearest = Infinity;
-  let place: Vector3 | null = null;
+  let place: SeenPlace | null = null;
   for (const { shape, toOwn } of standing) {
     const { origin, way } = toOwn(sight);
-    const away = nearestHit(shape, { origin: origin.toArray(), way: way.toArray() });
+    const { away, tri } = nearestTriangle(shape, { origin: origin.toArray(), way: way.toArray() });
     if (away >= nearest) continue;
     nearest = away;
-    place = origin.addScaledVector(way, away);
+    place = { at: origin.addScaledVector(way, away), normal: new Vector3(...normalOf(shape, tri)) };
   }
   return place;
 }

@@ -38,6 +38,8 @@ export interface Stage {
   readonly parts: readonly StagePart[];
   /** Segments (xyz xyz) of the broken lines, where the pieces stand now. */
   setWays(segments: Float32Array): void;
+  /** Segments of a line that is the reader's own, where the model stands together. */
+  setYours(segments: Float32Array): void;
   setTones(tones: FigureTones): void;
   /** Whether the tone grows deeper where few look; all pieces then have the same one, so that nothing else is told by it. */
   setHidden(wanted: 'shown' | 'away'): void;
@@ -60,9 +62,11 @@ export interface DrawnView {
   readonly boxPx: { readonly left: number; readonly right: number; readonly top: number; readonly bottom: number };
 }
 
-/** Stroke widths in CSS px: outline, what lies before something else, seam, where a surface ends, crease, way. */
-const WIDTHS = { heavy: 1.9, fine: 1.05, seam: 1.5, rim: 2.2, crease: 0.6, way: 0.7 } as const;
+/** Stroke widths in CSS px: outline, what lies before something else, seam, the reader's own line, where a surface ends, crease, way. */
+const WIDTHS = { heavy: 1.9, fine: 1.05, seam: 1.5, yours: 2.4, rim: 2.2, crease: 0.6, way: 0.7 } as const;
 const DASH_PX = 7;
+/** It lies on the thinned outside, which stands a little beside what is drawn. */
+const YOURS_LIFT_MM = 2.5;
 const CORNER_PX = 22;
 
 export interface StageScene {
@@ -92,10 +96,11 @@ export function openStage({ surfaces, sizeMm, creases }: StageScene): Stage {
   const hollow = new Vector3(0, 0, sizeMm[2] * 0.45);
   const parts = given.map((part, index) => stagePart(part, index, hollow));
   const ways = strokeMesh(strokeGeometry(new Float32Array()), { liftMm: 0, dash: DASH_PX * densities.full });
+  const yours = strokeMesh(strokeGeometry(new Float32Array()), { liftMm: YOURS_LIFT_MM, dash: 0 });
   const toned = new Scene();
   toned.add(...parts.map((part) => part.surface));
   const strokes = new Scene();
-  strokes.add(ways, ...parts.flatMap((part) => part.strokes));
+  strokes.add(ways, yours, ...parts.flatMap((part) => part.strokes));
   const picture = new WebGLRenderTarget(4, 4, {
     count: 2,
     minFilter: NearestFilter,
@@ -105,7 +110,7 @@ export function openStage({ surfaces, sizeMm, creases }: StageScene): Stage {
   const picks = new WebGLRenderTarget(4, 4, { type: FloatType, minFilter: NearestFilter, magFilter: NearestFilter });
   const passes = { careful: linesPass(picture, 'careful'), quick: linesPass(picture, 'quick') };
   const linesNow = (): LinesPass => (level === 'full' ? passes.careful : passes.quick);
-  const everyStroke = [ways, ...parts.flatMap((part) => part.strokes)];
+  const everyStroke = [ways, yours, ...parts.flatMap((part) => part.strokes)];
   const setSizes = (): void => {
     renderer.setDrawingBufferSize(sizePx.width, sizePx.height, densities[level]);
     const size = renderer.getDrawingBufferSize(new Vector2());
@@ -134,6 +139,7 @@ export function openStage({ surfaces, sizeMm, creases }: StageScene): Stage {
       seam.material.uniforms.width!.value = strokeTexels(isAsRead(given[index]!) ? WIDTHS.rim : WIDTHS.seam, density);
     }
     ways.material.uniforms.width!.value = strokeTexels(WIDTHS.way, density);
+    yours.material.uniforms.width!.value = strokeTexels(WIDTHS.yours, density);
     ways.material.uniforms.dash!.value = DASH_PX * density;
   };
 
@@ -144,10 +150,15 @@ export function openStage({ surfaces, sizeMm, creases }: StageScene): Stage {
     setWays(segments) {
       setSegments(ways.geometry, segments);
     },
+    setYours(segments) {
+      setSegments(yours.geometry, segments);
+    },
     setTones(tones) {
       tonesNow = tones;
       tintAll();
       setTone(ways.material, 'colour', tones.way);
+      setTone(yours.material, 'colour', tones.yours);
+      setTone(yours.material, 'paper', tones.paper);
       setTone(ways.material, 'paper', tones.paper);
       for (const { material } of Object.values(passes)) setTone(material, 'ink', tones.outline);
     },
@@ -215,7 +226,7 @@ export function openStage({ surfaces, sizeMm, creases }: StageScene): Stage {
     },
     dispose() {
       for (const part of parts) part.dispose();
-      for (const each of [ways, passes.careful.mesh, passes.quick.mesh]) {
+      for (const each of [ways, yours, passes.careful.mesh, passes.quick.mesh]) {
         each.geometry.dispose();
         each.material.dispose();
       }

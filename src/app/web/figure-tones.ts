@@ -15,6 +15,8 @@ export interface FigureTones {
   readonly outline: Tone;
   readonly crease: Tone;
   readonly seam: Tone;
+  /** What the reader moves. */
+  readonly yours: Tone;
   /** The way a piece was drawn out. */
   readonly way: Tone;
   /** What pieces that are set back fade to. */
@@ -34,6 +36,7 @@ export const FIGURE_TONES: Readonly<Record<FigureTheme, FigureTones>> = {
     outline: hex('211f1b'),
     crease: hex('4d4841'),
     seam: hex('a3301c'),
+    yours: hex('1c4f80'),
     way: hex('8a8375'),
     paper: hex('f5f2ea'),
   },
@@ -46,6 +49,7 @@ export const FIGURE_TONES: Readonly<Record<FigureTheme, FigureTones>> = {
     outline: hex('ece9e1'),
     crease: hex('b9bcb9'),
     seam: hex('ff9a7a'),
+    yours: hex('8fc0ea'),
     way: hex('8f989d'),
     paper: hex('1e2429'),
   },

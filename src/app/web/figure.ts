@@ -14,6 +14,7 @@ import {
   surfacesOf,
 } from './figure-arrangement.ts';
 import { fitView, type ViewFit } from './figure-fit.ts';
+import { type Grip, listenForPulls } from './figure-grip.ts';
 import { type LabelPlace, labelLayer } from './figure-labels.ts';
 import { clearestWay, facingAt, partAt, type ShownMark } from './figure-marks.ts';
 import { orbitBy, type View } from './figure-orbit.ts';
@@ -43,6 +44,8 @@ export interface Figure {
   face(markId: string): void;
   /** While there is a listener, a click, a tap, or Enter for what lies under the cross points at a place of the surface. */
   point(onPlace: ((at: Tone, normal: Tone) => void) | null): void;
+  /** A line of the reader's own, drawn while the model stands together, which can be taken hold of and pulled; null: none. */
+  setGrip(grip: Grip | null): void;
   /** How the reader has turned it; null when they have not. */
   view(): View | null;
   dispose(): void;
@@ -120,6 +123,9 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
   /** The next frame also sends geometry or makes shaders: its time says nothing about the others. */
   let isFirst = true;
 
+  let grip: Grip | null = null;
+  // Before the view: what is taken hold of does not turn the figure.
+  const pulls = listenForPulls(element, { grip: () => (stands() ? grip : null), look: () => look() });
   const orbit = orbitBy(element, { ...VIEWS[arrangement], zoom: 1, ...options.view }, () => {
     if (move !== null) move.viewTo = null;
     moving = true;
@@ -212,7 +218,10 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
       part.setMatrix(poseMatrix(poses[index]!, shapes[index]!));
       part.show(isShown(index) ? 'shown' : 'away');
     }
-    if (waysFor !== poses) stage.setWays(waySegments());
+    if (waysFor !== poses) {
+      stage.setWays(waySegments());
+      drawGrip();
+    }
     waysFor = poses;
     const seen = look();
     // Steps of the square root of two, so that hatching does not swim while the view breathes.
@@ -268,6 +277,10 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
     }
     return out;
   };
+
+  /** The line lies where the pieces are, so it shows only while they stand together. */
+  const drawGrip = (): void =>
+    stage.setYours(grip === null || !stands() || move !== null ? new Float32Array() : grip.steps);
 
   const goTo = (to: readonly PiecePose[], viewTo: Aim | null, how: 'moving' | 'at once'): void => {
     if (how === 'at once' || still.matches || size.width === 0) {
@@ -353,10 +366,16 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
       pointing = onPlace;
       ask();
     },
+    setGrip(next) {
+      grip = next;
+      drawGrip();
+      ask();
+    },
     view: () => (orbit.touched() ? { ...orbit.view } : null),
     dispose() {
       gone = true;
       places.stop();
+      pulls.stop();
       cancelAnimationFrame(asked);
       clearTimeout(settling);
       clearTimeout(refining);

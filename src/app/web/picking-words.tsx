@@ -10,7 +10,21 @@ export function PickingWords({ picking, keys }: { picking: PickingState; keys: '
   return (
     <>
       <p className="picking-asks" role="status">
-        Point at the <b>{ORDINALS[points.length] ?? 'next'}</b> of {countWord(span.count)} {span.what} ({span.such}).
+        {span.s === 'points' ? (
+          <>
+            Point at the <b>{ORDINALS[points.length] ?? 'next'}</b> of {countWord(span.count)} {span.what} ({span.such}
+            ).
+          </>
+        ) : (
+          <>
+            Point at the <b>{ORDINALS[points.length] ?? 'next'}</b> {span.what} ({span.such}).{' '}
+            {points.length >= span.least && (
+              <button type="button" className="word yours" onClick={picking.finish}>
+                That is all of them
+              </button>
+            )}
+          </>
+        )}
       </p>
       {picking.says !== null && (
         <p className="picking-says" role="alert">

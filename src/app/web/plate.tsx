@@ -1,15 +1,17 @@
 // The plate: the large figure beside the text, which follows the chapter being read, with its caption.
-import { useRef, useState } from 'react';
+import { useMemo, useRef, useState } from 'react';
+import { applyTransform, invertTransform } from '../../mesh/transform.ts';
 import type { Drawings } from '../../workshop/book/book-text.ts';
 import type { BuildState } from '../api/api.ts';
 import type { FigureData } from '../api/figure-codec.ts';
 import { DrawingLines } from './drawing-lines.tsx';
 import type { Measure } from './format.ts';
+import { MovingWords } from './moving-words.tsx';
 import { PickingWords } from './picking-words.tsx';
 import type { FoundPlace } from './places-of.ts';
 import { choicesOf, FOLLOW, PlateCaption } from './plate-caption.tsx';
-import type { Point } from './reader.ts';
-import { useFigure, useMarks } from './use-figure.ts';
+import type { Moving, Point } from './reader.ts';
+import { spaceOf, useFigure, useMarks } from './use-figure.ts';
 import type { PickingState } from './use-picking.ts';
 
 export interface PlateProps {
@@ -18,6 +20,7 @@ export interface PlateProps {
   readonly data: FigureData | null;
   readonly is: BuildState['figureIs'];
   readonly picking: PickingState;
+  readonly moving: Moving;
   /** The places that lie level by the maker's word, file space, mm. */
   readonly level: readonly Point[] | null;
   readonly places: {
@@ -33,18 +36,32 @@ export interface PlateProps {
   readonly measure: Measure;
 }
 
+function roomClass(isPicking: boolean, { now }: Moving): string {
+  if (isPicking) return 'plate-room plate-picking';
+  return now?.isDragged === true ? 'plate-room plate-moving' : 'plate-room';
+}
+
+/** The places so far, in the figure's space. */
+function pickedIn(data: FigureData | null, now: PickingState['now']): readonly Point[] | null {
+  const space = data === null || now === null ? null : spaceOf(data, now.span.s);
+  if (now === null || space === null) return now === null ? null : [];
+  const back = invertTransform(space);
+  return now.points.map((point) => applyTransform(back, point));
+}
+
 export function Plate(props: PlateProps) {
-  const { data, drawings, chapter, held, picking, places } = props;
+  const { data, drawings, chapter, held, picking, moving, places } = props;
   const [apartPercent, setApartPercent] = useState(60);
   const [wanted, setStays] = useState(FOLLOW.value);
   const choices = data === null ? [FOLLOW] : choicesOf(data);
   const stays = choices.some(({ value }) => value === wanted) ? wanted : FOLLOW.value;
   const isPicking = picking.now !== null;
   const followed = stays === FOLLOW.value ? chapter : stays;
-  const shows = isPicking && followed !== 'as-read' ? 'model' : followed;
+  const isMoving = moving.now !== null;
+  const shows = (isPicking && followed !== 'as-read') || isMoving ? 'model' : followed;
   const room = useRef<HTMLDivElement>(null);
   const { raised, facing } = places;
-  const picked = picking.now?.points ?? null;
+  const picked = useMemo(() => pickedIn(data, picking.now), [data, picking.now]);
   const marks = useMarks(data, { shows, chapter, picked, level: props.level, places: places.all, raised });
   const mounting = useFigure(room, data, {
     shows,
@@ -54,6 +71,7 @@ export function Plate(props: PlateProps) {
     raised,
     facing,
     picking,
+    moving,
     is: props.is,
   });
   const drawing = drawings[chapter === 'model' || chapter === 'wearer' ? 'whole' : 'apart'] ?? drawings.whole;
@@ -64,15 +82,13 @@ export function Plate(props: PlateProps) {
         <div className="plate-place">
           {/* Until the figure can be turned there is its drawing; where it never can, it stays. */}
           {mounting !== 'drawn' && first !== undefined && <DrawingLines className="plate-drawing" svg={first} />}
-          <div
-            className={isPicking ? 'plate-room plate-picking' : 'plate-room'}
-            ref={room}
-            hidden={mounting === 'failed'}
-          />
+          <div className={roomClass(isPicking, moving)} ref={room} hidden={mounting === 'failed'} />
         </div>
         <figcaption>
           {isPicking ? (
             <PickingWords picking={picking} keys={props.kind === 'page' ? 'with keys' : 'without keys'} />
+          ) : moving.now?.isDragged === true ? (
+            <MovingWords moving={moving} />
           ) : data === null ? (
             <span>{first === undefined ? 'The figure is drawn as soon as the file has been read.' : ''}</span>
           ) : (

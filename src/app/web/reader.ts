@@ -1,6 +1,8 @@
 // What every part of the book's text asks about its reader: measure, whether numbers can be changed, what is held, what is picked.
 import { createContext, useContext } from 'react';
 import type { Finding } from '../../base/findings.ts';
+import type { SurfaceLine } from '../../geometry/line-on-triangles.ts';
+import type { Plane } from '../../geometry/plane.ts';
 import type { Span } from '../../workshop/book/book-text.ts';
 import type { Problem } from '../api/api.ts';
 import type { Workshop } from '../api/workshop.ts';
@@ -33,12 +35,44 @@ export interface Places {
 }
 
 export type PointsSpan = Extract<Span, { s: 'points' }>;
+export type PlacesSpan = Extract<Span, { s: 'places' }>;
+export type PlaneSpan = Extract<Span, { s: 'plane' }>;
 
 /** Pointing at places of the model in the figure; absent where there is none. */
 export interface Picking {
-  /** What is being picked, and the places so far, file space, mm; null when nothing is. */
-  readonly now: { readonly span: PointsSpan; readonly points: readonly Point[] } | null;
-  begin(span: PointsSpan): void;
+  /** What is being picked, and the places so far, mm: in file space for points, in levelled, unscaled model space for places of a seam
+   *  or an area; with unit normals. Null when nothing is picked. */
+  readonly now: {
+    readonly span: PointsSpan | PlacesSpan;
+    readonly points: readonly Point[];
+    readonly normals: readonly Point[];
+  } | null;
+  begin(span: PointsSpan | PlacesSpan): void;
+  /** Makes the seam or the area of the places so far, when they are enough. */
+  finish(): void;
+  giveUp(): void;
+}
+
+/** A seam that is being moved, at worn size: the numbers of its sentence, or a drag in the figure. */
+export interface MovedSeam {
+  readonly span: PlaneSpan;
+  readonly plane: Plane;
+  /** Its line on the outside, with length and cost; null while the figure's data are on their way. */
+  readonly line: SurfaceLine | null;
+  /** Whether the figure lets it be dragged. */
+  readonly isDragged: boolean;
+}
+
+export interface Moving {
+  readonly now: MovedSeam | null;
+  /** Makes ready to tell the cost: the data are fetched where they are not there yet. */
+  prepare(): void;
+  /** Where the seam would stand; told at once, nothing is set. */
+  move(span: PlaneSpan, plane: Plane): void;
+  /** From now on it may be dragged in the figure. */
+  drag(span: PlaneSpan): void;
+  /** Sets the build to where the seam stands now. */
+  set(): void;
   giveUp(): void;
 }
 
@@ -49,6 +83,7 @@ export interface Reader {
   readonly editing: Editing | null;
   readonly holding: Holding | null;
   readonly picking: Picking | null;
+  readonly moving: Moving | null;
   readonly places: Places | null;
   /** What there is to choose from for machines and materials; null where it is not known. */
   readonly workshop: Workshop | null;
@@ -62,6 +97,7 @@ export const PLAIN_READER: Reader = {
   editing: null,
   holding: null,
   picking: null,
+  moving: null,
   places: null,
   workshop: null,
 };

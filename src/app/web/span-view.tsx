@@ -2,10 +2,12 @@
 import type { Span } from '../../workshop/book/book-text.ts';
 import { machineLabel } from '../../workshop/book/machine-words.ts';
 import type { Machine } from '../../workshop/process/machine.ts';
+import { LiveDeed, LiveEntry, LiveName, LivePlaces, PlainEntry } from './asked-fields.tsx';
 import { ChoiceField } from './choice-field.tsx';
 import { followsWords } from './control-note.tsx';
 import { showQuantity, showSetting } from './format.ts';
 import { NumberField } from './number-field.tsx';
+import { LivePlane, PlainPlane } from './plane-field.tsx';
 import { LivePoints, PlainPoints } from './points-field.tsx';
 import { type Editing, useReader } from './reader.ts';
 import { withWorkshop } from './workshop-options.ts';
@@ -58,6 +60,17 @@ function SpanView({ span, place, bare }: { span: Span; place: SpanPlace; bare: b
       // Where there is no figure nothing can be pointed at.
       if (editing === null || picking === null) return <PlainPoints span={span} />;
       return <LivePoints span={span} editing={editing} />;
+    case 'deed':
+      return editing === null ? null : <LiveDeed span={span} editing={editing} />;
+    case 'entry':
+      return editing === null ? <PlainEntry span={span} /> : <LiveEntry span={span} editing={editing} />;
+    case 'places':
+      return editing === null || picking === null ? null : <LivePlaces span={span} editing={editing} />;
+    case 'name':
+      if (editing === null) return <span className="term">{span.value}</span>;
+      return <LiveName span={span} editing={editing} />;
+    case 'plane':
+      return editing === null ? <PlainPlane span={span} /> : <LivePlane span={span} editing={editing} />;
   }
 }
 

@@ -7,8 +7,9 @@ import { Spans } from './span-view.tsx';
 type TableBlock = Extract<Block, { b: 'table' }>;
 type Row = TableBlock['rows'][number];
 
-export function TableView({ table }: { table: TableBlock }) {
-  const { measure, side } = useReader();
+export function TableView({ table: whole }: { table: TableBlock }) {
+  const { measure, side, editing } = useReader();
+  const table = editing === null ? withoutOffers(whole) : whole;
   const label = side === undefined ? table.caption : `${table.caption}: ${side}`;
   const units = table.columns.map((_column, index) => columnUnit(table, index, measure));
   return (
@@ -41,6 +42,18 @@ export function TableView({ table }: { table: TableBlock }) {
       </table>
     </section>
   );
+}
+
+/** Where nothing can be changed a column that only lets one change something is left out. */
+function withoutOffers(table: TableBlock): TableBlock {
+  const told = (_: unknown, index: number): boolean => table.columns[index]?.offers !== true;
+  if (table.columns.every(told)) return table;
+  return {
+    ...table,
+    columns: table.columns.filter(told),
+    rows: table.rows.map((row) => row.filter(told)),
+    ...(table.total === undefined ? {} : { total: table.total.filter(told) }),
+  };
 }
 
 function RowView({ row, table, units }: { row: Row; table: TableBlock; units: readonly string[] }) {

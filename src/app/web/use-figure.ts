@@ -1,12 +1,15 @@
 // The figure in React: fetched when it has changed, mounted when its code is there, told what to show.
 import { useEffect, useMemo, useRef, useState } from 'react';
-import { applyTransform, invertTransform } from '../../mesh/transform.ts';
+import type { Plane } from '../../geometry/plane.ts';
+import type { Vec3 } from '../../mesh/mesh.ts';
+import { applyTransform, invertTransform, type Transform } from '../../mesh/transform.ts';
 import type { BuildState } from '../api/api.ts';
 import { decodeFigure, type FigureData } from '../api/figure-codec.ts';
 import type { Figure } from './figure.ts';
 import type { ShownMark } from './figure-marks.ts';
 import type { FoundPlace } from './places-of.ts';
-import type { Point } from './reader.ts';
+import { pulledPlane } from './pulled-plane.ts';
+import type { Moving, Point } from './reader.ts';
 import { fetchFigure } from './server-calls.ts';
 import type { PickingState } from './use-picking.ts';
 
@@ -29,7 +32,7 @@ export function useFigureData(id: string | null, turn: number): FigureData | nul
 interface Marking {
   readonly shows: string;
   readonly chapter: string;
-  /** File space, mm; null when none are being picked. */
+  /** The figure's space, mm; null when none are being picked. */
   readonly picked: readonly Point[] | null;
   readonly level: readonly Point[] | null;
   readonly places: readonly FoundPlace[];
@@ -44,7 +47,7 @@ export function useMarks(data: FigureData | null, marking: Marking): readonly Sh
   const { shows, chapter, picked, level, places, raised } = marking;
   return useMemo(() => {
     if (data === null) return NO_MARKS;
-    if (picked !== null) return pointMarks(data, picked);
+    if (picked !== null) return numbered(picked);
     const found = places.filter(
       (place) => place.letter === raised || (place.chapter === chapter && shows !== 'as-read'),
     );
@@ -62,18 +65,25 @@ export function useMarks(data: FigureData | null, marking: Marking): readonly Sh
 function pointMarks({ toFile }: FigureData, points: readonly Point[]): readonly ShownMark[] {
   if (toFile === null) return NO_MARKS;
   const toFigure = invertTransform(toFile);
-  return points.map((point, index) => ({
-    id: String(index + 1),
-    name: '',
-    at: applyTransform(toFigure, point),
-    tone: 'yours',
-  }));
+  return numbered(points.map((point) => applyTransform(toFigure, point)));
+}
+
+function numbered(points: readonly Point[]): readonly ShownMark[] {
+  return points.map((at, index) => ({ id: String(index + 1), name: '', at, tone: 'yours' }));
 }
 
 function mendMarks({ asRead }: FigureData): readonly ShownMark[] {
   return (asRead?.marks ?? []).map(({ number, name, atMm }) => ({ id: String(number), name, at: atMm, tone: 'so' }));
 }
 
+/** From the figure's space to the one in which places are kept: that of the file for points, model space for what is asked of seams. */
+export function spaceOf({ toFile, scale }: FigureData, kind: 'points' | 'places'): Transform | null {
+  if (kind === 'points') return toFile as Transform | null;
+  return scale === null ? null : [1 / scale, 0, 0, 0, 1 / scale, 0, 0, 0, 1 / scale, 0, 0, 0];
+}
+
+/** Of the longest side: a place nearer to the one before is no further step along a line. */
+const LEAST_STEP = 0.005;
 /** Of the longest side: a click that was made twice is no second place. */
 const LEAST_APART = 0.02;
 
@@ -87,6 +97,7 @@ interface Showing {
   /** A mark to be turned to; a new object each time. */
   readonly facing: { readonly letter: string } | null;
   readonly picking: PickingState;
+  readonly moving: Moving;
 }
 
 /** 'failed': the browser cannot draw it. */
@@ -138,7 +149,7 @@ export function useFigure(
     },
     [],
   );
-  const { shows, apart, held, marks, raised, facing, picking } = showing;
+  const { shows, apart, held, marks, raised, facing, picking, moving } = showing;
   useEffect(() => figure?.setChapter(shows), [figure, shows]);
   useEffect(() => figure?.setApart(apart), [figure, apart]);
   useEffect(() => figure?.hold(held), [figure, held]);
@@ -148,6 +159,7 @@ export function useFigure(
     if (facing !== null) figure?.face(facing.letter);
   }, [figure, facing]);
   usePlacesPicked({ room, figure, data, picking });
+  useGrip({ room, figure, moving });
   useTheme(figure);
   return failed ? 'failed' : figure === null ? 'waiting' : 'drawn';
 }
@@ -159,16 +171,69 @@ function usePlacesPicked(given: {
   readonly picking: PickingState;
 }): void {
   const { room, figure, data, picking } = given;
-  const isPicking = picking.now !== null;
+  const kind = picking.now?.span.s ?? null;
   const { add } = picking;
   useEffect(() => {
-    const toFile = data?.toFile ?? null;
-    if (figure === null || !isPicking || toFile === null) return;
-    const leastApartMm = LEAST_APART * Math.max(...data!.sizeMm) * Math.hypot(toFile[0]!, toFile[1]!, toFile[2]!);
-    figure.point((at) => add(applyTransform(toFile, at), leastApartMm));
+    const toSpan = data === null || kind === null ? null : spaceOf(data, kind);
+    if (figure === null || toSpan === null) return;
+    const share = kind === 'places' ? LEAST_STEP : LEAST_APART;
+    const leastApartMm = share * Math.max(...data!.sizeMm) * Math.hypot(toSpan[0]!, toSpan[1]!, toSpan[2]!);
+    figure.point((at, normal) => add(applyTransform(toSpan, at), normal, leastApartMm));
     room.current?.focus({ preventScroll: true });
     return () => figure.point(null);
-  }, [room, figure, data, isPicking, add]);
+  }, [room, figure, data, kind, add]);
+}
+
+/** The seam that is being moved is drawn in the figure; where it may be dragged, it is. */
+function useGrip({
+  room,
+  figure,
+  moving,
+}: {
+  readonly room: React.RefObject<HTMLDivElement | null>;
+  readonly figure: Figure | null;
+  readonly moving: Moving;
+}): void {
+  const { now } = moving;
+  const latest = useRef(moving);
+  latest.current = moving;
+  /** Where the plane stood when it was taken hold of. */
+  const from = useRef<Plane | null>(null);
+  useEffect(() => {
+    if (figure === null) return;
+    if (now === null || now.line === null) return figure.setGrip(null);
+    const { normal } = from.current ?? now.plane;
+    figure.setGrip({
+      steps: now.line.steps,
+      normal,
+      onPull: ({ at, mm, how, isEnd }) => {
+        const { now: stands, move, set } = latest.current;
+        if (stands === null) return;
+        from.current ??= stands.plane;
+        const middle: Vec3 = [0, 0, stands.span.heightMm / 2];
+        move(stands.span, pulledPlane(from.current, { at, mm, how, middle }));
+        if (isEnd) {
+          from.current = null;
+          set();
+        }
+      },
+      onStep: ({ at, mm, how }) => {
+        const { now: stands, move } = latest.current;
+        if (stands === null) return;
+        const middle: Vec3 = [0, 0, stands.span.heightMm / 2];
+        move(stands.span, pulledPlane(stands.plane, { at, mm, how, middle }));
+      },
+      onEnd: (how) => {
+        from.current = null;
+        if (how === 'set') latest.current.set();
+        else latest.current.giveUp();
+      },
+    });
+  }, [figure, now]);
+  const isDragged = now?.isDragged === true;
+  useEffect(() => {
+    if (isDragged) room.current?.focus({ preventScroll: true });
+  }, [room, isDragged]);
 }
 
 function useTheme(figure: Figure | null): void {

@@ -1,4 +1,4 @@
-// The name of a machine or a material, changed where it stands.
+// A name that the maker gives, changed where it stands.
 import { type KeyboardEvent, useId, useRef, useState } from 'react';
 import { ControlNote, useNotePlace } from './control-note.tsx';
 
@@ -10,8 +10,12 @@ export function NameField(props: {
   readonly value: string;
   readonly problem: string | null;
   readonly onSet: (value: string) => void;
+  /** What the note says of it. */
+  readonly says?: string;
+  /** Where links find it, see control-link.ts. */
+  readonly path?: string;
 }) {
-  const { label, value, problem, onSet } = props;
+  const { label, value, problem, onSet, says = 'What you call it. Books name it so when it is chosen.' } = props;
   const [draft, setDraft] = useState<string | null>(null);
   const holder = useRef<HTMLSpanElement>(null);
   const noteId = useId();
@@ -30,7 +34,7 @@ export function NameField(props: {
     event.preventDefault();
   };
   return (
-    <span className="number name" ref={holder} onPointerEnter={placeNote}>
+    <span className="number name" ref={holder} data-path={props.path} onPointerEnter={placeNote}>
       <input
         className="number-input name-input"
         type="text"
@@ -47,12 +51,7 @@ export function NameField(props: {
         onKeyDown={onKeyDown}
         onBlur={commit}
       />
-      <ControlNote
-        id={noteId}
-        label={label}
-        says={['What you call it. Books name it so when it is chosen.']}
-        trouble={trouble}
-      />
+      <ControlNote id={noteId} label={label} says={[says]} trouble={trouble} />
     </span>
   );
 }

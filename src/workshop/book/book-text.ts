@@ -56,8 +56,10 @@ export type Span =
       readonly label: string;
       readonly says: string;
       readonly does: 'add' | 'remove';
-      /** JSON of the entry. */
+      /** JSON of the entry; where it stands in the list, and of how many, when it is to go. */
       readonly entry: string;
+      readonly index: number;
+      readonly of: number;
       readonly follows: readonly string[];
     }
   /** A choice of one entry of the list at `path`, or of none of them; the other entries of the list stay. */

@@ -20,17 +20,17 @@ const MACHINES = 'pieces.asked.machines';
 export function askedBlocks(build: Build, pieces: PiecesRecord | null, wearer: WearerRecord | null): readonly Block[] {
   const { seams, clear, machines } = build.pieces.asked;
   return [
-    ...seams.map((seam, index) => heldSentence(seam, { index, pieces, wearer })),
+    ...seams.map((seam, index) => heldSentence(seam, { seams, index, pieces, wearer })),
     ...clear.map((area, index) =>
       say(
         nameOf(`${CLEAR}.${index}.name`, 'Name of the area', area.name),
         ' is kept clear of seams. ',
-        remove(CLEAR, area, { label: 'An area kept clear', says: 'Let seams cross it' }),
+        remove(CLEAR, clear, { index, label: area.name, says: 'Let seams cross it' }),
       ),
     ),
     // once there are pieces, their own rows tell their machines
     ...machines.flatMap((asked, index) =>
-      pieces?.pieces.some((piece) => piece.asked === index) === true ? [] : [machineSentence(build, asked)],
+      pieces?.pieces.some((piece) => piece.asked === index) === true ? [] : [machineSentence(build, asked, index)],
     ),
     ...(wearer === null ? [] : [moreSentence(build)]),
   ];
@@ -38,7 +38,12 @@ export function askedBlocks(build: Build, pieces: PiecesRecord | null, wearer: W
 
 function heldSentence(
   seam: AskedSeam,
-  of: { readonly index: number; readonly pieces: PiecesRecord | null; readonly wearer: WearerRecord | null },
+  of: {
+    readonly seams: readonly AskedSeam[];
+    readonly index: number;
+    readonly pieces: PiecesRecord | null;
+    readonly wearer: WearerRecord | null;
+  },
 ): Block {
   const path = `${SEAMS}.${of.index}`;
   const parts: (string | Span)[] = [nameOf(`${path}.name`, 'Name of the seam', seam.name), ' '];
@@ -57,7 +62,7 @@ function heldSentence(
       ' in full view',
     );
   }
-  return say(...parts, '. ', remove(SEAMS, seam, { label: 'A seam held', says: 'Let it go' }));
+  return say(...parts, '. ', remove(SEAMS, of.seams, { index: of.index, label: seam.name, says: 'Let it go' }));
 }
 
 function planeSpan(
@@ -78,13 +83,17 @@ function planeSpan(
   };
 }
 
-function machineSentence(build: Build, asked: AskedMachine): Block {
+function machineSentence(build: Build, asked: AskedMachine, index: number): Block {
   const machine = build.machines.find(({ id }) => id === asked.machine);
   return say(
     'One piece is to be printed on ',
     term(machine === undefined ? asked.machine : machineLabel(machine)),
     '. ',
-    remove(MACHINES, asked, { label: 'A machine asked for a piece', says: 'Let it print on any' }),
+    remove(MACHINES, build.pieces.asked.machines, {
+      index,
+      label: 'A machine asked for a piece',
+      says: 'Let it print on any',
+    }),
   );
 }
 
@@ -182,11 +191,17 @@ function nameOf(path: string, label: string, value: string): Span {
 }
 
 function add(path: string, entry: unknown, of: { readonly label: string; readonly says: string }): Span {
-  return { s: 'deed', path, ...of, does: 'add', entry: JSON.stringify(entry), follows: followsOf(path) };
+  const follows = followsOf(path);
+  return { s: 'deed', path, ...of, does: 'add', entry: JSON.stringify(entry), index: 0, of: 0, follows };
 }
 
-function remove(path: string, entry: unknown, of: { readonly label: string; readonly says: string }): Span {
-  return { s: 'deed', path, ...of, does: 'remove', entry: JSON.stringify(entry), follows: followsOf(path) };
+function remove(
+  path: string,
+  list: readonly unknown[],
+  of: { readonly index: number; readonly label: string; readonly says: string },
+): Span {
+  const entry = JSON.stringify(list[of.index]);
+  return { s: 'deed', path, ...of, does: 'remove', entry, of: list.length, follows: followsOf(path) };
 }
 
 /** "Seam 2": the first that nothing is called yet. */

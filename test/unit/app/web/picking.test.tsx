@@ -123,7 +123,7 @@ const editing = (values: Readonly<Record<string, unknown>>): Editing => ({
   set: () => undefined,
   problemAt: () => undefined,
 });
-const PICKING: Picking = { now: null, begin: () => undefined, giveUp: () => undefined };
+const PICKING: Picking = { now: null, begin: () => undefined, finish: () => undefined, giveUp: () => undefined };
 const refusedBook = (span: Span): BookText => ({
   kind: 'book-text',
   version: 1,
