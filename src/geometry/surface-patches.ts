@@ -13,6 +13,8 @@ export interface SurfaceSamples {
   /** num x 3, unit: mean outward normal. */
   readonly normals: Float64Array;
   readonly areaMm2: Float64Array;
+  /** num x 6, mm2: how far the patch spreads about its middle, mean of dx dx, dy dy, dz dz, dx dy, dx dz, dy dz over its area. */
+  readonly spread: Float32Array;
   /** num: 1 for the one sample of its cell that reaches farthest from the middle: enough of them to measure extents by. */
   readonly isReach: Uint8Array;
   /** numTris: the sample a triangle counts to (one of them when it is spread over several). */
@@ -43,6 +45,7 @@ export function surfaceSamples(mesh: Mesh, work: Work, options: { aimNum: number
     middles: patches.middles.slice(0, patches.num * 3),
     normals: patches.normals.slice(0, patches.num * 3),
     areaMm2: patches.area.slice(0, patches.num),
+    spread: spreadOf(patches),
     isReach: farthestOfCells(patches),
     triSample: patches.triSample,
     sampleTri: patches.sampleTri.slice(0, patches.num),
@@ -156,6 +159,8 @@ interface Patches {
   middles: Float64Array;
   normals: Float64Array;
   area: Float64Array;
+  /** Moments about the origin of the model, as `SurfaceSamples.spread` orders them. */
+  moments: Float64Array;
   cell: Float64Array;
   reach: Float64Array;
   triSample: Int32Array;
@@ -172,6 +177,7 @@ function gatherPatches(mesh: Mesh, cells: CellGrid, work: Work): Patches {
     middles: new Float64Array(3 * 4096),
     normals: new Float64Array(3 * 4096),
     area: new Float64Array(4096),
+    moments: new Float64Array(6 * 4096),
     cell: new Float64Array(4096),
     reach: new Float64Array(4096),
     triSample: new Int32Array(numTris(mesh)),
@@ -287,6 +293,7 @@ function addToPatch(patches: Patches, cells: CellGrid, corners: Float64Array, tr
   patches.normals[sample * 3 + 1] = patches.normals[sample * 3 + 1]! + ny;
   patches.normals[sample * 3 + 2] = patches.normals[sample * 3 + 2]! + nz;
   const [mx, my, mz] = patches.middle;
+  addMoments(patches, sample, corners, area);
   for (let c = 0; c < 9; c += 3) {
     const x = corners[c]!;
     const y = corners[c + 1]!;
@@ -300,6 +307,48 @@ function addToPatch(patches: Patches, cells: CellGrid, corners: Float64Array, tr
     patches.sampleTri[sample] = tri;
   }
   return sample;
+}
+
+/** Mean of the products over a triangle: a twelfth of those of its corners and of their sum. */
+function addMoments({ moments, middle }: Patches, sample: number, corners: Float64Array, area: number): void {
+  const [mx, my, mz] = middle;
+  const ax = corners[0]! - mx;
+  const ay = corners[1]! - my;
+  const az = corners[2]! - mz;
+  const bx = corners[3]! - mx;
+  const by = corners[4]! - my;
+  const bz = corners[5]! - mz;
+  const cx = corners[6]! - mx;
+  const cy = corners[7]! - my;
+  const cz = corners[8]! - mz;
+  const sx = ax + bx + cx;
+  const sy = ay + by + cy;
+  const sz = az + bz + cz;
+  const share = area / 12;
+  const at = sample * 6;
+  moments[at] = moments[at]! + share * (ax * ax + bx * bx + cx * cx + sx * sx);
+  moments[at + 1] = moments[at + 1]! + share * (ay * ay + by * by + cy * cy + sy * sy);
+  moments[at + 2] = moments[at + 2]! + share * (az * az + bz * bz + cz * cz + sz * sz);
+  moments[at + 3] = moments[at + 3]! + share * (ax * ay + bx * by + cx * cy + sx * sy);
+  moments[at + 4] = moments[at + 4]! + share * (ax * az + bx * bz + cx * cz + sx * sz);
+  moments[at + 5] = moments[at + 5]! + share * (ay * az + by * bz + cy * cz + sy * sz);
+}
+
+function spreadOf({ num, moments, middles, area, middle }: Patches): Float32Array {
+  const out = new Float32Array(num * 6);
+  for (let i = 0; i < num; i++) {
+    const a = area[i]! || 1;
+    const x = middles[i * 3]! - middle[0];
+    const y = middles[i * 3 + 1]! - middle[1];
+    const z = middles[i * 3 + 2]! - middle[2];
+    out[i * 6] = moments[i * 6]! / a - x * x;
+    out[i * 6 + 1] = moments[i * 6 + 1]! / a - y * y;
+    out[i * 6 + 2] = moments[i * 6 + 2]! / a - z * z;
+    out[i * 6 + 3] = moments[i * 6 + 3]! / a - x * y;
+    out[i * 6 + 4] = moments[i * 6 + 4]! / a - x * z;
+    out[i * 6 + 5] = moments[i * 6 + 5]! / a - y * z;
+  }
+  return out;
 }
 
 function facingOf(nx: number, ny: number, nz: number): number {
@@ -318,6 +367,7 @@ function newPatch(patches: Patches, cell: number): number {
     patches.middles = grown(patches.middles);
     patches.normals = grown(patches.normals);
     patches.area = grown(patches.area);
+    patches.moments = grown(patches.moments);
     patches.cell = grown(patches.cell);
     patches.reach = grown(patches.reach);
     const tris = new Int32Array(patches.sampleTri.length * 2);
