@@ -23,8 +23,14 @@ export interface BowChart {
   readonly price: Float64Array;
 }
 
+/** How far a seam may go above and below its plane; both at least 0. */
+export interface BowReach {
+  readonly upMm: number;
+  readonly downMm: number;
+}
+
 export interface ChartOptions {
-  readonly mostMm: number;
+  readonly reach: BowReach;
   readonly rowMm: number;
   readonly colMm: number;
 }
@@ -87,10 +93,11 @@ function within({ mesh, sourceTri }: MeshPart, plane: Plane, mostMm: number): Me
  *  the seam. It ends at an edge of the outside, at a face made before, where it turns back, or strays too far to the side.
  *  Cost: places x triangles crossed. */
 export function bowChart(strip: OutsideStrip, line: OuterLine, options: ChartOptions): BowChart {
-  const { mostMm, rowMm, colMm } = options;
+  const { reach, rowMm, colMm } = options;
   const places = placesOn(line, strip.crossing, colMm);
-  const flatRow = Math.floor(mostMm / rowMm);
-  const numRows = 2 * flatRow + 1;
+  const flatRow = Math.floor(reach.downMm / rowMm);
+  const rowsUp = Math.floor(reach.upMm / rowMm);
+  const numRows = flatRow + 1 + rowsUp;
   const points = new Float64Array(places.length * numRows * 3).fill(Number.NaN);
   const price = new Float64Array(places.length * numRows).fill(-1);
   places.forEach((place, col) => {
@@ -100,7 +107,8 @@ export function bowChart(strip: OutsideStrip, line: OuterLine, options: ChartOpt
     // a bridge of inside between two stretches of outside costs what its neighbours do
     price[entry] = strip.price[tri]! >= 0 ? strip.price[tri]! : (price[entry - numRows] ?? 1);
     if (strip.price[tri]! < 0) return;
-    for (const up of [1, -1] as const) walk(strip, { place, tri, up }, { entry, rows: flatRow, rowMm, points, price });
+    walk(strip, { place, tri, up: 1 }, { entry, rows: rowsUp, rowMm, points, price });
+    walk(strip, { place, tri, up: -1 }, { entry, rows: flatRow, rowMm, points, price });
   });
   evenAlong(price, places.length, numRows, line.isClosed);
   const steps = line.isClosed ? places.length : places.length - 1;

@@ -8,7 +8,7 @@ import { faceSlope, outlineCrossings } from '../../geometry/pull-apart.ts';
 import type { SolidWork } from '../../geometry/solid/solid.ts';
 import { type Mesh, meshOf, NONE } from '../../mesh/mesh.ts';
 import { type Bow, bowLift } from './bow.ts';
-import { type BowChart, bowChart, CHART_DEFAULTS, outsideStrip } from './bow-chart.ts';
+import { type BowChart, type BowReach, bowChart, CHART_DEFAULTS, outsideStrip } from './bow-chart.ts';
 import { outerLines, segmentLength } from './bow-lines.ts';
 import { bowPath, PATH_DEFAULTS } from './bow-path.ts';
 
@@ -56,10 +56,10 @@ export interface CostedBow {
 
 /** Of the bows that follow each line's cheapest way, straighter or less straight, those that cost least on the exact cut; null when the
  *  plane costs least. Cost: O(n), the charts, and some six cuts of what lies within reach. */
-export function bestBow(part: MeshPart, plane: Plane, shell: PricedShell, mostMm: number): CostedBow | null {
-  const strip = outsideStrip(part, plane, shell, mostMm);
+export function bestBow(part: MeshPart, plane: Plane, shell: PricedShell, reach: BowReach): CostedBow | null {
+  const strip = outsideStrip(part, plane, shell, Math.max(reach.upMm, reach.downMm));
   const lines = outerLines(strip.part, strip.crossing, shell.isOuter).map((line) => {
-    const chart = bowChart(strip, line, { ...CHART_DEFAULTS, mostMm });
+    const chart = bowChart(strip, line, { ...CHART_DEFAULTS, reach });
     return { chart, flat: new Float64Array(chart.places.length), isLong: line.lengthMm >= LEAST_LINE_MM };
   });
   const flatMm = crossingCost(strip.part, strip.crossing, shell);
@@ -112,7 +112,8 @@ function costOnStrip(strip: MeshPart, bow: Bow, shell: PricedShell): number {
 }
 
 /** What a bow made elsewhere costs in this part. Cost: O(n). */
-export function costedBow(part: MeshPart, bow: Bow, shell: PricedShell, mostMm: number): CostedBow {
+export function costedBow(part: MeshPart, bow: Bow, shell: PricedShell): CostedBow {
+  const mostMm = bow.liftMm.reduce((most, up) => Math.max(most, Math.abs(up)), 0);
   const strip = outsideStrip(part, bow.plane, shell, mostMm);
   return {
     bow,

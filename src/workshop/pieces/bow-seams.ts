@@ -9,10 +9,11 @@ import type { ChapterWork } from '../process/chapter-work.ts';
 import type { FittingPose } from '../process/pieces-record.ts';
 import type { DivideSettings } from './asked-at-size.ts';
 import { type Bow, dampedBow, evenedBow, mirroredBow } from './bow.ts';
+import type { BowReach } from './bow-chart.ts';
 import { bestBow, bowedSplit, type CostedBow, costedBow, isWorthBowing, type PricedShell } from './bow-cut.ts';
 import { posesOf } from './carry-out.ts';
 import { CRUMB_SHARE, mirroredPlane } from './cut-costs.ts';
-import type { CutPart, MadeCut } from './exact-division.ts';
+import type { CutPart, MadeCut, PathStep } from './exact-division.ts';
 import { volumeOf, widthOf } from './piece-measures.ts';
 
 /** A division as it was carried out. */
@@ -31,36 +32,63 @@ export interface BowOptions {
   readonly work: ChapterWork;
 }
 
-/** How often a division is carried out again without the bows that spoiled a piece; then it stays flat. */
-const MOST_ROUNDS = 3;
+/** How often a division is carried out again with the bows that spoiled a piece held back; then it stays flat. */
+const MOST_ROUNDS = 4;
 
 /** The same division with every seam bowed by up to `mostBowMm` that is cheaper so, by a fair share; the flat one where none is, or
  *  where bowed pieces would not fit, not hold together or not come apart. Cuts keep their planes and order, pieces their paths. Images of
- *  one another on a mirrored shell are bowed as images; its middle plane stays flat.
+ *  one another on a mirrored shell are bowed as images; in its middle a seam may go to either side.
  *  Cost: each cut again, about three times as long as a flat one. docs/methods/bowed-seams.md. */
 export function bowSeams(whole: MeshPart, flat: FinishedDivision, options: BowOptions): Outcome<FinishedDivision> {
-  if (options.settings.mostBowMm === 0 || flat.cuts.length === 0) return done(flat);
-  const kept = bowableCuts(flat.cuts, options.settings.demands.seams);
+  const { mostBowMm, demands } = options.settings;
+  if (mostBowMm === 0 || flat.cuts.length === 0) return done(flat);
+  const reach = reachOfCuts(flat.cuts, demands.seams, mostBowMm);
   for (let round = 0; round < MOST_ROUNDS; round++) {
     const work = partOfWork(options.work, round / MOST_ROUNDS, (round + 1) / MOST_ROUNDS);
-    const made = carriedOutAgain(whole, flat, kept, { ...options, work });
+    const made = carriedOutAgain(whole, flat, reach, { ...options, work });
     if (!made.ok) return made;
     if (made.value === null || made.value.bows.size === 0) return done(flat);
     const { parts, bows } = made.value;
     const judged = posesAgain(flat, parts, bows, { ...options, work });
-    if (judged.spoiled.size === 0) return done({ parts, cuts: flat.cuts, poses: judged.poses });
-    for (const cut of withTwins(judged.spoiled, flat.cuts, options.mirrorX)) kept.delete(cut);
+    if (judged.spoiled.length === 0) return done({ parts, cuts: flat.cuts, poses: judged.poses });
+    for (const one of judged.spoiled) holdBack(one, reach, flat.cuts, options.mirrorX);
   }
   return done(flat);
 }
 
-/** Seams that were asked for stay where they were asked for. */
-function bowableCuts(cuts: readonly MadeCut[], held: readonly { readonly plane: Plane }[]): Set<number> {
-  const out = new Set<number>();
+/** How far each cut may bow; those that may not at all are missing. Seams that were asked for stay where they were asked for. */
+function reachOfCuts(
+  cuts: readonly MadeCut[],
+  held: readonly { readonly plane: Plane }[],
+  mostMm: number,
+): Map<number, BowReach> {
+  const out = new Map<number, BowReach>();
   cuts.forEach(({ asked }, cut) => {
-    if (!held.some(({ plane }) => isSamePlane(plane, asked))) out.add(cut);
+    if (!held.some(({ plane }) => isSamePlane(plane, asked))) out.set(cut, { upMm: mostMm, downMm: mostMm });
   });
   return out;
+}
+
+/** A piece that no longer fits may not grow any more over this cut, nor its image; one that was spoiled all the same keeps it flat. */
+function holdBack(
+  { cut, side }: PathStep,
+  reach: Map<number, BowReach>,
+  cuts: readonly MadeCut[],
+  mirrorX: number | null,
+): void {
+  const images = twinsOf(cut, cuts, mirrorX).map((other): PathStep => {
+    const [x, y, z] = cuts[cut]!.plane.normal;
+    const n = cuts[other]!.plane.normal;
+    const isTurned = -x * n[0] + y * n[1] + z * n[2] < 0;
+    return { cut: other, side: isTurned === (side === 1) ? 0 : 1 };
+  });
+  for (const one of [{ cut, side }, ...images]) {
+    const { upMm, downMm } = reach.get(one.cut) ?? { upMm: 0, downMm: 0 };
+    // the part below a cut grows where the cut goes up
+    const left = one.side === 0 ? { upMm: 0, downMm } : { upMm, downMm: 0 };
+    if (left.upMm + left.downMm === 0 || upMm * downMm === 0) reach.delete(one.cut);
+    else reach.set(one.cut, left);
+  }
 }
 
 interface Carried {
@@ -77,7 +105,7 @@ interface OpenNode {
 
 interface Carrying extends BowOptions {
   readonly flat: FinishedDivision;
-  readonly kept: ReadonlySet<number>;
+  readonly reach: ReadonlyMap<number, BowReach>;
   readonly bows: Map<number, Bow>;
   /** Cuts whose image was made flat. */
   readonly stayed: Set<number>;
@@ -89,11 +117,11 @@ interface Carrying extends BowOptions {
 function carriedOutAgain(
   whole: MeshPart,
   flat: FinishedDivision,
-  kept: ReadonlySet<number>,
+  reach: ReadonlyMap<number, BowReach>,
   options: BowOptions,
 ): Outcome<Carried | null> {
   const leafOf = leavesByTriangle(whole, flat.parts);
-  const about: Carrying = { ...options, flat, kept, bows: new Map(), stayed: new Set(), leafOf };
+  const about: Carrying = { ...options, flat, reach, bows: new Map(), stayed: new Set(), leafOf };
   const parts = new Array<CutPart>(flat.parts.length);
   const open: OpenNode[] = [{ part: whole, leaves: [...flat.parts.keys()], depth: 0 }];
   let made = 0;
@@ -117,8 +145,9 @@ function carriedOutAgain(
 /** The parts a node falls into; bowed if that pays and gives the same parts as the flat cut, else flat. */
 function cutNode(node: OpenNode, cut: number, about: Carrying): Outcome<OpenNode[] | null> {
   const { plane } = about.flat.cuts[cut]!;
-  if (about.kept.has(cut)) {
-    for (const costed of bowsToTry(node.part, cut, plane, about)) {
+  const reach = about.reach.get(cut);
+  if (reach !== undefined) {
+    for (const costed of bowsToTry(node.part, cut, reach, about)) {
       const bowed = dampedSplit(node.part, costed, cut, about);
       if (!bowed.ok) return bowed;
       const nodes = bowed.value === null ? null : nodesOf(bowed.value.split, node, cut, about);
@@ -144,7 +173,7 @@ function dampedSplit(
   cut: number,
   about: Carrying,
 ): Outcome<{ readonly split: PlaneSplit; readonly bow: Bow } | null> {
-  const { mirrorX, shell, settings } = about;
+  const { mirrorX, shell } = about;
   let now = costed;
   for (let turn = 0; turn < MOST_DAMPINGS && isWorthBowing(now); turn++) {
     const { bow } = now;
@@ -152,48 +181,47 @@ function dampedSplit(
     if (!made.ok || made.value === null) return made.ok ? done(null) : made;
     const { split, trouble } = made.value;
     if (trouble.length === 0) return done({ split, bow });
-    const isEven = mirrorX !== null && isSamePlane(mirroredPlane(bow.plane, mirrorX), bow.plane);
+    const isEven =
+      mirrorX !== null && !isMiddle(bow.plane) && isSamePlane(mirroredPlane(bow.plane, mirrorX), bow.plane);
     const images = isEven ? trouble.map((value, i) => (i % 3 === 0 ? 2 * mirrorX - value : value)) : [];
-    now = costedBow(part, dampedBow(bow, [...trouble, ...images]), shell, settings.mostBowMm);
+    now = costedBow(part, dampedBow(bow, [...trouble, ...images], DAMPED_MM * 2 ** turn), shell);
   }
   return done(null);
 }
 
 const MOST_DAMPINGS = 4;
+/** About a place that made trouble; twice as far each time. */
+const DAMPED_MM = 4;
 
 /** A bow whose cut's image is made already has to be the image of that; on a plane that is its own image, its own. */
-function bowsToTry(part: MeshPart, cut: number, plane: Plane, about: Carrying): CostedBow[] {
+function bowsToTry(part: MeshPart, cut: number, reach: BowReach, about: Carrying): CostedBow[] {
   const { mirrorX, shell } = about;
-  const mostMm = about.settings.mostBowMm;
-  const costed = (bow: Bow): CostedBow => costedBow(part, bow, shell, mostMm);
-  if (mirrorX !== null && Math.abs(plane.normal[0]) > MIDDLE) return [];
+  const { plane } = about.flat.cuts[cut]!;
+  const costed = (bow: Bow): CostedBow => costedBow(part, bow, shell);
   if (mirrorX !== null) {
-    const twins = [...withTwins(new Set([cut]), about.flat.cuts, mirrorX)].filter((other) => other !== cut);
-    const twin = twins.find((other) => about.bows.has(other) || about.stayed.has(other));
+    const twin = twinsOf(cut, about.flat.cuts, mirrorX).find(
+      (other) => about.bows.has(other) || about.stayed.has(other),
+    );
     const made = twin === undefined ? undefined : about.bows.get(twin);
     if (twin !== undefined) return made === undefined ? [] : [costed(mirroredBow(made, mirrorX, plane))];
   }
-  const free = bestBow(part, plane, shell, mostMm);
+  const free = bestBow(part, plane, shell, reach);
   if (free === null) return [];
-  if (mirrorX === null || !isSamePlane(mirroredPlane(plane, mirrorX), plane)) return [free];
+  if (mirrorX === null || isMiddle(plane) || !isSamePlane(mirroredPlane(plane, mirrorX), plane)) return [free];
   const halves = [costed(evenedBow(free.bow, mirrorX, 1)), costed(evenedBow(free.bow, mirrorX, -1))];
   return halves.sort((one, other) => one.costMm - other.costMm);
 }
 
-/** A plane this square to x is the middle of the pattern, or looks like it. */
-const MIDDLE = 0.999;
+/** Square to x: the middle of the pattern. What leaves it leaves the pattern by a few mm only. */
+function isMiddle({ normal }: Plane): boolean {
+  return Math.abs(normal[0]) > 0.999;
+}
 
-/** The cuts and their mirror images among all cuts. */
-function withTwins(some: ReadonlySet<number>, cuts: readonly MadeCut[], mirrorX: number | null): Set<number> {
-  const out = new Set(some);
-  if (mirrorX === null) return out;
-  for (const cut of some) {
-    const image = mirroredPlane(cuts[cut]!.plane, mirrorX);
-    cuts.forEach(({ plane }, other) => {
-      if (isSamePlane(plane, image)) out.add(other);
-    });
-  }
-  return out;
+/** The other cuts whose plane is the mirror image of this one's. */
+function twinsOf(cut: number, cuts: readonly MadeCut[], mirrorX: number | null): number[] {
+  if (mirrorX === null) return [];
+  const image = mirroredPlane(cuts[cut]!.plane, mirrorX);
+  return cuts.flatMap(({ plane }, other) => (other !== cut && isSamePlane(plane, image) ? [other] : []));
 }
 
 /** Either side up, within what planes are moved to keep away from vertices. */
@@ -264,8 +292,8 @@ function posesAgain(
   parts: readonly CutPart[],
   bows: ReadonlyMap<number, Bow>,
   { settings, work }: BowOptions,
-): { readonly poses: (readonly FittingPose[])[]; readonly spoiled: Set<number> } {
-  const spoiled = new Set<number>();
+): { readonly poses: (readonly FittingPose[])[]; readonly spoiled: PathStep[] } {
+  const spoiled: PathStep[] = [];
   const volumes = parts.map(({ part }) => volumeOf(part.mesh));
   const least = (CRUMB_SHARE * volumes.reduce((sum, v) => sum + v, 0)) / volumes.length;
   const poses = parts.map((one, i) => {
@@ -276,7 +304,7 @@ function posesAgain(
     const isCrumb = volumes[i]! < Math.min(least, KEPT_SHARE * volumeOf(before));
     const isNarrow = widthOf(mesh) < Math.min(settings.leastSectionMm, KEPT_SHARE * widthOf(before));
     const list = isCrumb || isNarrow ? [] : posesOf(one, flat.cuts, { settings, work });
-    if (list.length === 0) for (const { cut } of bowed) spoiled.add(cut);
+    if (list.length === 0) spoiled.push(...bowed);
     return list;
   });
   return { poses, spoiled };

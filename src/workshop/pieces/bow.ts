@@ -136,19 +136,17 @@ export function evenedBow(bow: Bow, mirrorX: number, half: 1 | -1): Bow {
 /** Neither half may leave a gap in the middle. */
 const EVEN_OVERLAP_MM = 0.5;
 
-/** A bow that goes back into its plane near some places, xyz interleaved, in which its face could not be made. */
-export function dampedBow(bow: Bow, places: readonly number[]): Bow {
+/** A bow that goes back into its plane within `nearMm` of some places, xyz interleaved, in which its face could not be made. */
+export function dampedBow(bow: Bow, places: readonly number[], nearMm: number): Bow {
   const { u, v } = planeFrame(bow.plane.normal);
-  const grid = new PointGrid(flattenPoints(Float64Array.from(places), u, v), DAMP_MM);
+  const grid = new PointGrid(flattenPoints(Float64Array.from(places), u, v), nearMm);
   const at = flattenPoints(bow.points, u, v);
   return {
     ...bow,
     liftMm: bow.liftMm.map((up, i) => {
-      const freeMm = DAMP_MM + Math.max(DAMP_MM, 1.5 * Math.abs(up));
+      const freeMm = nearMm + Math.max(4, 1.5 * Math.abs(up));
       const away = grid.nearestWithin(at[i * 2]!, at[i * 2 + 1]!, freeMm);
-      return up * eased(away, DAMP_MM, freeMm);
+      return up * eased(away, nearMm, freeMm);
     }),
   };
 }
-
-const DAMP_MM = 4;
