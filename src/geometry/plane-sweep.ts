@@ -173,13 +173,24 @@ function binSums({ rows }: SweptPart, b: Binning): BinSums {
       ny * nz * rows[i + 13]!;
     const width = Math.sqrt(Math.max(narrowest, 12 * variance));
     const half = width * perStep * 0.5;
-    const from = Math.min(last, Math.max(0, Math.ceil(place - 1 - half)));
-    const to = Math.min(last, Math.max(0, Math.ceil(place - 1 + half)));
+    // a plane takes the share of its own step that the patch covers, so that rows of patches side by side add up evenly
+    const begins = Math.min(last, Math.max(0, place - 0.5 - half));
+    const ends = Math.min(last, Math.max(0, place - 0.5 + half));
+    const from = Math.floor(begins);
+    const to = Math.floor(ends);
     const perWidth = across / width;
-    seam[from] = seam[from]! + w * perWidth;
-    seam[to] = seam[to]! - w * perWidth;
-    line[from] = line[from]! + a * perWidth;
-    line[to] = line[to]! - a * perWidth;
+    const late = begins - from;
+    const left = ends - to;
+    const s = w * perWidth;
+    const l = a * perWidth;
+    seam[from] = seam[from]! + s * (1 - late);
+    seam[from + 1] = seam[from + 1]! + s * late;
+    seam[to] = seam[to]! - s * (1 - left);
+    seam[to + 1] = seam[to + 1]! - s * left;
+    line[from] = line[from]! + l * (1 - late);
+    line[from + 1] = line[from + 1]! + l * late;
+    line[to] = line[to]! - l * (1 - left);
+    line[to + 1] = line[to + 1]! - l * left;
     if (facing > GRAZING_COS || facing < -GRAZING_COS) addBox(grazing, place - 1, grazed, a);
   }
   const areas = new Float64Array(num * 2);
