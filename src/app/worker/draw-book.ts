@@ -14,6 +14,7 @@ import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
 import type { PiecesRecord } from '../../workshop/process/pieces-record.ts';
 import { type Kept, NOTHING_KEPT } from './kept.ts';
 import { wasMended } from './mend-words.ts';
+import { weightedRuns } from './seam-strokes.ts';
 import { wayOut } from './way-out.ts';
 
 /** Colours are left to the page, so that one drawing serves paper and slate. */
@@ -21,7 +22,10 @@ const STROKES: Readonly<Record<LineKind, Stroke>> = {
   outline: { widthMm: 0.5, color: 'var(--ink, #1c1b1a)' },
   silhouette: { widthMm: 0.32, color: 'var(--ink, #1c1b1a)' },
   crease: { widthMm: 0.16, color: 'var(--ink, #1c1b1a)' },
-  seam: { widthMm: 0.34, color: 'var(--seam, #a8421f)' },
+  seam: { widthMm: 0.2, color: 'var(--seam, #a8421f)' },
+  'seam-fine': { widthMm: 0.28, color: 'var(--seam, #a8421f)' },
+  'seam-middle': { widthMm: 0.6, color: 'var(--seam, #a8421f)' },
+  'seam-heavy': { widthMm: 1, color: 'var(--seam, #a8421f)' },
   shade: { widthMm: 0.09, color: 'var(--shade, #6b6864)' },
   rim: { widthMm: 0.5, color: 'var(--seam, #a8421f)' },
 };
@@ -45,7 +49,7 @@ export function drawBook(results: BookResults, work: ChapterWork, options: Parti
   const { model, wearer, pieces, printing } = results;
   const drawings: Record<string, string> = {};
   const draw = (name: string, depends: readonly unknown[], make: () => string): void => {
-    drawings[name] = kept(sha256OfText(`drawing 5 ${canonicalJson([name.split('-')[0], ...depends])}`), make);
+    drawings[name] = kept(sha256OfText(`drawing 6 ${canonicalJson([name.split('-')[0], ...depends])}`), make);
   };
   const meshOf = (id: MeshId): Mesh => work.meshes.get(id);
   if (model.state !== 'computed') {
@@ -90,8 +94,15 @@ function partsApart(record: PiecesRecord, sizeMm: Vec3, { meshes }: ChapterWork)
     const mesh = meshes.get(piece.mesh);
     const way = wayOut(mesh, sizeMm);
     const shift = way.unit.map((u) => u * way.mm) as unknown as Vec3;
-    const seams = record.seams.filter((seam) => seam.pieces.includes(piece.id)).flatMap((seam) => seam.outlines);
-    return { id: piece.id, mesh: shifted(mesh, shift), seams: seams.map((loop) => shiftedLoop(loop, shift)) };
+    const seams = record.seams.filter((seam) => seam.pieces.includes(piece.id));
+    return {
+      id: piece.id,
+      mesh: shifted(mesh, shift),
+      seams: seams.flatMap(({ outlines }) => outlines.map((loop) => shiftedLoop(loop, shift))),
+      weighted: seams
+        .flatMap(({ lines }) => lines.flatMap(weightedRuns))
+        .map(({ points, weight }) => ({ points: shiftedLoop(points, shift), weight })),
+    };
   });
 }
 

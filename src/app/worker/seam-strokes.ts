@@ -1,4 +1,5 @@
 // The lines of seams as few straight strokes, each with its price: for the figure and for drawings.
+import type { SeamWeight, WeightedLine } from '../../documents/drawing/line-drawing.ts';
 import type { SeamLine } from '../../workshop/process/pieces-record.ts';
 
 export interface SeamStroke {
@@ -32,6 +33,35 @@ export function seamStrokes({ points, price }: SeamLine): readonly SeamStroke[] 
     from = to;
   }
   return out;
+}
+
+/** Below the first a seam is drawn fine, from the second on heavy. */
+const WEIGHTS_FROM = { middle: 0.34, heavy: 0.64 } as const;
+/** Shorter stretches are drawn on with their neighbour: a line that changes more often reads as broken. */
+const SHORTEST_RUN_MM = 5;
+
+/** The line as runs of one weight each: what a pen can tell of the price. Cost: O(steps). */
+export function weightedRuns({ points, price }: SeamLine): readonly WeightedLine[] {
+  const runs: { from: number; to: number; weight: SeamWeight; lengthMm: number }[] = [];
+  for (let i = 0; i < price.length; i++) {
+    const weight = weightOf(price[i]!);
+    const lengthMm = stepLength(points, i);
+    const last = runs.at(-1);
+    if (last === undefined || (last.weight !== weight && last.lengthMm >= SHORTEST_RUN_MM))
+      runs.push({ from: i, to: i + 1, weight, lengthMm });
+    else Object.assign(last, { to: i + 1, lengthMm: last.lengthMm + lengthMm });
+  }
+  const last = runs.at(-1);
+  if (runs.length > 1 && last!.lengthMm < SHORTEST_RUN_MM) runs.splice(-2, 2, { ...runs.at(-2)!, to: last!.to });
+  return runs.map(({ from, to, weight }) => ({ points: points.slice(from * 3, to * 3 + 3), weight }));
+}
+
+function weightOf(price: number): SeamWeight {
+  return price >= WEIGHTS_FROM.heavy ? 'heavy' : price >= WEIGHTS_FROM.middle ? 'middle' : 'fine';
+}
+
+function stepLength(p: Float32Array, i: number): number {
+  return Math.hypot(p[i * 3 + 3]! - p[i * 3]!, p[i * 3 + 4]! - p[i * 3 + 1]!, p[i * 3 + 5]! - p[i * 3 + 2]!);
 }
 
 function meanPrice(price: Float32Array, from: number, to: number): number {

@@ -14,13 +14,22 @@ export interface DrawingPart {
   readonly mesh: Mesh;
   /** Closed loops (xyz ...) to be drawn as seams where they are seen, in the space of the mesh. */
   readonly seams?: readonly Float32Array[];
+  /** Lines (xyz ...) drawn as seams of a given weight, over whatever else runs there. */
+  readonly weighted?: readonly WeightedLine[];
   /** Lines (xyz ...) along edges where the surface ends, drawn where they are seen, whatever else runs there. */
   readonly rims?: readonly Float32Array[];
 }
 
+export type SeamWeight = 'fine' | 'middle' | 'heavy';
+
+export interface WeightedLine {
+  readonly points: Float32Array;
+  readonly weight: SeamWeight;
+}
+
 /** outline: against nothing or another part. silhouette: a fold that hides something of its own part. crease: a sharp edge.
- *  seam: where two parts meet, and the loops given. shade: light lines on what turns away from the light. rim: the rims given. */
-export type LineKind = 'outline' | 'silhouette' | 'crease' | 'seam' | 'shade' | 'rim';
+ *  seam: where two parts meet, and the loops given; seam-fine to seam-heavy: the weighted lines given. shade: light lines on what turns away from the light. rim: the rims given. */
+export type LineKind = 'outline' | 'silhouette' | 'crease' | 'seam' | `seam-${SeamWeight}` | 'shade' | 'rim';
 
 export interface DrawingPath {
   readonly partId: string;
@@ -103,7 +112,7 @@ export function lineDrawing(
   parts.forEach((part, p) => {
     lines.push(...creaseLines(raster, { part, p, points: papers[p]!.points, taken, all }));
     lines.push(...seamLines(raster, { part, p, frame, taken, all }));
-    lines.push(...rimLines(raster, { part, p, frame, taken, all }));
+    lines.push(...linesOver(raster, { part, p, frame, taken, all }));
     work.tick(0.7 + (0.3 * (p + 1)) / parts.length, 'drawing');
   });
   return {
@@ -130,6 +139,9 @@ const SHORTEST_MM: Readonly<Record<LineKind, number>> = {
   silhouette: 3,
   crease: 3,
   seam: 0.8,
+  'seam-fine': 0.5,
+  'seam-middle': 0.5,
+  'seam-heavy': 0.5,
   shade: 2.5,
   rim: 0.3,
 };
@@ -186,11 +198,17 @@ function seamLines(raster: DepthRaster, from: PartLines & { frame: ViewFrame }):
   });
 }
 
-function rimLines(raster: DepthRaster, from: PartLines & { frame: ViewFrame }): Line[] {
-  const nothingTaken = new Uint8Array(from.taken.length);
-  return (from.part.rims ?? []).flatMap((line) =>
-    runsOf(raster, onPaper(from.frame, line), { ...from, taken: nothingTaken, kind: 'rim' }),
-  );
+/** Rims and weighted seams, which are drawn whatever else runs there. */
+function linesOver(raster: DepthRaster, from: PartLines & { frame: ViewFrame }): Line[] {
+  const { rims = [], weighted = [] } = from.part;
+  if (rims.length + weighted.length === 0) return [];
+  const taken = new Uint8Array(from.taken.length);
+  const runs = (points: Float32Array, kind: LineKind): Line[] =>
+    runsOf(raster, onPaper(from.frame, points), { ...from, taken, kind });
+  return [
+    ...rims.flatMap((points) => runs(points, 'rim')),
+    ...weighted.flatMap(({ points, weight }) => runs(points, `seam-${weight}`)),
+  ];
 }
 
 function runsOf(raster: DepthRaster, line: Float32Array, from: PartLines & { kind: LineKind }): Line[] {

@@ -22,6 +22,9 @@ export const SVG_DEFAULTS: SvgOptions = {
     silhouette: { widthMm: 0.35, color: '#1c1b1a' },
     crease: { widthMm: 0.18, color: '#1c1b1a' },
     seam: { widthMm: 0.35, color: '#b3401f' },
+    'seam-fine': { widthMm: 0.3, color: '#b3401f' },
+    'seam-middle': { widthMm: 0.6, color: '#b3401f' },
+    'seam-heavy': { widthMm: 1, color: '#b3401f' },
     shade: { widthMm: 0.09, color: '#6b6864' },
     rim: { widthMm: 0.35, color: '#b3401f' },
   },
@@ -29,8 +32,19 @@ export const SVG_DEFAULTS: SvgOptions = {
   title: '',
 };
 
-// Light lines first, so that heavy ones lie over their ends; rims last, for where a surface ends there is always a fold too.
-const ORDER: readonly LineKind[] = ['shade', 'crease', 'seam', 'silhouette', 'outline', 'rim'];
+// Light lines first, so that heavy ones lie over their ends; rims and weighted seams last, for where a surface ends there is always a
+// fold too.
+const ORDER: readonly LineKind[] = [
+  'shade',
+  'crease',
+  'seam',
+  'silhouette',
+  'outline',
+  'rim',
+  'seam-fine',
+  'seam-middle',
+  'seam-heavy',
+];
 
 /** Standalone SVG. Every path carries data-part, so that a page can pick out one piece; data-scale, paper mm per model mm, lets it set
  *  several drawings at one scale. */

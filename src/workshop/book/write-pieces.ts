@@ -28,7 +28,11 @@ export function writePieces(build: Build, pieces: PiecesRecord | null, wearer: W
       quantity(outer, 'mm', 0),
       ' of seam shows on the outside and will want filling.',
     ),
-    { b: 'drawing', name: 'apart', caption: 'The pieces apart, each along its own way out.' },
+    {
+      b: 'drawing',
+      name: 'apart',
+      caption: 'The pieces apart, each along its own way out. Seams are red, the heavier the more they are looked at.',
+    },
     pieceTable(build, pieces, wearer),
     seamTable(build, pieces, wearer),
   );

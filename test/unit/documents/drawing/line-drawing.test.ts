@@ -7,7 +7,7 @@ import {
   type LineKind,
   lineDrawing,
 } from '../../../../src/documents/drawing/line-drawing.ts';
-import { svgOf } from '../../../../src/documents/drawing/svg.ts';
+import { SVG_DEFAULTS, svgOf } from '../../../../src/documents/drawing/svg.ts';
 import { scanXml } from '../../../../src/documents/xml/xml-scanner.ts';
 import { type Mesh, meshOf } from '../../../../src/mesh/mesh.ts';
 import { transformMesh } from '../../../../src/mesh/transform.ts';
@@ -130,6 +130,25 @@ describe('lineDrawing', () => {
     expect(Math.abs(measured(drawing, 'seam').length - 60)).toBeLessThan(1);
     expect(Math.abs(measured(drawing, 'seam', true).length - 60)).toBeLessThan(1);
   });
+  it('weighted seams are drawn in their weight, along outlines as well', () => {
+    const points = Float32Array.of(0, 0, 50, 40, 0, 50, 80, 0, 50);
+    const given = { id: 'A', mesh: box([80, 40, 50]) };
+    const drawing = lineDrawing(
+      [
+        {
+          ...given,
+          weighted: [
+            { points: points.slice(0, 6), weight: 'fine' },
+            { points: points.slice(3), weight: 'heavy' },
+          ],
+        },
+      ],
+      { ...FRONT, widthMm: 82 },
+    );
+    expect(Math.abs(measured(drawing, 'seam-fine').length - 40)).toBeLessThan(1);
+    expect(Math.abs(measured(drawing, 'seam-heavy').length - 40)).toBeLessThan(1);
+    expect(measured(drawing, 'seam-middle').lines).toBe(0);
+  });
   it('shades only what turns away from the light', () => {
     const drawing = lineDrawing(one(ball(50, 90)), { ...FRONT, widthMm: 102, shade: 'lines' });
     const dark = drawing.paths.filter((path) => path.kind === 'shade').flatMap((path) => path.d.split('M').slice(1));
@@ -165,7 +184,7 @@ describe('svgOf', () => {
     const outline = { widthMm: 0.7, color: 'var(--ink)' };
     const svg = svgOf(drawing, {
       title: 'Piece "A" & more',
-      strokes: { outline, silhouette: outline, crease: outline, seam: outline, shade: outline, rim: outline },
+      strokes: { ...SVG_DEFAULTS.strokes, outline, silhouette: outline, crease: outline },
     });
     expect(scanXml(new TextEncoder().encode(svg), { open: () => null, close: () => null })).toBeNull();
     expect(svg).toMatch(/^<svg [^>]*width="40mm"/);
