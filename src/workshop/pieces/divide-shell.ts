@@ -42,7 +42,7 @@ export function divideShell(
   const free = taskOf(sampled, symmetry, settings);
   const start = heldDivision(free, settings.demands.seams, settings.scale);
   if (!start.ok) return start;
-  const unmet = heldUnmet(whole, start.value, { settings, samples: sampled.samples, work });
+  const unmet = heldUnmet(whole, free, { settings, work });
   if (unmet !== null) return unmet;
   const task = { ...free, heldCuts: start.value.cuts.length };
   const found = searchBothWays(task, partOfWork(work, 0.25, 0.6), start.value);
