@@ -2,12 +2,12 @@
 import { done, type Outcome } from '../../base/findings.ts';
 import { selfCrossings } from '../../geometry/crossings/self-crossings.ts';
 import { type Plane, planeFrame } from '../../geometry/plane.ts';
-import { type PlaneCrossing, planeCrossing } from '../../geometry/plane-crossing.ts';
+import { type PlaneCrossing, planeCrossing, vertHeights } from '../../geometry/plane-crossing.ts';
 import { type MeshPart, type PlaneSplit, splitByPlane } from '../../geometry/plane-split.ts';
 import { faceSlope, outlineCrossings } from '../../geometry/pull-apart.ts';
 import type { SolidWork } from '../../geometry/solid/solid.ts';
-import { type Mesh, meshOf, NONE } from '../../mesh/mesh.ts';
-import { type Bow, bowLift } from './bow.ts';
+import { meshOf, NONE } from '../../mesh/mesh.ts';
+import { type Bow, bowLift, gentleBow } from './bow.ts';
 import { type BowChart, type BowReach, bowChart, CHART_DEFAULTS, outsideStrip } from './bow-chart.ts';
 import { outerLines, segmentLength } from './bow-lines.ts';
 import { bowPath, PATH_DEFAULTS } from './bow-path.ts';
@@ -25,7 +25,7 @@ const LEAST_GAIN_MM = 10;
 const DEAREST = 1;
 
 /** The face of a bowed seam leaves its plane by this slope at most: steeper ones print badly and catch when pulled. */
-const MOST_STEEP = 2.5;
+const MOST_STEEP = 4;
 /** Smaller triangles of a face are rounding, mm2. */
 const LEAST_FACE_MM2 = 0.02;
 /** A line that would gain less by itself stays in its plane. */
@@ -82,6 +82,9 @@ export function bestBow(part: MeshPart, plane: Plane, shell: PricedShell, reach:
   return best;
 }
 
+/** Between places of a bow; the face itself may come out a little steeper. */
+const MOST_SLOPE = 0.9;
+
 /** From ways that follow every fold to ways that bend only for much. */
 const RISES = [0.5, 0.25, 0.12] as const;
 
@@ -104,7 +107,7 @@ function bowOf(charts: readonly BowChart[], lifts: readonly Float64Array[], plan
     points.push(...chart.places[num - 1]!.at);
     liftMm.push(lift[num - 1]!);
   });
-  return { plane, points: Float64Array.from(points), liftMm: Float64Array.from(liftMm) };
+  return gentleBow({ plane, points: Float64Array.from(points), liftMm: Float64Array.from(liftMm) }, MOST_SLOPE);
 }
 
 function costOnStrip(strip: MeshPart, bow: Bow, shell: PricedShell): number {
@@ -153,48 +156,39 @@ export function bowedSplit(part: MeshPart, bow: Bow, mark: number, work: SolidWo
   for (let i = 0; i < flat.length; i += 2)
     for (const c of [0, 1, 2] as const)
       trouble.push(flat[i]! * u[c] + flat[i + 1]! * v[c] + bow.plane.offsetMm * normal[c]);
-  for (const side of [split.below, split.above]) trouble.push(...crossedAtFace(side, mark));
+  for (const side of [split.below, split.above]) trouble.push(...crossedAtFace(side, mark, bow.plane));
   return done({ split, trouble });
 }
 
-/** A corner of each triangle of the new face that crosses anything: looked at among the triangles in the face's box. */
-function crossedAtFace(side: MeshPart, mark: number): number[] {
-  const { mesh, sourceTri } = side;
-  const box = faceBox(mesh, sourceTri, mark);
-  const near: number[] = [];
-  const p = mesh.positions;
-  for (let tri = 0; tri < sourceTri.length; tri++) {
-    const apart = [0, 1, 2].some((k) => {
-      const a = p[mesh.triangles[tri * 3]! * 3 + k]!;
-      const b = p[mesh.triangles[tri * 3 + 1]! * 3 + k]!;
-      const c = p[mesh.triangles[tri * 3 + 2]! * 3 + k]!;
-      return Math.max(a, b, c) < box[k]! || Math.min(a, b, c) > box[k + 3]!;
-    });
-    if (!apart) near.push(tri);
-  }
-  const triangles = new Uint32Array(near.length * 3);
-  near.forEach((tri, i) => {
-    triangles.set(mesh.triangles.subarray(tri * 3, tri * 3 + 3), i * 3);
-  });
-  const { crossed } = selfCrossings(meshOf(p, triangles));
-  return near.flatMap((tri, i) => {
-    if (sourceTri[tri] !== mark || crossed[i] === 0) return [];
-    const at = mesh.triangles[tri * 3]! * 3;
-    return [...p.subarray(at, at + 3)];
-  });
-}
-
-function faceBox({ positions: p, triangles: t }: Mesh, sourceTri: Int32Array, mark: number): number[] {
-  const box = [Infinity, Infinity, Infinity, -Infinity, -Infinity, -Infinity];
+/** A corner of each triangle of the new face that crosses anything: looked at among the triangles that come as near to the plane as
+ *  the face does. */
+function crossedAtFace({ mesh, sourceTri }: MeshPart, mark: number, plane: Plane): number[] {
+  const { positions: p, triangles: t } = mesh;
+  const heights = vertHeights(p, plane.normal, plane.offsetMm);
+  let low = Infinity;
+  let high = -Infinity;
   for (let tri = 0; tri < sourceTri.length; tri++) {
     if (sourceTri[tri] !== mark) continue;
     for (let c = 0; c < 3; c++) {
-      for (let k = 0; k < 3; k++) {
-        const value = p[t[tri * 3 + c]! * 3 + k]!;
-        box[k] = Math.min(box[k]!, value);
-        box[k + 3] = Math.max(box[k + 3]!, value);
-      }
+      low = Math.min(low, heights[t[tri * 3 + c]!]!);
+      high = Math.max(high, heights[t[tri * 3 + c]!]!);
     }
   }
-  return box;
+  const near: number[] = [];
+  for (let tri = 0; tri < sourceTri.length; tri++) {
+    const a = heights[t[tri * 3]!]!;
+    const b = heights[t[tri * 3 + 1]!]!;
+    const c = heights[t[tri * 3 + 2]!]!;
+    if (Math.max(a, b, c) >= low && Math.min(a, b, c) <= high) near.push(tri);
+  }
+  const corners = new Uint32Array(near.length * 3);
+  near.forEach((tri, i) => {
+    for (let c = 0; c < 3; c++) corners[i * 3 + c] = t[tri * 3 + c]!;
+  });
+  const { crossed } = selfCrossings(meshOf(p, corners));
+  return near.flatMap((tri, i) => {
+    if (sourceTri[tri] !== mark || crossed[i] === 0) return [];
+    const at = t[tri * 3]! * 3;
+    return [...p.subarray(at, at + 3)];
+  });
 }

@@ -16,7 +16,7 @@ export interface PathOptions {
   readonly rise: number;
 }
 
-export const PATH_DEFAULTS = { mostSlope: 1, rise: 0.12 } as const;
+export const PATH_DEFAULTS = { mostSlope: 0.75, rise: 0.12 } as const;
 
 const SMOOTHINGS = 60;
 /** What smoothing may cost at a place, as a share of the steps about it. */

@@ -191,7 +191,7 @@ function dampedSplit(
 
 const MOST_DAMPINGS = 4;
 /** About a place that made trouble; twice as far each time. */
-const DAMPED_MM = 4;
+const DAMPED_MM = 3;
 
 /** A bow whose cut's image is made already has to be the image of that; on a plane that is its own image, its own. */
 function bowsToTry(part: MeshPart, cut: number, reach: BowReach, about: Carrying): CostedBow[] {

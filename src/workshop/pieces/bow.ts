@@ -150,3 +150,33 @@ export function dampedBow(bow: Bow, places: readonly number[], nearMm: number): 
     }),
   };
 }
+
+/** A bow no steeper than it may be between any two of its places, along its lines or across the wall between them: where two differ by
+ *  more than their distance allows, both give way by half of it, again and again. Cost: places x neighbours x sweeps. */
+export function gentleBow(bow: Bow, mostSlope: number): Bow {
+  const { u, v } = planeFrame(bow.plane.normal);
+  const at = flattenPoints(bow.points, u, v);
+  const grid = new PointGrid(at, NEIGHBOUR_MM / 2);
+  const lift = bow.liftMm.slice();
+  for (let sweep = 0; sweep < MOST_SWEEPS; sweep++) {
+    let worst = 0;
+    for (let i = 0; i < lift.length; i++) {
+      grid.eachWithin(at[i * 2]!, at[i * 2 + 1]!, NEIGHBOUR_MM, (j, d2) => {
+        if (j <= i) return;
+        const over = Math.abs(lift[i]! - lift[j]!) - mostSlope * Math.sqrt(d2);
+        if (over <= STEEP_BY_MM) return;
+        worst = Math.max(worst, over);
+        const give = Math.sign(lift[i]! - lift[j]!) * (over / 2);
+        lift[i] = lift[i]! - give;
+        lift[j] = lift[j]! + give;
+      });
+    }
+    if (worst <= STEEP_BY_MM) break;
+  }
+  return { ...bow, liftMm: lift };
+}
+
+/** As far as a wall is thick. */
+const NEIGHBOUR_MM = 8;
+const STEEP_BY_MM = 0.05;
+const MOST_SWEEPS = 40;
