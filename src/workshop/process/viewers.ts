@@ -17,7 +17,7 @@ export type Viewers = z.infer<typeof Viewers>;
 /** How much is looked from this direction (unit, from the surface towards the viewer). Model space: front is -y. Between the five
  *  directions it changes evenly: round the level by the cosine, up and down by the height. */
 export function lookedFrom(viewers: Viewers, x: number, y: number, z: number): number {
-  const level = Math.hypot(x, y);
+  const level = Math.sqrt(x * x + y * y);
   const front = level > 0 ? -y / level : 0;
   const end = front >= 0 ? viewers.front : viewers.back;
   const around = viewers.sides + (end - viewers.sides) * Math.abs(front);
