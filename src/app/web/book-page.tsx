@@ -37,11 +37,11 @@ export function BookPage({ id }: { id: string }) {
   const current = useCurrentChapter(state?.text ?? null);
   const picking = usePicking(live.editing);
   const follow = useControlLinks(state?.text != null);
-  const hasPlate = wide || picking.now !== null;
   const [wanted, setWanted] = useState(false);
-  const figure = useFigureData(hasPlate || wanted ? id : null, state?.figureTurn ?? 0);
+  const figure = useFigureData(wide || picking.now !== null || wanted ? id : null, state?.figureTurn ?? 0);
   const moving = useMoving(live.editing, figure?.outside ?? null);
   useEffect(() => setWanted(moving.isPrepared), [moving.isPrepared]);
+  const hasPlate = wide || picking.now !== null || moving.now?.isDragged === true;
   const workshop = useWorkshopKnown();
   const pieces = useMemo(() => new Set(figure?.parts.map((part) => part.id) ?? []), [figure]);
   const { places, found, facing } = usePlaces(state?.text ?? null, wide ? figure : null);

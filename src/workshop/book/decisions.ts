@@ -16,6 +16,8 @@ interface About {
   readonly limit: number | null;
   /** Middle wall at worn size, mm, where it is known. */
   readonly wallMm: number | null;
+  /** Path that the refusal or the finding names. */
+  readonly path: string;
 }
 
 /** Open questions of one chapter, refusals first. A caution that leaves nothing to choose asks nothing.
@@ -31,8 +33,12 @@ export function decisionsOf(
   };
   const computed = result.state === 'computed' ? result : null;
   const wallMm = computed?.record.kind === 'wearer' ? computed.record.wallMm : null;
-  if (result.state === 'refused') ask(REFUSED[name][result.refusal.code]?.(build, { limit: null, wallMm }));
-  for (const { code, limit } of [...read, ...(computed?.findings ?? [])]) ask(FOUND[code]?.(build, { limit, wallMm }));
+  if (result.state === 'refused') {
+    const { code, where } = result.refusal;
+    ask(REFUSED[name][code]?.(build, { limit: null, wallMm, path: where?.path ?? '' }));
+  }
+  for (const { code, limit, where } of [...read, ...(computed?.findings ?? [])])
+    ask(FOUND[code]?.(build, { limit, wallMm, path: where.path }));
   return questions.map(({ asks, path }) => ({ chapter: CHAPTER_OF[path.split('.')[0]!] ?? name, asks, path }));
 }
 
@@ -103,6 +109,18 @@ const REFUSED: Readonly<Record<ChapterName, Readonly<Partial<Record<RefusalCode,
     }),
     MESH_OPEN: rebuild,
     SOLID_FAILED: rebuild,
+    PIECES_SEAM_UNMET: (_build, { path }) => ({
+      asks: 'Is the seam to move, or to go?',
+      path: path === '' ? 'pieces.asked.seams' : path,
+    }),
+    PIECES_CLEAR_UNMET: (_build, { path }) => ({
+      asks: 'May a seam cross the area?',
+      path: path === '' ? 'pieces.asked.clear' : `${path}.name`,
+    }),
+    PIECES_MACHINE_UNMET: ({ pieces }) => ({
+      asks: 'Which machine prints that piece?',
+      path: pieces.asked.machines.length > 0 ? 'pieces.asked.machines' : 'machines.0.bedMm.0',
+    }),
     PIECES_SLIVER: () => ({ asks: 'How narrow may a piece be?', path: 'pieces.leastSectionMm' }),
   },
   printing: {},

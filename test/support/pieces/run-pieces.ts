@@ -6,6 +6,7 @@ import { surfaceArea, volume } from '../../../src/mesh/measure.ts';
 import type { Mesh } from '../../../src/mesh/mesh.ts';
 import { transformMesh } from '../../../src/mesh/transform.ts';
 import { computePieces, PiecesSettings } from '../../../src/workshop/pieces/pieces.ts';
+import type { AskedOfSeams } from '../../../src/workshop/process/asked-seams.ts';
 import type { ChapterWork } from '../../../src/workshop/process/chapter-work.ts';
 import type { PiecesRecord } from '../../../src/workshop/process/pieces-record.ts';
 import type { WearerRecord } from '../../../src/workshop/process/wearer-record.ts';
@@ -18,6 +19,9 @@ export interface PiecesRun {
   readonly marginMm?: number;
   readonly mostPieces?: number;
   readonly mirrored?: 'at x = 0' | 'no';
+  /** Called bed 2, bed 3 ... */
+  readonly furtherBeds?: readonly (readonly [number, number, number])[];
+  readonly asked?: Partial<AskedOfSeams>;
 }
 
 export function runPieces(mesh: Mesh, about: PiecesRun) {
@@ -50,7 +54,11 @@ export function runPieces(mesh: Mesh, about: PiecesRun) {
   const settings = PiecesSettings.parse({
     marginMm: about.marginMm ?? 5,
     mostPieces: about.mostPieces ?? 40,
-    beds: [{ id: 'bed', bedMm: about.bedMm }],
+    beds: [about.bedMm, ...(about.furtherBeds ?? [])].map((bedMm, i) => ({
+      id: i === 0 ? 'bed' : `bed ${i + 1}`,
+      bedMm,
+    })),
+    asked: about.asked ?? {},
   });
   return { outcome: computePieces({ wearer }, settings, work), meshes };
 }
