@@ -100,6 +100,7 @@ export function bowChart(strip: OutsideStrip, line: OuterLine, options: ChartOpt
   const numRows = flatRow + 1 + rowsUp;
   const points = new Float64Array(places.length * numRows * 3).fill(Number.NaN);
   const price = new Float64Array(places.length * numRows).fill(-1);
+  const clear = new Float64Array(places.length * 2).fill(Infinity);
   places.forEach((place, col) => {
     const entry = col * numRows + flatRow;
     const tri = strip.crossing.cutTris[place.segment]!;
@@ -107,9 +108,10 @@ export function bowChart(strip: OutsideStrip, line: OuterLine, options: ChartOpt
     // a bridge of inside between two stretches of outside costs what its neighbours do
     price[entry] = strip.price[tri]! >= 0 ? strip.price[tri]! : (price[entry - numRows] ?? 1);
     if (strip.price[tri]! < 0) return;
-    walk(strip, { place, tri, up: 1 }, { entry, rows: rowsUp, rowMm, points, price });
-    walk(strip, { place, tri, up: -1 }, { entry, rows: flatRow, rowMm, points, price });
+    clear[col * 2] = walk(strip, { place, tri, up: 1 }, { entry, rows: rowsUp, rowMm, points, price });
+    clear[col * 2 + 1] = walk(strip, { place, tri, up: -1 }, { entry, rows: flatRow, rowMm, points, price });
   });
+  keepClear(price, { clear, flatRow, numRows, isClosed: line.isClosed });
   evenAlong(price, places.length, numRows, line.isClosed);
   const steps = line.isClosed ? places.length : places.length - 1;
   return {
@@ -139,12 +141,17 @@ const TURN_BACK_MM = 0.25;
 const STRAY = 3;
 const STRAY_MM = 6;
 const MOST_STEPS = 4000;
+/** What a millimetre counts at most where nothing is asked: dearer places are kept clear. */
+export const DEAREST = 1;
+/** Rows that stay free before an area kept clear. */
+const CLEAR_ROWS = 2;
 
+/** Fills a column; returns the row up to which it stays clear of an area that has to be, or infinity. */
 function walk(
   strip: OutsideStrip,
   from: { readonly place: LinePlace; readonly tri: number; readonly up: 1 | -1 },
   into: ChartColumn,
-): void {
+): number {
   const { twins } = strip;
   const { heights } = strip.crossing;
   const { positions: p, triangles: corners } = strip.part.mesh;
@@ -163,7 +170,7 @@ function walk(
     if (beside(corners[edge]!) < 0 === beside(corners[nextHalfEdge(edge)]!) < 0) continue;
     if (h === NONE || heightAt(edge) > heightAt(h)) h = edge;
   }
-  if (h === NONE) return;
+  if (h === NONE) return Infinity;
   let tri = from.tri;
   let last = { height: 0, x: at[0], y: at[1], z: at[2] };
   let reached = 0;
@@ -188,17 +195,38 @@ function walk(
       into.price[entry] = strip.price[tri]!;
     }
     reached = Math.max(reached, here.height);
-    if (reached >= highest || here.height < reached - TURN_BACK_MM) return;
+    if (reached >= highest || here.height < reached - TURN_BACK_MM) return Infinity;
     const off = Math.hypot(here.x - at[0], here.y - at[1], here.z - at[2]);
-    if (off > STRAY * reached + STRAY_MM) return;
+    if (off > STRAY * reached + STRAY_MM) return Infinity;
     const across = twins[h]!;
-    if (across === NONE) return;
+    if (across === NONE) return Infinity;
     tri = Math.trunc(across / 3);
-    if (strip.price[tri]! < 0) return;
+    if (strip.price[tri]! < 0) return Infinity;
+    if (strip.price[tri]! > DEAREST) return Math.max(0, row - 1 - CLEAR_ROWS);
     const isFarBelow = beside(corners[previousHalfEdge(across)]!) < 0;
     const isStartBelow = beside(corners[nextHalfEdge(across)]!) < 0;
     h = isFarBelow === isStartBelow ? previousHalfEdge(across) : nextHalfEdge(across);
     last = here;
+  }
+  return Infinity;
+}
+
+/** Entries beyond what stays clear, in a column or those beside it, are none. */
+function keepClear(
+  price: Float64Array,
+  by: { readonly clear: Float64Array; readonly flatRow: number; readonly numRows: number; readonly isClosed: boolean },
+): void {
+  const { clear, flatRow, numRows } = by;
+  const numCols = clear.length / 2;
+  for (let col = 0; col < numCols; col++) {
+    for (const side of [0, 1] as const) {
+      let rows = clear[col * 2 + side]!;
+      for (const other of [col - 1, col + 1])
+        if (by.isClosed || (other >= 0 && other < numCols))
+          rows = Math.min(rows, clear[((other + numCols) % numCols) * 2 + side]!);
+      const most = side === 0 ? numRows - 1 - flatRow : flatRow;
+      for (let row = rows + 1; row <= most; row++) price[col * numRows + flatRow + (side === 0 ? row : -row)] = -1;
+    }
   }
 }
 

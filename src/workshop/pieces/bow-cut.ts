@@ -8,7 +8,7 @@ import { faceSlope, outlineCrossings } from '../../geometry/pull-apart.ts';
 import type { SolidWork } from '../../geometry/solid/solid.ts';
 import { meshOf, NONE } from '../../mesh/mesh.ts';
 import { type Bow, bowLift, gentleBow } from './bow.ts';
-import { type BowChart, type BowReach, bowChart, CHART_DEFAULTS, outsideStrip } from './bow-chart.ts';
+import { type BowChart, type BowReach, bowChart, CHART_DEFAULTS, DEAREST, outsideStrip } from './bow-chart.ts';
 import { outerLines, segmentLength } from './bow-lines.ts';
 import { bowPath, PATH_DEFAULTS } from './bow-path.ts';
 
@@ -21,9 +21,6 @@ export interface PricedShell {
 /** A bow is taken when it saves this share of the flat seam's cost, and so many mm of fully visible seam. */
 const LEAST_SHARE = 0.05;
 const LEAST_GAIN_MM = 10;
-/** What a millimetre counts at most where nothing is asked. */
-const DEAREST = 1;
-
 /** The face of a bowed seam leaves its plane by this slope at most: steeper ones print badly and catch when pulled. */
 const MOST_STEEP = 4;
 /** Smaller triangles of a face are rounding, mm2. */
