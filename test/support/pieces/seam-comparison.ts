@@ -3,7 +3,6 @@ import { readFileSync } from 'node:fs';
 import { QUIET_WORK } from '../../../src/base/work.ts';
 import { volume } from '../../../src/mesh/measure.ts';
 import { memoryMeshStore } from '../../../src/mesh/memory-mesh-store.ts';
-import type { Mesh } from '../../../src/mesh/mesh.ts';
 import { transformMesh } from '../../../src/mesh/transform.ts';
 import { computePieces, type PiecesChoices, PiecesSettings } from '../../../src/workshop/pieces/pieces.ts';
 import { testKernel } from '../kernel.ts';
@@ -11,7 +10,7 @@ import { roomOf, type Size } from '../seam-evaluator/fit.ts';
 import { type CutDivision, cutByPlanes, type PlaneTree } from '../seam-evaluator/plane-division.ts';
 import type { PricedModel } from '../seam-evaluator/priced-model.ts';
 import { badEdgesOf, selfCrossings, standsOutMm, volumeOff } from '../seam-evaluator/sound-pieces.ts';
-import { type Corners, type WrittenSeams, writtenSeams } from '../seam-evaluator/written-seams.ts';
+import { cornersOf, type WrittenSeams, writtenSeams } from '../seam-evaluator/written-seams.ts';
 import type { SeamModel, SeamModelName } from './seam-models.ts';
 
 export interface HandDivision {
@@ -95,11 +94,4 @@ export async function ownDivision(
     standsOutMm: Math.max(...laid.map((own) => standsOutMm(own, roomOf(bedMm)))),
     seconds,
   };
-}
-
-export function cornersOf({ positions, triangles }: Mesh): Corners {
-  const out = new Float64Array(3 * triangles.length);
-  for (let i = 0; i < triangles.length; i++)
-    out.set(positions.subarray(3 * triangles[i]!, 3 * triangles[i]! + 3), 3 * i);
-  return out;
 }

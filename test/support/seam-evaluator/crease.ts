@@ -1,5 +1,5 @@
 // How deep a place lies in a concave crease: how far the surface bends towards itself within a few millimetres.
-import { trianglesNear } from './exposure.ts';
+import { nearFinder } from './exposure.ts';
 import type { RefinedModel } from './refined-model.ts';
 
 /** A seam so near a crease is taken to lie in it, mm. */
@@ -13,15 +13,20 @@ const LEAST_HEIGHT_MM = 0.1;
 
 /** 0 to 1 a triangle. The bend to the most bent neighbour on one side plus the bend to the most bent on the other side. */
 export function creasesOf(model: RefinedModel): Float64Array {
-  return Float64Array.from(model.areas, (_, t) => creaseAt(model, t));
+  const near = nearFinder(model, { withinMm: REACH_MM, leastCosine: -1 });
+  const needles = Uint8Array.from(model.areas, (_, t) => (isNeedle(model, t) ? 1 : 0));
+  return Float64Array.from(model.areas, (_, t) => (needles[t] === 1 ? 0 : creaseAt(model, t, { near, needles })));
 }
 
-function creaseAt(model: RefinedModel, t: number): number {
+function creaseAt(
+  model: RefinedModel,
+  t: number,
+  about: { readonly near: (t: number) => readonly number[]; readonly needles: Uint8Array },
+): number {
   const { middles: m, normals: n } = model;
-  if (isNeedle(model, t)) return 0;
   const bends: { rad: number; x: number; y: number; z: number }[] = [];
-  for (const near of trianglesNear(model, t, { withinMm: REACH_MM, leastCosine: -1 })) {
-    if (near === t || isNeedle(model, near)) continue;
+  for (const near of about.near(t)) {
+    if (near === t || about.needles[near] === 1) continue;
     const [dx, dy, dz] = [m[3 * near]! - m[3 * t]!, m[3 * near + 1]! - m[3 * t + 1]!, m[3 * near + 2]! - m[3 * t + 2]!];
     const [ax, ay, az] = [n[3 * near]! - n[3 * t]!, n[3 * near + 1]! - n[3 * t + 1]!, n[3 * near + 2]! - n[3 * t + 2]!];
     // bent towards itself: going there, the normal turns back

@@ -66,14 +66,9 @@ export function exposureOf(model: RefinedModel, tree: RayTree, options: Exposure
     opposite[t] = hit.tri;
     depthMm[t] = hit.distanceMm + OFF_MM;
   }
-  const smoothOpen = smoothed(model, open);
-  return {
-    open: smoothOpen,
-    seen: smoothed(model, seen),
-    opposite,
-    depthMm,
-    outside: outsideOf(smoothOpen, opposite, depthMm),
-  };
+  const [smoothOpen, smoothSeen] = smoothed(model, [open, seen]);
+  const outside = outsideOf(smoothOpen, opposite, depthMm);
+  return { open: smoothOpen, seen: smoothSeen, opposite, depthMm, outside };
 }
 
 export interface OpenQuestion {
@@ -138,16 +133,19 @@ function outsideOf(open: Float64Array, opposite: Int32Array, depthMm: Float64Arr
 }
 
 /** Means by area over neighbours; linear in the triangles times those within reach. */
-function smoothed(model: RefinedModel, values: Float64Array): Float64Array {
-  return Float64Array.from(values, (_, t) => {
-    let sum = 0;
-    let weight = 0;
-    for (const near of trianglesNear(model, t, { withinMm: SMOOTH_MM, leastCosine: 0.85 })) {
-      sum += values[near]! * model.areas[near]!;
-      weight += model.areas[near]!;
+function smoothed(model: RefinedModel, values: readonly [Float64Array, Float64Array]): [Float64Array, Float64Array] {
+  const near = nearFinder(model, { withinMm: SMOOTH_MM, leastCosine: 0.85 });
+  const out: [Float64Array, Float64Array] = [values[0].slice(), values[1].slice()];
+  for (let t = 0; t < model.areas.length; t++) {
+    let [first, second, weight] = [0, 0, 0];
+    for (const other of near(t)) {
+      first += values[0][other]! * model.areas[other]!;
+      second += values[1][other]! * model.areas[other]!;
+      weight += model.areas[other]!;
     }
-    return weight > 0 ? sum / weight : values[t]!;
-  });
+    if (weight > 0) [out[0][t], out[1][t]] = [first / weight, second / weight];
+  }
+  return out;
 }
 
 export interface Nearness {
@@ -157,22 +155,25 @@ export interface Nearness {
 }
 
 /** Triangles reached over edges whose middles lie within a distance; the triangle itself first. */
-export function trianglesNear(model: RefinedModel, t: number, { withinMm, leastCosine }: Nearness): number[] {
+export function nearFinder(model: RefinedModel, { withinMm, leastCosine }: Nearness): (t: number) => readonly number[] {
   const { middles, normals, across } = model;
-  const found = [t];
-  const known = new Set(found);
-  for (let i = 0; i < found.length && found.length < 400; i++) {
-    for (let k = 0; k < 3; k++) {
-      const next = across[3 * found[i]! + k]!;
-      if (next < 0 || known.has(next)) continue;
-      known.add(next);
-      let [distance2, cosine] = [0, 0];
-      for (let c = 0; c < 3; c++) {
-        distance2 += (middles[3 * next + c]! - middles[3 * t + c]!) ** 2;
-        cosine += normals[3 * next + c]! * normals[3 * t + c]!;
+  const seenFor = new Int32Array(model.areas.length).fill(-1);
+  return (t) => {
+    const found = [t];
+    seenFor[t] = t;
+    for (let i = 0; i < found.length && found.length < 400; i++) {
+      for (let k = 0; k < 3; k++) {
+        const next = across[3 * found[i]! + k]!;
+        if (next < 0 || seenFor[next] === t) continue;
+        seenFor[next] = t;
+        let [distance2, cosine] = [0, 0];
+        for (let c = 0; c < 3; c++) {
+          distance2 += (middles[3 * next + c]! - middles[3 * t + c]!) ** 2;
+          cosine += normals[3 * next + c]! * normals[3 * t + c]!;
+        }
+        if (distance2 <= withinMm * withinMm && cosine >= leastCosine) found.push(next);
       }
-      if (distance2 <= withinMm * withinMm && cosine >= leastCosine) found.push(next);
     }
-  }
-  return found;
+    return found;
+  };
 }

@@ -78,13 +78,40 @@ function fitsStanding(points: Float64Array, up: Way, [width, depth, height]: Siz
 /** Convex hull of the points seen along a direction (Andrew 1979). */
 export function shadowHull(points: Float64Array, up: Way): readonly (readonly [number, number])[] {
   const { u, v } = frameOf(up);
-  const all: [number, number][] = [];
-  for (let i = 0; i < points.length; i += 3) {
+  const flat = new Float64Array((2 * points.length) / 3);
+  for (let i = 0, j = 0; i < points.length; i += 3, j += 2) {
     const [x, y, z] = [points[i]!, points[i + 1]!, points[i + 2]!];
-    all.push([x * u[0] + y * u[1] + z * u[2], x * v[0] + y * v[1] + z * v[2]]);
+    flat[j] = x * u[0] + y * u[1] + z * u[2];
+    flat[j + 1] = x * v[0] + y * v[1] + z * v[2];
   }
+  const all = outOfTheMiddle(flat);
   all.sort((a, b) => a[0] - b[0] || a[1] - b[1]);
   return [...halfHull(all), ...halfHull(all.reverse())];
+}
+
+/** Without what lies within the polygon of the farthest points in eight directions: it is not on the hull (Akl and Toussaint 1978). */
+function outOfTheMiddle(flat: Float64Array): [number, number][] {
+  const corners = Array.from({ length: 8 }, (_, k) => {
+    const [c, s] = [Math.cos((k * Math.PI) / 4), Math.sin((k * Math.PI) / 4)];
+    let [most, at] = [-Infinity, 0];
+    for (let j = 0; j < flat.length; j += 2) {
+      const far = flat[j]! * c + flat[j + 1]! * s;
+      if (far > most) [most, at] = [far, j];
+    }
+    return [flat[at]!, flat[at + 1]!] as const;
+  });
+  const out: [number, number][] = corners.map(([x, y]) => [x, y]);
+  for (let j = 0; j < flat.length; j += 2) {
+    const [x, y] = [flat[j]!, flat[j + 1]!];
+    let within = true;
+    for (let k = 0; k < 8 && within; k++) {
+      const [ax, ay] = corners[k]!;
+      const [bx, by] = corners[(k + 1) % 8]!;
+      within = (bx - ax) * (y - ay) - (by - ay) * (x - ax) > 0 || (ax === bx && ay === by);
+    }
+    if (!within) out.push([x, y]);
+  }
+  return out;
 }
 
 function halfHull(points: readonly [number, number][]): [number, number][] {

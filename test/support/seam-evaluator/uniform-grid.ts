@@ -48,13 +48,12 @@ export function bestGrids(model: PricedModel, size: Size): BestGrids {
   for (let turn = 0; turn < TURNS; turn++) {
     const { along, across } = axesOf(turn);
     const costs = [costsAlong(model, along, size[0]), costsAlong(model, across, size[1]), upright] as const;
-    const steps = [along, across, [0, 0, 1] as const].map((axis, i) => stepsAlong(samples, axis, size[i]!));
+    const rows = [along, across, [0, 0, 1] as const].map((axis, i) => rowsAlong(samples, axis, size[i]!));
     for (let i = 0; i < SHIFTS; i++)
       for (let j = 0; j < SHIFTS; j++)
         for (let k = 0; k < SHIFTS; k++) {
           const shifts = [i, j, k] as const;
-          const cells = cellsOf(steps, shifts);
-          const atLeast = withoutCrumbs(cellAreas(samples, cells)).length;
+          const atLeast = withoutCrumbs(cellAreas(samples, cellsOf(rows, shifts))).length;
           all.push({ turn, shifts, costMm: costs[0][i]! + costs[1][j]! + costs[2][k]!, atLeast });
         }
   }
@@ -90,8 +89,8 @@ function fewest(about: About, all: readonly Candidate[]): GridDivision {
       continue;
     }
     const { along, across } = axesOf(one.turn);
-    const steps = [along, across, [0, 0, 1] as const].map((axis, i) => stepsAlong(about.samples, axis, about.size[i]!));
-    const cells = cellsOf(steps, one.shifts);
+    const rows = [along, across, [0, 0, 1] as const].map((axis, i) => rowsAlong(about.samples, axis, about.size[i]!));
+    const cells = cellsOf(rows, one.shifts);
     best.push({ one, pieces: withoutCrumbs(partAreas(about.samples, cells)).length });
     best.sort(isBefore);
     best.splice(CUT_EXACTLY);
@@ -114,33 +113,40 @@ function axesOf(turn: number): { along: Axis; across: Axis } {
   return { along: [Math.cos(rad), Math.sin(rad), 0], across: [-Math.sin(rad), Math.cos(rad), 0] };
 }
 
-/** Number of the tenth of a cell in which each sample lies. */
-function stepsAlong({ middles }: Samples, axis: Axis, pitchMm: number): Int32Array {
-  return Int32Array.from({ length: middles.length / 3 }, (_, s) =>
+/** For each shift: number of the row in which each sample lies, from 0. */
+function rowsAlong({ middles }: Samples, axis: Axis, pitchMm: number): Int32Array[] {
+  const steps = Int32Array.from({ length: middles.length / 3 }, (_, s) =>
     Math.floor(
       ((middles[3 * s]! * axis[0] + middles[3 * s + 1]! * axis[1] + middles[3 * s + 2]! * axis[2]) * SHIFTS) / pitchMm,
     ),
   );
+  const least = steps.reduce((low, step) => Math.min(low, step), 0) - SHIFTS;
+  return Array.from({ length: SHIFTS }, (_, shift) => {
+    const first = Math.floor((least - shift) / SHIFTS);
+    const rows = steps.map((step) => Math.floor((step - shift) / SHIFTS) - first);
+    if (rows.some((row) => row >= ROWS)) throw new Error(`a cell of ${pitchMm} mm is too small for this model`);
+    return rows;
+  });
 }
 
-function cellsOf(steps: readonly Int32Array[], shifts: readonly [number, number, number]): Int32Array {
-  const [a, b, c] = steps as [Int32Array, Int32Array, Int32Array];
+/** Rows on a side at most: beds of a twentieth of the model. */
+const ROWS = 24;
+
+function cellsOf(rows: readonly (readonly Int32Array[])[], shifts: readonly [number, number, number]): Int32Array {
+  const [a, b, c] = [rows[0]![shifts[0]]!, rows[1]![shifts[1]]!, rows[2]![shifts[2]]!];
   const cells = new Int32Array(a.length);
-  for (let s = 0; s < a.length; s++) {
-    const [i, j, k] = [
-      Math.floor((a[s]! - shifts[0]) / SHIFTS),
-      Math.floor((b[s]! - shifts[1]) / SHIFTS),
-      Math.floor((c[s]! - shifts[2]) / SHIFTS),
-    ];
-    cells[s] = ((i + 64) * 128 + j + 64) * 128 + k + 64;
-  }
+  for (let s = 0; s < cells.length; s++) cells[s] = (a[s]! * ROWS + b[s]!) * ROWS + c[s]!;
   return cells;
 }
 
 function cellAreas({ areas }: Samples, cells: Int32Array): Map<number, number> {
-  const sums = new Map<number, number>();
-  for (let s = 0; s < cells.length; s++) sums.set(cells[s]!, (sums.get(cells[s]!) ?? 0) + areas[s]!);
-  return sums;
+  const sums = new Float64Array(ROWS ** 3);
+  const used: number[] = [];
+  for (let s = 0; s < cells.length; s++) {
+    if (sums[cells[s]!] === 0) used.push(cells[s]!);
+    sums[cells[s]!]! += areas[s]! + Number.MIN_VALUE;
+  }
+  return new Map(used.map((cell) => [cell, sums[cell]!]));
 }
 
 /** Cost of all planes of a shift together, for each shift: every triangle adds the lines that planes draw on it. */

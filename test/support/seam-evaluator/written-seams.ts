@@ -1,4 +1,5 @@
 // What the seams of finished pieces cost, found from the pieces alone: where the model's own surface meets anything else.
+import type { Mesh } from '../../../src/mesh/mesh.ts';
 import { CRUMB } from './plane-division.ts';
 import type { PricedModel } from './priced-model.ts';
 import { type SurfacePlace, surfacePlaces } from './surface-places.ts';
@@ -12,6 +13,13 @@ const STEP_MM = 3;
 
 /** Plain pieces in model space at worn size: numTris x 9 coordinates each. */
 export type Corners = Float64Array;
+
+export function cornersOf({ positions, triangles }: Mesh): Corners {
+  const out = new Float64Array(3 * triangles.length);
+  for (let i = 0; i < triangles.length; i++)
+    out.set(positions.subarray(3 * triangles[i]!, 3 * triangles[i]! + 3), 3 * i);
+  return out;
+}
 
 export interface WrittenSeams {
   /** Connected solids, crumbs left out. */
