@@ -2,6 +2,7 @@
 
 import { type Refusal, refuse } from '../../base/findings.ts';
 import { partOfWork } from '../../base/work.ts';
+import { evenDirections } from '../../geometry/half-sphere-directions.ts';
 import type { MeshPart } from '../../geometry/plane-split.ts';
 import { cross, dot, minus, plus, scaled } from '../../geometry/three-by-three.ts';
 import { halfEdgeTwins } from '../../mesh/half-edges.ts';
@@ -12,11 +13,10 @@ import { isOver, type WornArea } from './asked-areas.ts';
 import type { DivideSettings, WornSeam } from './asked-at-size.ts';
 import { heldDivision, whereOf } from './asked-search.ts';
 import { CRUMB_SHARE } from './cut-costs.ts';
-import type { Division } from './division-search.ts';
+import { type Division, searchDivisions } from './division-search.ts';
 import { type CutPart, type CutState, crumbsOf, cutByDivision } from './exact-division.ts';
 import { volumeOf, widthOf } from './piece-measures.ts';
 import type { DivisionTask } from './proxy-part.ts';
-import { searchBothWays } from './search-both-ways.ts';
 
 /** Cuts by the seams asked for alone and looks whether they leave a crumb or a sliver, which no further cut could mend. Where a seam
  *  that does would not a little beside its place, that is what is told to be tried.
@@ -176,7 +176,8 @@ export function machineUnmet(
   const { settings, work } = by;
   const { machines } = settings.demands;
   if (machines.length === 0) return null;
-  const free = searchBothWays({ ...task, claims: [], supports: new Map() }, partOfWork(work, 0.6, 0.9), start);
+  const unclaimed = { ...task, claims: [], supports: new Map() };
+  const free = searchDivisions(unclaimed, evenDirections(3), partOfWork(work, 0.6, 0.9), start);
   const division = free.complete[0];
   if (division === undefined) return null;
   const sizes = machines.map((machine, i) => {

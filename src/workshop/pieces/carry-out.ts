@@ -15,10 +15,10 @@ import { type CutPart, type CutState, crumbsOf, cutByDivision, type MadeCut, mat
 import { fittingPoses } from './fitting-pose.ts';
 import { widthOf } from './piece-measures.ts';
 import type { DivisionTask } from './proxy-part.ts';
-import { refineDivision, withPlaneMoved } from './refine-division.ts';
+import { withPlaneMoved } from './refine-division.ts';
 
 /** Divisions carried out before one with faults is mended. */
-const MOST_TRIED = 4;
+const MOST_TRIED = 5;
 /** How far a plane that leaves a crumb is moved, in turn. */
 const NUDGES_MM = [1.5, -1.5, 4, -4, 7, -7] as const;
 
@@ -37,7 +37,7 @@ export interface Tried {
   readonly faults: number;
 }
 
-/** Carries divisions out, each settled and as it was found, until one comes out without fault: that one alone, or all without crumbs
+/** Carries divisions out in turn until one comes out without fault: that one alone, or all without crumbs
  *  that were tried, with the fewest faults first. Refuses PIECES_SLIVER when all leave crumbs, and
  *  PIECES_CLEAR_UNMET when all that leave none cross an area kept clear. */
 export function triedInTurn(
@@ -50,23 +50,20 @@ export function triedInTurn(
   let fewest: { readonly division: Division; readonly crumbs: readonly CutPart[] } | null = null;
   let clearest: AreaCrossed | null = null;
   for (const division of divisions.slice(0, MOST_TRIED)) {
-    const refined = refineDivision(task, division, partOfWork(by.work, 0, 0.7));
-    for (const one of refined === division ? [division] : [refined, division]) {
-      const tried = withoutCrumbs(whole, task, one, { settings: by.settings, work: partOfWork(by.work, 0.7, 1) });
-      if (!tried.ok) return tried;
-      const { crumbs, division: made } = tried.value;
-      if (crumbs.length > 0) {
-        if (fewest === null || crumbs.length < fewest.crumbs.length) fewest = { division: made, crumbs };
-        continue;
-      }
-      const crossed = clearCrossed(tried.value.parts, by.settings.demands.areas);
-      if (crossed !== null) {
-        if (clearest === null || crossed.mm < clearest.mm) clearest = crossed;
-        continue;
-      }
-      if (tried.value.faults === 0) return done([tried.value]);
-      all.push(tried.value);
+    const tried = withoutCrumbs(whole, task, division, by);
+    if (!tried.ok) return tried;
+    const { crumbs, division: made } = tried.value;
+    if (crumbs.length > 0) {
+      if (fewest === null || crumbs.length < fewest.crumbs.length) fewest = { division: made, crumbs };
+      continue;
     }
+    const crossed = clearCrossed(tried.value.parts, by.settings.demands.areas);
+    if (crossed !== null) {
+      if (clearest === null || crossed.mm < clearest.mm) clearest = crossed;
+      continue;
+    }
+    if (tried.value.faults === 0) return done([tried.value]);
+    all.push(tried.value);
   }
   if (all.length > 0) return done(all.sort((a, b) => a.faults - b.faults));
   if (clearest !== null) return clearUnmet(clearest, by.settings.scale);

@@ -7,9 +7,14 @@ import { splitComponents } from '../../geometry/split-components.ts';
 import { bounds, middleOf, sizeOf } from '../../mesh/measure.ts';
 import { type Mesh, numTris } from '../../mesh/mesh.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
+import type { ProposalName } from '../process/pieces-record.ts';
+import { roughPrintS } from '../process/rough-print.ts';
 import { bedsOf, type DivideSettings, demandsOfBody } from './asked-at-size.ts';
-import { type Divided, divideShell } from './divide-shell.ts';
+import { type CarriedOut, type Divided, divideShell } from './divide-shell.ts';
+import { NO_ESTIMATE, togetherOf } from './division-estimate.ts';
 import { fittingPoses } from './fitting-pose.ts';
+import { pieceMeasures } from './piece-measures.ts';
+import { PROPOSAL_NAMES } from './proposal-aims.ts';
 import { noPrice, writePrice } from './seam-price.ts';
 
 /** Every body that fits a bed stays whole, the others are divided. Refuses what divideShell refuses for one of them. */
@@ -47,11 +52,20 @@ function divideBody(
     const isStuck = !mirrored.ok && mirrored.code === 'PIECES_TOO_MANY' && symmetry !== null;
     return isStuck ? divideShell(body, null, settings, partOfWork(work, 0.6, 1)) : mirrored;
   }
-  return done({
+  const { areaMm2, volumeMm3 } = pieceMeasures(body.mesh);
+  const printS = roughPrintS({ areaMm2, thickMm: volumeMm3 / areaMm2, supportG: 0 });
+  const one = {
     parts: [{ part: body, path: [] }],
     cuts: [],
     poses: [poses],
+    supportG: 0,
+    printS,
+    longestPrintS: printS,
+  };
+  return done({
+    ...one,
     price: noPrice(numTris(body.mesh)),
+    proposals: { fewest: one, hidden: one, quickest: one },
     search: { planesTried: 0, divisions: 0, cost: 0 },
   });
 }
@@ -68,10 +82,39 @@ function isAcross(mesh: Mesh, plane: Plane | null): boolean {
 /** One division of the whole: cuts counted through, triangles again those of the shell. */
 function merged(shell: Mesh, bodies: readonly MeshPart[], all: readonly Divided[]): Divided {
   const price = noPrice(numTris(shell));
+  all.forEach((one, index) => {
+    writePrice(price, bodies[index]!.sourceTri, one.price);
+  });
+  const proposed = new Map<string, CarriedOut>();
+  const proposal = (name: ProposalName): CarriedOut => {
+    // divisions that are one for every body are one for the whole
+    const key = all.map(({ proposals }) => PROPOSAL_NAMES.findIndex((other) => proposals[other] === proposals[name]));
+    const known = proposed.get(key.join());
+    const made =
+      known ??
+      joined(
+        bodies,
+        all.map(({ proposals }) => proposals[name]),
+      );
+    proposed.set(key.join(), made);
+    return made;
+  };
+  return {
+    ...joined(bodies, all),
+    price,
+    proposals: { fewest: proposal('fewest'), hidden: proposal('hidden'), quickest: proposal('quickest') },
+    search: {
+      planesTried: all.reduce((sum, { search }) => sum + search.planesTried, 0),
+      divisions: all.reduce((sum, { search }) => sum + search.divisions, 0),
+      cost: all.reduce((sum, { search }) => sum + search.cost, 0),
+    },
+  };
+}
+
+function joined(bodies: readonly MeshPart[], all: readonly CarriedOut[]): CarriedOut {
   let cutsBefore = 0;
   const parts = all.flatMap((one, index) => {
     const { sourceTri } = bodies[index]!;
-    writePrice(price, sourceTri, one.price);
     const before = cutsBefore;
     cutsBefore += one.cuts.length;
     return one.parts.map(({ part, path }) => ({
@@ -83,12 +126,7 @@ function merged(shell: Mesh, bodies: readonly MeshPart[], all: readonly Divided[
     parts,
     cuts: all.flatMap(({ cuts }) => cuts),
     poses: all.flatMap(({ poses }) => poses),
-    price,
-    search: {
-      planesTried: all.reduce((sum, { search }) => sum + search.planesTried, 0),
-      divisions: all.reduce((sum, { search }) => sum + search.divisions, 0),
-      cost: all.reduce((sum, { search }) => sum + search.cost, 0),
-    },
+    ...all.reduce(togetherOf, NO_ESTIMATE),
   };
 }
 

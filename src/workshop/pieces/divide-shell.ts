@@ -6,24 +6,34 @@ import type { Plane } from '../../geometry/plane.ts';
 import type { MeshPart } from '../../geometry/plane-split.ts';
 import type { SurfaceSamples } from '../../geometry/surface-patches.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
-import type { FittingPose, PiecesRecord } from '../process/pieces-record.ts';
+import type { FittingPose, PiecesRecord, ProposalName } from '../process/pieces-record.ts';
 import type { DivideSettings } from './asked-at-size.ts';
 import { heldDivision } from './asked-search.ts';
 import { heldUnmet, machineUnmet } from './asked-unmet.ts';
 import { bowSeams } from './bow-seams.ts';
 import { posesOf, type Tried, tooNarrow, triedInTurn } from './carry-out.ts';
-import { searchDivisions } from './division-search.ts';
-import { type CutPart, type CutState, crumbsOf, cutByDivision, type MadeCut } from './exact-division.ts';
+import { type DivisionEstimate, divisionEstimate } from './division-estimate.ts';
+import { type Division, searchDivisions } from './division-search.ts';
+import { type CutPart, type CutState, crumbsOf, cutByDivision, isSamePlane, type MadeCut } from './exact-division.ts';
+import { type FoundDivisions, findDivisions } from './find-divisions.ts';
+import { PROPOSAL_NAMES, weightsFor } from './proposal-aims.ts';
+import type { DivisionTask } from './proxy-part.ts';
+import { measuredDivision } from './refine-division.ts';
 import type { SeamPrice } from './seam-price.ts';
-import { searchBothWays } from './search-both-ways.ts';
 import { sampledShell, taskOf } from './shell-task.ts';
 
-export interface Divided {
+/** A division carried out. */
+export interface CarriedOut extends DivisionEstimate {
   readonly parts: readonly CutPart[];
   readonly cuts: readonly MadeCut[];
   /** Per part, best first. */
   readonly poses: readonly (readonly FittingPose[])[];
+}
+
+export interface Divided extends CarriedOut {
   readonly price: SeamPrice;
+  /** All in flat planes; two names may share one division. */
+  readonly proposals: Readonly<Record<ProposalName, CarriedOut>>;
   readonly search: PiecesRecord['search'];
 }
 
@@ -45,23 +55,83 @@ export function divideShell(
   const unmet = heldUnmet(whole, free, { settings, work });
   if (unmet !== null) return unmet;
   const task = { ...free, heldCuts: start.value.cuts.length };
-  const found = searchBothWays(task, partOfWork(work, 0.25, 0.6), start.value);
-  if (found.complete.length === 0)
+  const found = findDivisions(task, settings.proposal, partOfWork(work, 0.25, 0.65), start.value);
+  if (found.best[settings.proposal].length === 0)
     return machineUnmet(task, start.value, { settings, work }) ?? tooMany(settings, found.mostSeen);
-  const tried = triedInTurn(whole, task, found.complete, { settings, work: partOfWork(work, 0.6, 0.95) });
-  if (!tried.ok) return tried;
-  const settled = settleOneOf(tried.value, symmetry, settings, work);
-  if (!settled.ok) return settled;
-  const { parts, poses, state } = settled.value;
-  if (parts.length > settings.mostPieces) return tooMany(settings, parts.length);
+  const carried = carriedProposals(whole, { task, symmetry, found }, settings, partOfWork(work, 0.65, 0.95));
+  if (!carried.ok) return carried;
+  const { division, ...chosen } = carried.value[settings.proposal];
   const about = { shell: sampled.price, mirrorX: task.mirrorX, settings, work: partOfWork(work, 0.95, 1) };
-  const bowed = bowSeams(whole, { parts, cuts: state.cuts, poses }, about);
+  const bowed = bowSeams(whole, chosen, about);
   if (!bowed.ok) return bowed;
   return done({
+    ...chosen,
     ...bowed.value,
     price: sampled.price,
-    search: { planesTried: found.planesTried, divisions: found.divisions, cost: settled.value.expectedMm },
+    proposals: carried.value,
+    search: { planesTried: found.planesTried, divisions: found.divisions, cost: division.expectedMm },
   });
+}
+
+interface CarriedDivision extends CarriedOut {
+  readonly division: Division;
+}
+
+/** Carries out the best division for each proposal, that which is asked for first. Of all that were carried out each proposal gets the
+ *  one that is best by its own weights; one that cannot be carried out is left out as long as there is another.
+ *  Refuses what the one asked for refuses. */
+function carriedProposals(
+  whole: MeshPart,
+  about: { readonly task: DivisionTask; readonly symmetry: Plane | null; readonly found: FoundDivisions },
+  settings: DivideSettings,
+  work: ChapterWork,
+): Outcome<Record<ProposalName, CarriedDivision>> {
+  const { task, symmetry, found } = about;
+  const carried: CarriedDivision[] = [];
+  const names = [settings.proposal, ...PROPOSAL_NAMES.filter((name) => name !== settings.proposal)];
+  for (const [index, name] of names.entries()) {
+    const part = partOfWork(work, index / names.length, (index + 1) / names.length);
+    if (carried.some((one) => isSameCuts(one.division, found.best[name][0]!))) continue;
+    const made = carriedOut(whole, { task, symmetry, divisions: found.best[name] }, settings, part);
+    if (made.ok) carried.push(made.value);
+    else if (index === 0) return made;
+  }
+  const bestBy = (name: ProposalName) => {
+    const aimed = { ...task, weights: weightsFor(name, task.weights) };
+    const costs = carried.map(
+      // pieces that had to be cut again after all count as well
+      (one) =>
+        measuredDivision(aimed, one.division).expectedMm +
+        aimed.weights.piece * (one.parts.length - one.division.leaves.length),
+    );
+    return carried[costs.indexOf(Math.min(...costs))]!;
+  };
+  return done({
+    fewest: bestBy('fewest'),
+    hidden: bestBy('hidden'),
+    quickest: bestBy('quickest'),
+    [settings.proposal]: carried[0]!,
+  });
+}
+
+function isSameCuts(a: Division, b: Division): boolean {
+  if (a.cuts.length !== b.cuts.length) return false;
+  return b.cuts.every(({ cut }, i) => isSamePlane(a.cuts[i]!.cut.plane, cut.plane));
+}
+
+function carriedOut(
+  whole: MeshPart,
+  of: { readonly task: DivisionTask; readonly symmetry: Plane | null; readonly divisions: readonly Division[] },
+  settings: DivideSettings,
+  work: ChapterWork,
+): Outcome<CarriedDivision> {
+  const tried = triedInTurn(whole, of.task, of.divisions, { settings, work });
+  if (!tried.ok) return tried;
+  const settled = settleOneOf(tried.value, of.symmetry, settings, work);
+  if (!settled.ok) return settled;
+  const { parts, poses, state, division } = settled.value;
+  if (parts.length > settings.mostPieces) return tooMany(settings, parts.length);
+  return done({ parts, poses, cuts: state.cuts, division, ...divisionEstimate(of.task, division) });
 }
 
 /** The first that has no fault left once its parts that fit no bed are searched again. Refuses PIECES_SLIVER when all keep one. */

@@ -2,6 +2,7 @@
 import { invariant } from '../../base/invariant.ts';
 import type { Work } from '../../base/work.ts';
 import type { Vec3 } from '../../mesh/mesh.ts';
+import { hoursWithRisk, roughPrintS } from '../process/rough-print.ts';
 import { type Cut, type CutOffer, candidateCuts, type PartCut } from './candidate-cuts.ts';
 import { areAlike, chipOf, isMirrorPlane, isSelfMirrored, mirroredPlane, sideCost } from './cut-costs.ts';
 import { type DivisionTask, MIRRORED_CUTS, type ProxyPart, splitPart, wholePart } from './proxy-part.ts';
@@ -147,8 +148,15 @@ function keepWhere<T>(sorted: readonly T[], most: number, isWanted: (kept: reado
 }
 
 function weighedDivision(task: DivisionTask, { leastMm, ...draft }: Draft): Division {
-  const supportG = draft.leaves.reduce((sum, leaf) => sum + supportOf(task, leaf), 0);
-  return { ...draft, expectedMm: leastMm + task.weights.support * supportG };
+  return { ...draft, expectedMm: leastMm + draft.leaves.reduce((sum, leaf) => sum + printCost(task, leaf), 0) };
+}
+
+/** Support to take off and hours of the machine, of a part still to be cut those of the pieces it is thought to become. */
+function printCost(task: DivisionTask, leaf: ProxyPart): number {
+  const supportG = supportOf(task, leaf);
+  const pieces = leaf.need.pieces;
+  const eachS = roughPrintS({ areaMm2: leaf.areaMm2 / pieces, thickMm: task.thickMm, supportG: supportG / pieces });
+  return task.weights.support * supportG + task.weights.hour * pieces * hoursWithRisk(eachS);
 }
 
 interface Tally {

@@ -108,7 +108,7 @@ function mirroredFromTwin(asked: Plane, state: CutState): Plane | null {
   return plane;
 }
 
-function isSamePlane(a: Plane, b: Plane): boolean {
+export function isSamePlane(a: Plane, b: Plane): boolean {
   const apart = Math.max(...a.normal.map((v, c) => Math.abs(v - b.normal[c]!)));
   return apart < 1e-9 && Math.abs(a.offsetMm - b.offsetMm) < 1e-6;
 }

@@ -21,9 +21,14 @@ export const DivisionWeights = z.strictObject({
     'A cut that breaks the left-right symmetry of the pattern: eyes find it before anything else',
   ),
   support: weight(
-    4,
+    1,
     1000,
-    'A gram of support: a few seconds of the hands to break off and sand, and two minutes of the machine, counted at a tenth; a millimetre of seam takes some six seconds to fill and sand',
+    'A gram of support to break off and sand: some six seconds of the hands, as long as a millimetre of seam takes to fill',
+  ),
+  hour: weight(
+    60,
+    10000,
+    'An hour of a machine, the risk of failing included: it prints unattended, so its time counts a tenth of that of the hands, in which 600 mm of seam are filled',
   ),
   feather: weight(1, 100, 'Feather edges: area that a cut grazes, over the least section; they warp and break'),
   chip: weight(350, 20000, 'A piece much smaller than the middle one: a print and a seam for little'),

@@ -4,7 +4,7 @@ import { partOfWork } from '../../base/work.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
 import { middlePoint } from '../../mesh/middle-point.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
-import type { Piece, PiecesRecord, Seam } from '../process/pieces-record.ts';
+import type { Piece, PiecesRecord, ProposalName, Seam } from '../process/pieces-record.ts';
 import type { WearerRecord } from '../process/wearer-record.ts';
 import { type AskedAtSize, askedAtSize } from './asked-at-size.ts';
 import { askedSeamOf, machinesIn, markOf } from './asked-record.ts';
@@ -15,6 +15,7 @@ import type { CutPart } from './exact-division.ts';
 import { type PieceMeasures, pieceMeasures } from './piece-measures.ts';
 import { listingOrder, pieceLetter, pieceNames, type ShellBox } from './piece-names.ts';
 import type { PiecesSettings } from './pieces-settings.ts';
+import { proposalsOf } from './proposals.ts';
 import { seamFaces } from './seam-faces.ts';
 import { seamLines } from './seam-lines.ts';
 
@@ -45,7 +46,7 @@ export function computePieces(
   const demanding = { ...settings, demands: asked.value, scale: inputs.wearer.scale };
   const divided = divideBodies(shell, inputs.wearer.symmetry, demanding, partOfWork(work, 0, 0.9));
   if (!divided.ok) return divided;
-  const record = recordOf(divided.value, { shell, asked: asked.value }, work);
+  const record = recordOf(divided.value, { shell, asked: asked.value, chosen: settings.proposal }, work);
   return done(record, [...asked.findings, ...smallFindings(record, work)]);
 }
 
@@ -77,7 +78,7 @@ function usable(bedMm: Vec3, marginMm: number): Vec3 {
 
 function recordOf(
   divided: Divided,
-  { shell, asked }: { readonly shell: Mesh; readonly asked: AskedAtSize },
+  { shell, asked, chosen }: { readonly shell: Mesh; readonly asked: AskedAtSize; readonly chosen: ProposalName },
   work: ChapterWork,
 ): PiecesRecord {
   const measures = divided.parts.map((one) => pieceMeasures(one.part.mesh));
@@ -120,8 +121,7 @@ function recordOf(
     version: 2,
     pieces,
     seams: withIds(seams),
-    proposal: null,
-    proposals: [],
+    ...proposalsOf(divided, chosen),
     // 0 is the inside: what is outside and never looked at has the least step
     seen: Uint8Array.from(divided.price.seen, (share, tri) =>
       divided.price.isOuter[tri] === 1 ? Math.max(1, Math.round(255 * share)) : 0,

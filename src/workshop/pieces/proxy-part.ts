@@ -29,6 +29,8 @@ export interface DivisionTask {
   readonly heldCuts: number;
   readonly weights: DivisionWeights;
   readonly leastSectionMm: number;
+  /** Volume of the shell over its area. */
+  readonly thickMm: number;
   readonly beamWidth: number;
   readonly mostPieces: number;
   /** Where the plane of symmetry stands (x of model space), null when there is none. */

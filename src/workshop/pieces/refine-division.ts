@@ -54,6 +54,16 @@ export function refineDivision(task: DivisionTask, division: Division, work: Wor
   return best.division;
 }
 
+/** The division with its seams measured on the shell itself and all weighed as the task does, its planes as they are. */
+export function measuredDivision(task: DivisionTask, division: Division): Division {
+  const planes = division.cuts.map((one) => one.cut.plane);
+  const cuts = division.cuts.map(({ part, cut }, i): PartCut => {
+    const line = seamLine(task.shell, part, cut.plane);
+    return { part, cut: { ...cut, costMm: costOf(task, part, cut.plane, line) + lopsidedOf(task, part, planes, i) } };
+  });
+  return divisionOf(task, division.whole, cuts, division.leaves);
+}
+
 /** Valleys of the seams that lie in the i-th plane, cheapest first. */
 function valleysOf(
   task: DivisionTask,

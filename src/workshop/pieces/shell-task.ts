@@ -12,6 +12,7 @@ import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
 import type { DivideSettings } from './asked-at-size.ts';
 import { claimsOf, withClearAreas } from './asked-search.ts';
 import { type OutsideView, outsideView, VIEW_DEFAULTS } from './outside-view.ts';
+import { volumeOf } from './piece-measures.ts';
 import { ANY_CUTS, type DivisionTask } from './proxy-part.ts';
 import { type PricedShell, pricedShell } from './seam-gauge.ts';
 import { type SeamPrice, samplePrices, seamPrice } from './seam-price.ts';
@@ -64,6 +65,7 @@ export function taskOf(
     weights: settings.weights,
     tries: ANY_CUTS,
     supports: new Map(),
+    thickMm: volumeOf(shell.mesh) / samples.areaMm2.reduce((sum, area) => sum + area, 0),
     leastSectionMm: Math.max(1, settings.leastSectionMm),
     beamWidth: settings.beamWidth,
     mostPieces: settings.mostPieces,

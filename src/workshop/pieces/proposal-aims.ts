@@ -1,0 +1,27 @@
+// What each of the three proposals puts first: the maker's weights with some of them raised and others lowered.
+import type { ProposalName } from '../process/pieces-record.ts';
+import type { DivisionWeights } from './pieces-settings.ts';
+
+export const PROPOSAL_NAMES: readonly ProposalName[] = ['fewest', 'hidden', 'quickest'];
+
+type Factors = { readonly [name in keyof DivisionWeights]?: number };
+
+const FACTORS: Readonly<Record<ProposalName, Factors>> = {
+  // a further piece must be worth half as much again; all else as the maker weighs it
+  fewest: { piece: 1.5 },
+  // what is seen counts twice and a half; a piece more, a lopsided pattern and the machine's hours are borne where that hides a seam
+  hidden: { seam: 2.5, piece: 0.6, lopsided: 0.25, hour: 0.25 },
+  // the machine's hour counts like four: support and long prints that may fail are dear, pieces and seams half as dear
+  quickest: { hour: 4, piece: 0.5, seam: 0.5, lopsided: 0.5 },
+};
+
+export function weightsFor(name: ProposalName, weights: DivisionWeights): DivisionWeights {
+  const factors = FACTORS[name];
+  return {
+    ...weights,
+    piece: weights.piece * (factors.piece ?? 1),
+    seam: weights.seam * (factors.seam ?? 1),
+    lopsided: weights.lopsided * (factors.lopsided ?? 1),
+    hour: weights.hour * (factors.hour ?? 1),
+  };
+}
