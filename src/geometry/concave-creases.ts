@@ -1,8 +1,7 @@
 // Where a surface folds inward, and how much: a line that runs in such a fold hides in it.
 import type { Work } from '../base/work.ts';
-import { areaNormals } from '../mesh/measure.ts';
+import { type KnownSurface, knownSurface } from '../mesh/known-surface.ts';
 import { type Mesh, NONE, numTris, numVerts } from '../mesh/mesh.ts';
-import { halfEdgeTwins } from '../mesh/topology.ts';
 
 export interface CreaseOptions {
   /** Bends within this distance of a point count together: a rounded fold is one fold. mm. */
@@ -22,8 +21,13 @@ export const CREASE_DEFAULTS: CreaseOptions = { gatherMm: 1.5, reachMm: 3, least
  *  straight fold is its angle. Cost: O(n) where edges are not much shorter than gatherMm; about 0.5 s per million triangles.
  *  Method: curvature measure of edges (Cohen-Steiner, Morvan 2003), spread by distance; docs/methods/seam-price.md.
  *  Weak: the two rims of a groove narrower than gatherMm take away from its bottom. */
-export function concaveCreases(mesh: Mesh, work: Work, options: CreaseOptions = CREASE_DEFAULTS): Float32Array {
-  const edges = bentEdges(mesh);
+export function concaveCreases(
+  mesh: Mesh,
+  work: Work,
+  options: CreaseOptions = CREASE_DEFAULTS,
+  surface: KnownSurface = knownSurface(mesh),
+): Float32Array {
+  const edges = bentEdges(mesh, surface);
   const depth = gatheredBends(mesh, edges, work, options);
   spreadDepth(mesh, edges, depth, options.reachMm);
   return depthOfTriangles(mesh, depth, options.reachMm);
@@ -40,10 +44,8 @@ interface BentEdges {
   readonly atVert: Uint32Array;
 }
 
-function bentEdges(mesh: Mesh): BentEdges {
+function bentEdges(mesh: Mesh, { twins, normals }: KnownSurface): BentEdges {
   const { positions: p, triangles: t } = mesh;
-  const twins = halfEdgeTwins(mesh);
-  const normals = areaNormals(mesh);
   let num = 0;
   for (let h = 0; h < twins.length; h++) if (twins[h]! > h) num++;
   const ends = new Uint32Array(num * 2);

@@ -1,13 +1,15 @@
 // Takes small islands out of a surface that is told in two: specks of one kind within the other.
-import { halfEdgeTwins } from '../mesh/half-edges.ts';
-import { areaNormals } from '../mesh/measure.ts';
+import { type KnownSurface, knownSurface } from '../mesh/known-surface.ts';
 import { type Mesh, NONE } from '../mesh/mesh.ts';
 
 /** labels: 0 or 1 a triangle. Triangles of one label that hang together through edges and have less area than `leastMm2` take the other
  *  label, where they border on it. All islands are measured before any is changed. Cost: O(n). */
-export function withoutIslands(mesh: Mesh, labels: Uint8Array, leastMm2: number): Uint8Array {
-  const twins = halfEdgeTwins(mesh);
-  const normals = areaNormals(mesh);
+export function withoutIslands(
+  mesh: Mesh,
+  labels: Uint8Array,
+  leastMm2: number,
+  { twins, normals }: KnownSurface = knownSurface(mesh),
+): Uint8Array {
   const out = labels.slice();
   const seen = new Uint8Array(labels.length);
   const island = new Int32Array(labels.length);
@@ -20,7 +22,7 @@ export function withoutIslands(mesh: Mesh, labels: Uint8Array, leastMm2: number)
     let borders = false;
     for (let head = 0; head < size; head++) {
       const tri = island[head]!;
-      areaMm2 += Math.hypot(normals[tri * 3]!, normals[tri * 3 + 1]!, normals[tri * 3 + 2]!) / 2;
+      areaMm2 += Math.sqrt(normals[tri * 3]! ** 2 + normals[tri * 3 + 1]! ** 2 + normals[tri * 3 + 2]! ** 2) / 2;
       for (let h = tri * 3; h < tri * 3 + 3; h++) {
         if (twins[h] === NONE) continue;
         const next = (twins[h]! / 3) | 0;

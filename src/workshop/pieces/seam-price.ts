@@ -1,11 +1,13 @@
 // What a millimetre of seam counts at every triangle of a shell: dear in full view, cheap where nobody looks or a crease hides it.
 import { partOfWork, type Work } from '../../base/work.ts';
-import { concaveCreases } from '../../geometry/concave-creases.ts';
+import { CREASE_DEFAULTS, concaveCreases } from '../../geometry/concave-creases.ts';
 import { withoutIslands } from '../../geometry/label-islands.ts';
 import type { SurfaceSamples } from '../../geometry/surface-patches.ts';
+import { knownSurface } from '../../mesh/known-surface.ts';
 import { areaNormals } from '../../mesh/measure.ts';
 import { type Mesh, numTris } from '../../mesh/mesh.ts';
 import { LOOKED_FROM, type OutsideView } from './outside-view.ts';
+import { viewBlend } from './view-blend.ts';
 
 /** All per triangle of the shell. */
 export interface SeamPrice {
@@ -31,14 +33,15 @@ export function seamPrice(
   work: Work,
 ): SeamPrice {
   const { samples, view } = sampled;
-  const crease = concaveCreases(mesh, partOfWork(work, 0, 0.5));
+  const surface = knownSurface(mesh);
+  const crease = concaveCreases(mesh, partOfWork(work, 0, 0.5), CREASE_DEFAULTS, surface);
   const ofSample = Uint8Array.from(samples.triSample, (sample) => view.isOuter[sample]!);
-  const isOuter = withoutIslands(mesh, ofSample, LEAST_ISLAND * samples.spacingMm ** 2);
+  const isOuter = withoutIslands(mesh, ofSample, LEAST_ISLAND * samples.spacingMm ** 2, surface);
   const num = numTris(mesh);
   const seen = new Float32Array(num);
   const lookedFrom = new Uint8Array(num);
   const price = new Float32Array(num);
-  const blend = viewBlend(mesh, samples, view);
+  const blend = viewBlend(mesh, surface.normals, samples, view);
   for (let tri = 0; tri < num; tri++) {
     if ((tri & 0xfff) === 0) work.tick(0.5 + (0.5 * tri) / num, 'pricing seams');
     if (isOuter[tri] === 0) continue;
@@ -90,7 +93,7 @@ export function samplePrices(mesh: Mesh, samples: SurfaceSamples, { isOuter, pri
   for (let tri = 0; tri < price.length; tri++) {
     if (isOuter[tri] === 0) continue;
     const sample = samples.triSample[tri]!;
-    const a = Math.hypot(normals[tri * 3]!, normals[tri * 3 + 1]!, normals[tri * 3 + 2]!);
+    const a = Math.sqrt(normals[tri * 3]! ** 2 + normals[tri * 3 + 1]! ** 2 + normals[tri * 3 + 2]! ** 2);
     area[sample] = area[sample]! + a;
     out[sample] = out[sample]! + a * price[tri]!;
   }
@@ -101,49 +104,3 @@ export function samplePrices(mesh: Mesh, samples: SurfaceSamples, { isOuter, pri
 
 /** Islands of outside and inside smaller than so many samples are mistakes of single ones. */
 const LEAST_ISLAND = 4;
-/** A neighbour's view counts less the farther it is, and nothing at this many spacings: more than the way to the next sample. */
-const BLEND_SPACINGS = 1.7;
-
-/** The view at the middle of a triangle (the five parts of LOOKED_FROM; the same array every time): mean over its sample and that
- *  sample's neighbours on the outside, weighted by nearness and by how alike they face. */
-function viewBlend(mesh: Mesh, samples: SurfaceSamples, view: OutsideView): (tri: number) => Float64Array {
-  const { positions: p, triangles: t } = mesh;
-  const width = LOOKED_FROM.length;
-  const normals = areaNormals(mesh);
-  const reach2 = (BLEND_SPACINGS * samples.spacingMm) ** 2;
-  const out = new Float64Array(width);
-  const { middles: m, normals: facing } = samples;
-  return (tri) => {
-    const a = t[tri * 3]! * 3;
-    const b = t[tri * 3 + 1]! * 3;
-    const c = t[tri * 3 + 2]! * 3;
-    const x = (p[a]! + p[b]! + p[c]!) / 3;
-    const y = (p[a + 1]! + p[b + 1]! + p[c + 1]!) / 3;
-    const z = (p[a + 2]! + p[b + 2]! + p[c + 2]!) / 3;
-    const nx = normals[tri * 3]!;
-    const ny = normals[tri * 3 + 1]!;
-    const nz = normals[tri * 3 + 2]!;
-    const length = Math.hypot(nx, ny, nz) || 1;
-    const own = samples.triSample[tri]!;
-    // the own sample counts a little from anywhere, so that there is always one
-    let total = 1e-3;
-    for (let k = 0; k < width; k++) out[k] = 1e-3 * view.from[own * width + k]!;
-    const end = samples.neighbourStart[own + 1]!;
-    for (let i = samples.neighbourStart[own]! - 1; i < end; i++) {
-      const s = i < samples.neighbourStart[own]! ? own : samples.neighbours[i]!;
-      if (view.isOuter[s] === 0) continue;
-      const dx = m[s * 3]! - x;
-      const dy = m[s * 3 + 1]! - y;
-      const dz = m[s * 3 + 2]! - z;
-      const near = 1 - (dx * dx + dy * dy + dz * dz) / reach2;
-      if (near <= 0) continue;
-      const alike = (facing[s * 3]! * nx + facing[s * 3 + 1]! * ny + facing[s * 3 + 2]! * nz) / length;
-      if (alike <= 0) continue;
-      const weight = near * near * alike * alike;
-      total += weight;
-      for (let k = 0; k < width; k++) out[k] = out[k]! + weight * view.from[s * width + k]!;
-    }
-    for (let k = 0; k < width; k++) out[k] = out[k]! / total;
-    return out;
-  };
-}
