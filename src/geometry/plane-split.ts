@@ -68,7 +68,8 @@ export function splitByPlane(mesh: Mesh, asked: Plane, options: SplitOptions): O
   const made = triangulateCaps(chain, shadow, options.triangulate);
   if (!made.ok || lift === undefined)
     return made.ok ? sidesBy(mesh, crossing, made.value, { options, plane, away }) : made;
-  return sidesBy(mesh, crossing, liftedCaps(made.value, shadow), { options, plane, away });
+  const lifted = liftedCaps(made.value, shadow, plane);
+  return sidesBy(mesh, { ...crossing, points: lifted.points }, lifted.caps, { options, plane, away });
 }
 
 function sidesBy(
