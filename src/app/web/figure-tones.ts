@@ -30,7 +30,7 @@ export const FIGURE_TONES: Readonly<Record<FigureTheme, FigureTones>> = {
   light: {
     pieces: ['fffcf4', 'e4dccb', 'f4ecdb', 'd6ccb8', 'ece3d1', 'dcd5c6', 'faf4e6', 'cfc6b3'].map(hex),
     steps: [0.94, 0.85, 0.88],
-    hidden: 0.66,
+    hidden: 0.6,
     hatch: hex('3a3630'),
     hatchStrength: 0.34,
     outline: hex('211f1b'),
