@@ -5,7 +5,7 @@ import { type Browser, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { lineOnTriangles } from '../../src/geometry/line-on-triangles.ts';
 import type { AskedOfSeams } from '../../src/workshop/process/asked-seams.ts';
-import { askedPage, eggOutside } from '../support/asked-page.ts';
+import { askedPage, helmOutside } from '../support/asked-page.ts';
 import { CHROMIUM_FLAGS } from '../support/chromium.ts';
 import { type PageServer, startPage } from '../support/page-server.ts';
 
@@ -69,10 +69,11 @@ describe('what is asked of the seams', () => {
     process.stdout.write(
       `cost told ${times.length} times, after ${sorted[Math.floor(sorted.length / 2)]?.toFixed(1)} ms in the middle, ${sorted.at(-1)?.toFixed(1)} ms at most\n`,
     );
-    expect(times.length).toBeGreaterThanOrEqual(10);
-    expect(new Set(said).size).toBeGreaterThan(3);
+    // a step that changes no digit changes no word
+    expect(times.length).toBeGreaterThanOrEqual(new Set(said).size - 1);
+    expect(new Set(said).size).toBeGreaterThan(4);
     // at 186 mm, by the same formula on the same surface
-    const line = lineOnTriangles(eggOutside(), { normal: [0, 0, 1], offsetMm: 186 });
+    const line = lineOnTriangles(helmOutside(), { normal: [0, 0, 1], offsetMm: 186 });
     expect(said.at(-1)).toContain(`${line.lengthMm.toFixed(0)}\u00a0mm on the outside`);
     expect(said.at(-1)).toContain(`${line.costMm.toFixed(0)}\u00a0mm in full view`);
     await picture('seam-moved-by-number');
@@ -84,9 +85,10 @@ describe('what is asked of the seams', () => {
     expect(seam!.name).toBe('Brow');
     expect(seam!.normal![2]).toBeCloseTo(1, 9);
     expect(seam!.points[0]!.atMm[2]).toBeCloseTo(186, 3);
-    // its first point still lies on the surface
+    // its first point still lies on its line on the surface
     const [x, y, z] = seam!.points[0]!.atMm;
-    expect((x / 125) ** 2 + (y / 150) ** 2 + ((z - 155) / 155) ** 2).toBeCloseTo(1, 2);
+    const ends = Array.from({ length: line.steps.length / 3 }, (_, i) => line.steps.subarray(i * 3, i * 3 + 3));
+    expect(Math.min(...ends.map((end) => Math.hypot(end[0]! - x, end[1]! - y, end[2]! - z)))).toBeLessThan(0.01);
     await until(() => cost().textContent()).toBe('');
   });
 
@@ -103,7 +105,7 @@ describe('what is asked of the seams', () => {
 
   it('is pulled in the figure by hand and by keys', async () => {
     const before = served.changes.length;
-    await page.getByRole('button', { name: /move it in the figure: Brow/ }).click();
+    await page.getByRole('button', { name: 'move Brow in the figure' }).click();
     await until(() => page.locator('.plate figcaption').textContent()).toContain('Take the blue line of Brow');
     await until(() => page.locator('.plate-moving').count()).toBe(1);
     await page.waitForTimeout(1500);
@@ -116,13 +118,13 @@ describe('what is asked of the seams', () => {
     await page.keyboard.press('Enter');
     await until(() => served.changes.length).toBe(before + 1);
     expect(asked().seams[0]!.normal![2]).toBeLessThan(1);
-    // by hand: somewhere on the blue line, which is looked for along the middle of the view
-    await page.getByRole('button', { name: /move it in the figure: Brow/ }).click();
+    // by hand: somewhere on the blue line, which is looked for down the cheek
+    await page.getByRole('button', { name: 'move Brow in the figure' }).click();
     await page.waitForTimeout(1000);
     const box = (await page.locator('.plate-room').boundingBox())!;
     const was = asked().seams[0]!.points[0]!.atMm[2];
-    for (let down = 0.25; down < 0.7 && served.changes.length === before + 1; down += 0.02) {
-      const [x, y] = [box.x + box.width / 2, box.y + box.height * down];
+    for (let down = 0.4; down < 0.75 && served.changes.length === before + 1; down += 0.02) {
+      const [x, y] = [box.x + box.width * 0.72, box.y + box.height * down];
       await page.mouse.move(x, y);
       await page.mouse.down();
       await page.mouse.move(x, y - 12, { steps: 3 });
@@ -178,7 +180,7 @@ describe('what is asked of the seams', () => {
     await step('ArrowRight', 4);
     await until(() => page.locator('.figure-labels .label:not([hidden]) b').allTextContents()).toEqual(['1', '2', '3']);
     await picture('area-pointed-round');
-    await page.getByRole('button', { name: 'That is all of them' }).click();
+    await page.getByRole('button', { name: 'That is all of them', exact: true }).click();
     await until(() => asked().clear.length).toBe(1);
     const [area] = asked().clear;
     expect(area!.outline).toHaveLength(3);

@@ -1,6 +1,8 @@
 // The page of a helm with one seam held and one area kept clear, its sentences written by the book itself, its numbers invented.
 import type { BuildState } from '../../src/app/api/api.ts';
 import { encodeFigure, type FigureOutside } from '../../src/app/api/figure-codec.ts';
+import { cross, dot, minus, unit } from '../../src/geometry/three-by-three.ts';
+import type { Vec3 } from '../../src/mesh/mesh.ts';
 import type { Block, BookText } from '../../src/workshop/book/book-text.ts';
 import { type Build, newBuild } from '../../src/workshop/book/build-file.ts';
 import { writeChapter } from '../../src/workshop/book/write-book.ts';
@@ -10,18 +12,28 @@ import type { Piece, PiecesRecord, Seam } from '../../src/workshop/process/piece
 import type { WearerRecord } from '../../src/workshop/process/wearer-record.ts';
 import { FIXTURE_BOOK, FIXTURE_DRAWINGS, fixtureFigure } from '../unit/app/web/fixture.ts';
 import type { GivenPage } from './page-server.ts';
-import { sphereMesh } from './pieces/round-shapes.ts';
 
 const SIZE_MM = [250, 300, 310] as const;
 
-/** An egg in place of the helm, about as many triangles as a real one's; dear in front, cheap behind. */
-export function eggOutside(): FigureOutside {
-  const ball = sphereMesh(1, 6);
-  const positions = Float32Array.from(ball.positions, (v, i) => (v * SIZE_MM[i % 3]!) / 2 + (i % 3 === 2 ? 155 : 0));
-  const price = Float32Array.from({ length: ball.triangles.length / 3 }, (_, tri) =>
-    positions[ball.triangles[tri * 3]! * 3 + 1]! < 0 ? 1 : 0.25,
-  );
-  return { positions, triangles: ball.triangles, price };
+/** What faces outward of the figure's helm; dear in front, cheap behind. */
+export function helmOutside(): FigureOutside {
+  const positions: number[] = [];
+  const price: number[] = [];
+  for (const { positions: p, triangles } of fixtureFigure().parts)
+    for (let t = 0; t < triangles.length; t += 3) {
+      const corners = [0, 1, 2].map((k) => Array.from(p.subarray(triangles[t + k]! * 3, triangles[t + k]! * 3 + 3)));
+      const [a, b, c] = corners as unknown as [Vec3, Vec3, Vec3];
+      const facing = unit(cross(minus(b, a), minus(c, a)));
+      // cut faces look along the wall, the inside looks in
+      if (dot(facing, unit(minus(a, [0, 0, 150]))) < 0.5) continue;
+      positions.push(...a, ...b, ...c);
+      price.push(a[1] < 0 ? 1 : 0.25);
+    }
+  return {
+    positions: Float32Array.from(positions),
+    triangles: Uint32Array.from({ length: positions.length / 3 }, (_, v) => v),
+    price: Float32Array.from(price),
+  };
 }
 
 export function askedBuild(): Build {
@@ -144,5 +156,5 @@ export function askedPage(): GivenPage {
     canRedo: false,
     offers: [],
   };
-  return { state, figure: encodeFigure({ ...fixtureFigure(), outside: eggOutside() }), workshop: ordinaryWorkshop() };
+  return { state, figure: encodeFigure({ ...fixtureFigure(), outside: helmOutside() }), workshop: ordinaryWorkshop() };
 }

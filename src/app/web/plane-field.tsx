@@ -95,10 +95,16 @@ export function LivePlane({ span, editing }: { span: PlaneSpan; editing: Editing
       <LiveCost now={now} />
       {moving !== null && now?.isDragged !== true && (
         <>
-          {' '}
-          <button type="button" className="word yours" onClick={() => moving.drag(span)}>
-            (move it in the figure<span className="unseen">: {span.label}</span>)
+          {' ('}
+          <button
+            type="button"
+            className="word yours"
+            aria-label={`move ${span.label} in the figure`}
+            onClick={() => moving.drag(span)}
+          >
+            move it in the figure
           </button>
+          )
         </>
       )}
     </span>
