@@ -148,12 +148,11 @@ function cutNode(node: OpenNode, cut: number, about: Carrying): Outcome<OpenNode
   const reach = about.reach.get(cut);
   if (reach !== undefined) {
     for (const costed of bowsToTry(node.part, cut, reach, about)) {
-      const bowed = dampedSplit(node.part, costed, cut, about);
+      const bowed = dampedSplit(node, costed, cut, about);
       if (!bowed.ok) return bowed;
-      const nodes = bowed.value === null ? null : nodesOf(bowed.value.split, node, cut, about);
-      if (nodes === null) continue;
-      about.bows.set(cut, bowed.value!.bow);
-      return done(nodes);
+      if (bowed.value === null) continue;
+      about.bows.set(cut, bowed.value.bow);
+      return done(bowed.value.nodes);
     }
   }
   about.stayed.add(cut);
@@ -162,29 +161,33 @@ function cutNode(node: OpenNode, cut: number, about: Carrying): Outcome<OpenNode
     sourceTri: node.part.sourceTri,
     capSourceOf: () => -1 - cut,
   });
-  return split.ok ? done(nodesOf(split.value, node, cut, about)) : split;
+  if (!split.ok) return split;
+  const found = nodesOf(split.value, node, cut, about);
+  return done(found === null || found.crumbs.length > 0 ? null : found.nodes);
 }
 
-/** Cuts along a bow that, where its face could not be made, goes back into the plane; null when what is left of it is not worth it, or
+/** Cuts along a bow that, where its face could not be made or it cut off a crumb, goes back into the plane; null when what is left of it is not worth it, or
  *  still cannot be made. */
 function dampedSplit(
-  part: MeshPart,
+  node: OpenNode,
   costed: CostedBow,
   cut: number,
   about: Carrying,
-): Outcome<{ readonly split: PlaneSplit; readonly bow: Bow } | null> {
+): Outcome<{ readonly nodes: OpenNode[]; readonly bow: Bow } | null> {
   const { mirrorX, shell } = about;
   let now = costed;
   for (let turn = 0; turn < MOST_DAMPINGS && isWorthBowing(now); turn++) {
     const { bow } = now;
-    const made = bowedSplit(part, bow, -1 - cut, about.work);
+    const made = bowedSplit(node.part, bow, -1 - cut, about.work);
     if (!made.ok || made.value === null) return made.ok ? done(null) : made;
-    const { split, trouble } = made.value;
-    if (trouble.length === 0) return done({ split, bow });
+    const found = nodesOf(made.value.split, node, cut, about);
+    if (found === null) return done(null);
+    const trouble = [...made.value.trouble, ...found.crumbs];
+    if (trouble.length === 0) return done({ nodes: found.nodes, bow });
     const isEven =
       mirrorX !== null && !isMiddle(bow.plane) && isSamePlane(mirroredPlane(bow.plane, mirrorX), bow.plane);
     const images = isEven ? trouble.map((value, i) => (i % 3 === 0 ? 2 * mirrorX - value : value)) : [];
-    now = costedBow(part, dampedBow(bow, [...trouble, ...images], DAMPED_MM * 2 ** turn), shell);
+    now = costedBow(node.part, dampedBow(bow, [...trouble, ...images], DAMPED_MM * 2 ** turn), shell);
   }
   return done(null);
 }
@@ -230,9 +233,16 @@ function isSamePlane(a: Plane, b: Plane): boolean {
   return Math.abs(cos) > 1 - 1e-9 && Math.abs(a.offsetMm - Math.sign(cos) * b.offsetMm) < 0.2;
 }
 
-/** Connected parts of both sides, each with the leaves it will be; null when a part is no leaf's, or a leaf finds no part. */
-function nodesOf(split: PlaneSplit, node: OpenNode, cut: number, about: Carrying): OpenNode[] | null {
-  const out: OpenNode[] = [];
+interface FoundNodes {
+  readonly nodes: OpenNode[];
+  /** Corners of the cut faces of parts that are no leaf's, xyz interleaved: a bow that cuts off what the plane does not. */
+  readonly crumbs: number[];
+}
+
+/** Connected parts of both sides, each with the leaves it will be; null when a leaf finds no part. */
+function nodesOf(split: PlaneSplit, node: OpenNode, cut: number, about: Carrying): FoundNodes | null {
+  const nodes: OpenNode[] = [];
+  const crumbs: number[] = [];
   for (const side of [0, 1] as const) {
     const leaves = node.leaves.filter((leaf) => about.flat.parts[leaf]!.path[node.depth]!.side === side);
     const half = side === 0 ? split.below : split.above;
@@ -240,13 +250,25 @@ function nodesOf(split: PlaneSplit, node: OpenNode, cut: number, about: Carrying
     const shared = leavesOf(components, leaves, about.leafOf);
     if (shared === null || leaves.some((leaf) => about.flat.parts[leaf]!.path[node.depth]!.cut !== cut)) return null;
     components.forEach((part, i) => {
-      out.push({ part, leaves: shared[i]!, depth: node.depth + 1 });
+      if (shared[i]!.length > 0) nodes.push({ part, leaves: shared[i]!, depth: node.depth + 1 });
+      else crumbs.push(...faceCorners(part, -1 - cut));
     });
   }
+  return { nodes, crumbs };
+}
+
+/** One corner of every triangle of a cut face. */
+function faceCorners({ mesh, sourceTri }: MeshPart, mark: number): number[] {
+  const out: number[] = [];
+  sourceTri.forEach((source, tri) => {
+    if (source !== mark) return;
+    const at = mesh.triangles[tri * 3]! * 3;
+    out.push(mesh.positions[at]!, mesh.positions[at + 1]!, mesh.positions[at + 2]!);
+  });
   return out;
 }
 
-/** Each leaf goes to the component that has most of its triangles; every component must get one. */
+/** Each leaf goes to the component that has most of its triangles; null when one has none anywhere. */
 function leavesOf(
   components: readonly MeshPart[],
   leaves: readonly number[],
@@ -273,7 +295,7 @@ function leavesOf(
     if (best === NONE) return null;
     out[best]!.push(leaf);
   }
-  return out.every((list) => list.length > 0) ? out : null;
+  return out;
 }
 
 function leavesByTriangle(whole: MeshPart, parts: readonly CutPart[]): Int32Array {
