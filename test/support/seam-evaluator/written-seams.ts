@@ -2,7 +2,6 @@
 import type { Mesh } from '../../../src/mesh/mesh.ts';
 import { CRUMB } from './plane-division.ts';
 import type { PricedModel } from './priced-model.ts';
-import { type SurfacePlace, surfacePlaces } from './surface-places.ts';
 
 /** Nearer than this is on the model; pieces are written in single precision. */
 const ON_MM = 0.004;
@@ -32,17 +31,14 @@ export interface WrittenSeams {
 
 /** Linear in the triangles of the pieces, a few nearest-point searches each. */
 export function writtenSeams(model: PricedModel, pieces: readonly Corners[]): WrittenSeams {
-  const placeOf = surfacePlaces(model.mesh);
   let [seamMm, costMm] = [0, 0];
   const volumes: number[] = [];
   for (const corners of pieces) {
     const verts = vertsOf(corners);
     volumes.push(...solidVolumes(corners, verts));
-    const isOn = Uint8Array.from({ length: corners.length / 9 }, (_, t) =>
-      liesOn(model, placeOf, { corners, t }) ? 1 : 0,
-    );
+    const isOn = Uint8Array.from({ length: corners.length / 9 }, (_, t) => (liesOn(model, { corners, t }) ? 1 : 0));
     for (const corner of seamCorners(verts, isOn)) {
-      const line = lineOf(model, placeOf, { corners, corner });
+      const line = lineOf(model, { corners, corner });
       seamMm += line.seamMm / 2;
       costMm += line.costMm / 2;
     }
@@ -58,17 +54,15 @@ export function writtenSeams(model: PricedModel, pieces: readonly Corners[]): Wr
   return { pieces: count, crumbs: volumes.length - count, seamMm, costMm };
 }
 
-type PlaceOf = (x: number, y: number, z: number) => SurfacePlace;
-
 /** The middle and a point towards each corner are on the model, and the middle is turned as the model is there. */
-function liesOn(model: PricedModel, placeOf: PlaceOf, { corners, t }: { corners: Corners; t: number }): boolean {
+function liesOn(model: PricedModel, { corners, t }: { corners: Corners; t: number }): boolean {
   const at = [0, 1, 2].map((k) => corners.subarray(9 * t + 3 * k, 9 * t + 3 * k + 3));
   const middle = [0, 1, 2].map((c) => (at[0]![c]! + at[1]![c]! + at[2]![c]!) / 3);
-  const place = placeOf(middle[0]!, middle[1]!, middle[2]!);
+  const place = model.tree.nearest(middle);
   if (place.distanceMm > ON_MM) return false;
   for (const corner of at) {
     const p = middle.map((m, c) => 0.4 * m + 0.6 * corner[c]!);
-    if (placeOf(p[0]!, p[1]!, p[2]!).distanceMm > ON_MM) return false;
+    if (model.tree.nearest(p).distanceMm > ON_MM) return false;
   }
   const normal = normalOf(at);
   // too thin to have a normal: it lies on the model, so it counts to it
@@ -120,7 +114,6 @@ function nextCorner(corner: number): number {
 
 function lineOf(
   model: PricedModel,
-  placeOf: PlaceOf,
   { corners, corner }: { corners: Corners; corner: number },
 ): { seamMm: number; costMm: number } {
   const t = Math.floor(corner / 3);
@@ -135,7 +128,7 @@ function lineOf(
     const share = (i + 0.5) / steps;
     // a little into its own triangle, so that a line in a fold is priced on this side
     const p = [0, 1, 2].map((c) => 0.95 * (a[c]! + share * (b[c]! - a[c]!)) + 0.05 * middle[c]!);
-    const { tri } = placeOf(p[0]!, p[1]!, p[2]!);
+    const { tri } = model.tree.nearest(p);
     if (model.exposure.outside[tri] === 0) continue;
     seamMm += length / steps;
     costMm += (length / steps) * model.price[tri]!;
