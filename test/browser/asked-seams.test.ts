@@ -167,6 +167,9 @@ describe('what is asked of the seams', () => {
   });
 
   it('makes an area of places pointed at, with the keys alone', async () => {
+    // as the figure stands at first: the middle of the view is on the model
+    await page.reload();
+    await page.locator('.figure-canvas').waitFor();
     await page.getByRole('button', { name: /point at places round it/ }).focus();
     await page.keyboard.press('Enter');
     await until(() => page.locator('.picking-asks').textContent()).toContain('first place of its outline');

@@ -6,7 +6,8 @@ import type { Build } from './build-file.ts';
 import { choice, editable } from './editable.ts';
 import { machineLabel, machineWords } from './machine-words.ts';
 import { countWord, offer, quantity, say, term, text } from './spans.ts';
-import { askedBlocks, holdSeam, machineOfPiece } from './write-asked.ts';
+import { askedBlocks, machineOfPiece } from './write-asked.ts';
+import { proposalBlocks, seamSentences, seamTable, weightSentences } from './write-seams.ts';
 
 export function writePieces(build: Build, pieces: PiecesRecord | null, wearer: WearerRecord | null): readonly Block[] {
   const blocks: Block[] = [
@@ -26,15 +27,24 @@ export function writePieces(build: Build, pieces: PiecesRecord | null, wearer: W
     say(
       `So the shell is divided into ${countWord(pieces.pieces.length)} pieces by ${countWord(pieces.seams.length)} seam${pieces.seams.length === 1 ? '' : 's'}; `,
       quantity(outer, 'mm', 0),
-      ' of seam shows on the outside and will want filling.',
+      ' of seam shows on the outside and will want filling, as much work as ',
+      quantity(
+        pieces.seams.reduce((sum, seam) => sum + seam.costMm, 0),
+        'mm',
+        0,
+      ),
+      ' in full view.',
     ),
+    ...proposalBlocks(build, pieces),
     {
       b: 'drawing',
       name: 'apart',
       caption: 'The pieces apart, each along its own way out. Seams are red, the heavier the more they are looked at.',
     },
     pieceTable(build, pieces, wearer),
+    ...seamSentences(pieces),
     seamTable(build, pieces, wearer),
+    ...weightSentences(build),
   );
   return blocks;
 }
@@ -114,35 +124,5 @@ function pieceTable(build: Build, record: PiecesRecord, wearer: WearerRecord): B
       [quantity(piece.volumeMm3, 'mm3', 1)],
       ...(several ? [[machineOfPiece(build, piece, wearer)]] : []),
     ]),
-  };
-}
-
-function seamTable(build: Build, record: PiecesRecord, wearer: WearerRecord): Block {
-  const sum = (of: 'outerMm' | 'innerMm' | 'areaMm2'): number =>
-    record.seams.reduce((total, seam) => total + seam[of], 0);
-  return {
-    b: 'table',
-    caption: 'Seams',
-    columns: [
-      { head: 'Seam', align: 'start' },
-      { head: 'Outside', align: 'end' },
-      { head: 'Inside', align: 'end' },
-      { head: 'Mating face', align: 'end' },
-      { head: 'Held', align: 'start', offers: true },
-    ],
-    rows: record.seams.map((seam) => [
-      [term(seam.id)],
-      [quantity(seam.outerMm, 'mm', 0)],
-      [quantity(seam.innerMm, 'mm', 0)],
-      [quantity(seam.areaMm2, 'mm2', 1)],
-      [seam.asked === null ? holdSeam(build, seam, wearer) : text(build.pieces.asked.seams[seam.asked]?.name ?? '')],
-    ]),
-    total: [
-      [text('together')],
-      [quantity(sum('outerMm'), 'mm', 0)],
-      [quantity(sum('innerMm'), 'mm', 0)],
-      [quantity(sum('areaMm2'), 'mm2', 1)],
-      [],
-    ],
   };
 }

@@ -1,0 +1,63 @@
+// Where a seam lies and what hides it, in a maker's words.
+import type { Seam, SeamPlaces } from '../process/pieces-record.ts';
+
+/** From so much of its line a place is named. */
+const NAMED_SHARE = 0.25;
+/** Less than this of its line in view from the front counts as hidden from it. */
+const HIDDEN_SHARE = 0.06;
+
+const PLACES: readonly (readonly [keyof SeamPlaces, string])[] = [
+  ['creaseMm', 'in a crease'],
+  ['frontMm', 'facing the front'],
+  ['sidesMm', 'at the sides'],
+  ['backMm', 'at the back'],
+  ['aboveMm', 'on top'],
+  ['unseenMm', 'out of sight'],
+];
+
+/** "at the sides and at the back, hidden from the front". Empty for a seam that has no line on the outside. */
+export function seamWords(places: SeamPlaces, outerMm: number): string {
+  if (outerMm < 0.5) return 'on the inside only';
+  const named = PLACES.filter(([key]) => places[key] >= NAMED_SHARE * outerMm)
+    .sort(([one], [other]) => places[other] - places[one])
+    .map(([, words]) => words);
+  const where = named.length === 0 ? 'here and there' : listed(named.slice(0, 2));
+  const isHidden = places.frontMm < HIDDEN_SHARE * outerMm && !named.includes('out of sight');
+  return isHidden ? `${where}, hidden from the front` : where;
+}
+
+/** "120 mm in a crease, 80 mm out of sight"; lengths are the caller's to set. */
+export function hiddenParts({ creaseMm, unseenMm }: SeamPlaces): readonly (readonly [mm: number, by: string])[] {
+  const parts = [
+    [creaseMm, 'in a crease'],
+    [unseenMm, 'out of sight'],
+  ] as const;
+  return parts.filter(([mm]) => mm >= 1);
+}
+
+/** Seams between the same two pieces belong to one sentence. */
+export function seamsByPair(seams: readonly Seam[]): readonly (readonly Seam[])[] {
+  const pairs = new Map<string, Seam[]>();
+  for (const seam of seams) {
+    const key = [...seam.pieces].sort().join(' ');
+    pairs.set(key, [...(pairs.get(key) ?? []), seam]);
+  }
+  return [...pairs.values()];
+}
+
+export function placesTogether(seams: readonly Seam[]): SeamPlaces {
+  const sum = (key: keyof SeamPlaces): number => seams.reduce((total, { places }) => total + places[key], 0);
+  return {
+    creaseMm: sum('creaseMm'),
+    frontMm: sum('frontMm'),
+    sidesMm: sum('sidesMm'),
+    backMm: sum('backMm'),
+    aboveMm: sum('aboveMm'),
+    unseenMm: sum('unseenMm'),
+  };
+}
+
+/** "A-B", "A-B and B-C", "A-B, B-C and C-D". */
+export function listed(words: readonly string[]): string {
+  return words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+}

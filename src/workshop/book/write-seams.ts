@@ -1,0 +1,176 @@
+// Writes what became of the seams: a sentence for each pair of pieces, their table, the three divisions compared, and how seams are weighed.
+import type { PiecesRecord, Proposal, ProposalName, Seam } from '../process/pieces-record.ts';
+import type { WearerRecord } from '../process/wearer-record.ts';
+import type { Block, Span } from './book-text.ts';
+import type { Build } from './build-file.ts';
+import { choice, editable } from './editable.ts';
+import { hiddenParts, listed, placesTogether, seamsByPair, seamWords } from './seam-words.ts';
+import { countWord, offer, quantity, say, term, text } from './spans.ts';
+import { holdSeam } from './write-asked.ts';
+
+/** A paragraph a pair of pieces: where their seam lies, how long it shows, what it costs. */
+export function seamSentences({ seams }: PiecesRecord): readonly Block[] {
+  return seamsByPair(seams).map((pair) => {
+    const [first] = pair as readonly [Seam, ...Seam[]];
+    const outerMm = sumOf(pair, 'outerMm');
+    const bowMm = Math.max(...pair.map((seam) => seam.bowMm));
+    const [one, other] = [...first.pieces].sort();
+    return say(
+      term(listed(pair.map(({ id }) => id))),
+      ` between ${one} and ${other}: ${seamWords(placesTogether(pair), outerMm)}, `,
+      quantity(outerMm, 'mm', 0),
+      ', as dear as ',
+      quantity(sumOf(pair, 'costMm'), 'mm', 0),
+      ' in full view',
+      ...(bowMm < 0.05 ? [] : ['; to lie there it leaves its plane by up to ', quantity(bowMm, 'mm', 1)]),
+      '.',
+    );
+  });
+}
+
+export function seamTable(build: Build, record: PiecesRecord, wearer: WearerRecord): Block {
+  return {
+    b: 'table',
+    caption: 'Seams',
+    columns: [
+      { head: 'Seam', align: 'start' },
+      { head: 'Outside', align: 'end' },
+      { head: 'Inside', align: 'end' },
+      { head: 'As in full view', align: 'end' },
+      { head: 'Hidden', align: 'start' },
+      { head: 'Mating face', align: 'end' },
+      { head: 'Held', align: 'start', offers: true },
+    ],
+    rows: record.seams.map((seam) => [
+      [term(seam.id)],
+      [quantity(seam.outerMm, 'mm', 0)],
+      [quantity(seam.innerMm, 'mm', 0)],
+      [quantity(seam.costMm, 'mm', 0)],
+      hiddenSpans(seam),
+      [quantity(seam.areaMm2, 'mm2', 1)],
+      [seam.asked === null ? holdSeam(build, seam, wearer) : text(build.pieces.asked.seams[seam.asked]?.name ?? '')],
+    ]),
+    total: [
+      [text('together')],
+      [quantity(sumOf(record.seams, 'outerMm'), 'mm', 0)],
+      [quantity(sumOf(record.seams, 'innerMm'), 'mm', 0)],
+      [quantity(sumOf(record.seams, 'costMm'), 'mm', 0)],
+      [],
+      [quantity(sumOf(record.seams, 'areaMm2'), 'mm2', 1)],
+      [],
+    ],
+  };
+}
+
+function hiddenSpans({ places }: Seam): readonly Span[] {
+  const parts = hiddenParts(places);
+  if (parts.length === 0) return [text('nowhere')];
+  return parts.flatMap(([mm, by], index) => [text(index === 0 ? '' : ', '), quantity(mm, 'mm', 0), text(` ${by}`)]);
+}
+
+const PROPOSAL_WORDS: Readonly<Record<ProposalName, string>> = {
+  fewest: 'fewest pieces',
+  hidden: 'best hidden seams',
+  quickest: 'quickest to print',
+};
+
+/** Which of the three divisions is made, and what each of them would be; nothing where no division was needed. */
+export function proposalBlocks(build: Build, { proposals }: PiecesRecord): readonly Block[] {
+  if (proposals.length === 0) return [];
+  const names = Object.keys(PROPOSAL_WORDS) as readonly ProposalName[];
+  const different = proposals.filter(({ sameAs }) => sameAs === null);
+  const sentence = say(
+    'Of three divisions this is the one with the ',
+    choice(build, 'pieces.proposal', {
+      label: 'Which division is made',
+      options: names.map((value) => ({ value, label: PROPOSAL_WORDS[value] })),
+    }),
+    different.length === 1 ? '; all three came out the same.' : '.',
+  );
+  if (different.length === 1) return [sentence];
+  return [
+    sentence,
+    {
+      b: 'table',
+      caption:
+        'The divisions compared; support and hours are rough, Printing has them exactly for the one that is made',
+      columns: [
+        { head: 'Division', align: 'start' },
+        { head: 'Pieces', align: 'end' },
+        { head: 'Seam', align: 'end' },
+        { head: 'As in full view', align: 'end' },
+        { head: 'Support', align: 'end' },
+        { head: 'Machine', align: 'end' },
+        { head: 'Longest print', align: 'end' },
+      ],
+      rows: proposals.map((proposal) => proposalRow(proposal, build.pieces.proposal)),
+    },
+    ...different.map(
+      (proposal): Block => ({
+        b: 'drawing',
+        name: `division-${proposal.name}`,
+        caption: proposalCaption(proposal, proposals),
+      }),
+    ),
+  ];
+}
+
+function proposalRow(proposal: Proposal, chosen: ProposalName): readonly (readonly Span[])[] {
+  const { name, sameAs } = proposal;
+  const words = PROPOSAL_WORDS[name];
+  const head = name === chosen ? term(words) : text(words);
+  if (sameAs !== null) return [[head], [text(`as ${PROPOSAL_WORDS[sameAs]}`)], [], [], [], [], []];
+  return [
+    [head],
+    [quantity(proposal.pieces, 'count', 0)],
+    [quantity(proposal.outerMm, 'mm', 0)],
+    [quantity(proposal.costMm, 'mm', 0)],
+    [quantity(proposal.supportG, 'g', 0)],
+    [quantity(proposal.printS, 's')],
+    [quantity(proposal.longestPrintS, 's')],
+  ];
+}
+
+function proposalCaption({ name, pieces }: Proposal, all: readonly Proposal[]): string {
+  const also = all.filter(({ sameAs }) => sameAs === name).map((other) => PROPOSAL_WORDS[other.name]);
+  const words = listed([PROPOSAL_WORDS[name], ...also]);
+  return `${words.charAt(0).toUpperCase()}${words.slice(1)}: ${countWord(pieces)} pieces, from its front left and from its back right. Seams are red, the heavier the more they are looked at.`;
+}
+
+/** How seams are weighed, for those who want another balance. */
+export function weightSentences(build: Build): readonly Block[] {
+  const viewer = (key: string, label: string): Span =>
+    editable(build, `pieces.viewers.${key}`, { label, unit: 'factor', digits: 2, step: 0.05 });
+  const weight = (key: string, label: string, step: number): Span =>
+    editable(build, `pieces.weights.${key}`, { label, unit: 'mm', digits: 0, step });
+  return [
+    offer(
+      'How much a seam is looked at: from the front ',
+      viewer('front', 'Looked at from the front'),
+      ', from the sides ',
+      viewer('sides', 'Looked at from the sides'),
+      ', from behind ',
+      viewer('back', 'Looked at from behind'),
+      ', from above ',
+      viewer('above', 'Looked at from above'),
+      ' and from below ',
+      viewer('below', 'Looked at from below'),
+      '; where nobody looks it still counts ',
+      editable(build, 'pieces.weights.hidden', { label: 'A hidden seam', unit: 'factor', digits: 2, step: 0.01 }),
+      '.',
+    ),
+    offer(
+      'To be spared a further piece, ',
+      weight('piece', 'A further piece', 50),
+      ' of seam in full view are worth filling; to be spared a cut that breaks the symmetry, ',
+      weight('lopsided', 'Broken symmetry', 50),
+      '. To follow a crease or an edge a seam may leave its plane by ',
+      editable(build, 'pieces.mostBowMm', { label: 'Most bow', unit: 'mm', digits: 0, step: 1 }),
+      '.',
+    ),
+  ];
+}
+
+function sumOf(seams: readonly Seam[], key: 'outerMm' | 'innerMm' | 'costMm' | 'areaMm2'): number {
+  return seams.reduce((total, seam) => total + seam[key], 0);
+}
