@@ -83,16 +83,25 @@ export function boxNeed(
     const { widthMm, depthMm, heightMm } = boxes[k]!;
     const long = Math.max(widthMm, depthMm);
     const short = Math.min(widthMm, depthMm);
+    const [perLong, perShort, perHeight] = [1 / long, 1 / short, 1 / heightMm];
     for (let down = 0, at = 0; down < numDowns; down++, at += 1 + 2 * numTurns) {
       const height = extents[at]!;
+      const z = height > heightMm ? height * perHeight : 1;
       for (let turn = at + 1; turn <= at + numTurns; turn++) {
         const a = extents[turn]!;
         const b = extents[turn + numTurns]!;
         const wide = a > b ? a : b;
         const narrow = a > b ? b : a;
-        const left = Math.min(long - wide, short - narrow, heightMm - height);
+        let left = long - wide;
+        if (short - narrow < left) left = short - narrow;
+        if (heightMm - height < left) left = heightMm - height;
         if (left > slack) slack = left;
-        const need = left >= 0 ? 1 : cubedNeed(wide / long, narrow / short, height / heightMm);
+        const x = wide > long ? wide * perLong : 1;
+        const y = narrow > short ? narrow * perShort : 1;
+        const real = x * y * z;
+        // the grid takes at least what volume asks
+        if (real * real * real > best) continue;
+        const need = left >= 0 ? 1 : cubedNeed(real, x, y, z);
         if (need < best || (need === best && left >= slack)) {
           best = need;
           longest = wide > height ? wide : height;
@@ -108,10 +117,7 @@ export function boxNeed(
 
 /** The cube of the estimate: real x grid x grid, so that the grid weighs two thirds. With half, the search trusts in clever cuts that
  *  never come; with all, it never finds better than a grid: docs/methods/division-search.md. */
-function cubedNeed(a: number, b: number, c: number): number {
-  const x = Math.max(a, 1);
-  const y = Math.max(b, 1);
-  const z = Math.max(c, 1);
+function cubedNeed(real: number, x: number, y: number, z: number): number {
   const grid = Math.ceil(x) * Math.ceil(y) * Math.ceil(z);
-  return x * y * z * grid * grid;
+  return real * grid * grid;
 }

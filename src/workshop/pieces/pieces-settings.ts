@@ -21,14 +21,14 @@ export const DivisionWeights = z.strictObject({
     'A cut that breaks the left-right symmetry of the pattern: eyes find it before anything else',
   ),
   support: weight(
-    1,
+    0.4,
     1000,
-    'A gram of support to break off and sand: some six seconds of the hands, as long as a millimetre of seam takes to fill',
+    'A gram of support: some six seconds of the hands to break off and sand; a millimetre of seam in full view takes fifteen to fill, prime and sand until it is gone',
   ),
   hour: weight(
-    60,
+    24,
     10000,
-    'An hour of a machine, the risk of failing included: it prints unattended, so its time counts a tenth of that of the hands, in which 600 mm of seam are filled',
+    'An hour of a machine, the risk of failing included: it prints unattended, so its time counts a tenth of that of the hands, in which 240 mm of seam are hidden',
   ),
   feather: weight(1, 100, 'Feather edges: area that a cut grazes, over the least section; they warp and break'),
   chip: weight(350, 20000, 'A piece much smaller than the middle one: a print and a seam for little'),

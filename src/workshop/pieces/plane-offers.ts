@@ -37,10 +37,12 @@ export interface Swept {
 export interface Closeness {
   readonly mostPoints: number;
   readonly numTurns: number;
+  /** Directions that may lie downwards, beside the cut itself: the upright one, and of the others the latest. */
+  readonly mostDowns: number;
 }
 
-export const ROUGHLY: Closeness = { mostPoints: 300, numTurns: 4 };
-export const CLOSELY: Closeness = { mostPoints: 700, numTurns: NUM_TURNS };
+export const ROUGHLY: Closeness = { mostPoints: 300, numTurns: 4, mostDowns: 4 };
+export const CLOSELY: Closeness = { mostPoints: 700, numTurns: NUM_TURNS, mostDowns: 6 };
 
 /** The best offers of every direction. Cost: docs/methods/division-search.md. */
 export function planeOffers(
@@ -49,8 +51,9 @@ export function planeOffers(
   directions: readonly Vec3[],
   by: { readonly closeness: Closeness; readonly tick: () => void },
 ): Swept {
-  const downs = downsOf(part);
-  const { mostPoints, numTurns } = by.closeness;
+  const { mostPoints, numTurns, mostDowns } = by.closeness;
+  const [upright, ...others] = downsOf(part);
+  const downs = [upright!, ...others.slice(-(mostDowns - 1))];
   const stride = Math.max(1, Math.ceil((part.samples.length * OUTERMOST_SHARE) / mostPoints));
   const swept = sweptPart(task.samples, task.weight, part.samples, {
     points: reachPoints(task, part, OUTERMOST_SAMPLES, stride),

@@ -20,7 +20,7 @@ export const SUPPORT_G_A_MM3 = 0.12 * 0.00124;
 /** Steeper than 45 degrees from vertical hangs over. */
 const OVERHANG = Math.SQRT1_2;
 /** Samples looked at; of a larger part every second or third is taken. */
-const MOST_SAMPLES = 500;
+const MOST_SAMPLES = 360;
 /** A part that is still to be cut takes about this share of its support in the end. */
 const SHARE_AFTER_CUTS = 0.4;
 
