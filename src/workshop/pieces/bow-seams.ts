@@ -33,7 +33,7 @@ export interface BowOptions {
 }
 
 /** How often a division is carried out again with the bows that spoiled a piece held back; then it stays flat. */
-const MOST_ROUNDS = 4;
+const MOST_ROUNDS = 5;
 
 /** The same division with every seam bowed by up to `mostBowMm` that is cheaper so, by a fair share; the flat one where none is, or
  *  where bowed pieces would not fit, not hold together or not come apart. Cuts keep their planes and order, pieces their paths. Images of
@@ -51,7 +51,8 @@ export function bowSeams(whole: MeshPart, flat: FinishedDivision, options: BowOp
     const { parts, bows } = made.value;
     const judged = posesAgain(flat, parts, bows, { ...options, work });
     if (judged.spoiled.length === 0) return done({ parts, cuts: flat.cuts, poses: judged.poses });
-    for (const one of judged.spoiled) holdBack(one, reach, flat.cuts, options.mirrorX);
+    for (const steps of judged.spoiled)
+      holdBack(leastGaining(steps, made.value.gains), reach, flat.cuts, options.mirrorX);
   }
   return done(flat);
 }
@@ -91,7 +92,14 @@ function holdBack(
   }
 }
 
+/** Of the bows that made a spoiled piece the one that would be missed least. */
+function leastGaining(steps: readonly PathStep[], gains: ReadonlyMap<number, number>): PathStep {
+  return steps.reduce((least, step) => (gains.get(step.cut)! < gains.get(least.cut)! ? step : least));
+}
+
 interface Carried {
+  /** Per bowed cut, mm. */
+  readonly gains: ReadonlyMap<number, number>;
   readonly parts: readonly CutPart[];
   readonly bows: ReadonlyMap<number, Bow>;
 }
@@ -107,6 +115,7 @@ interface Carrying extends BowOptions {
   readonly flat: FinishedDivision;
   readonly reach: ReadonlyMap<number, BowReach>;
   readonly bows: Map<number, Bow>;
+  readonly gains: Map<number, number>;
   /** Cuts whose image was made flat. */
   readonly stayed: Set<number>;
   /** Per triangle of the shell, a part of the flat division that has some of it. */
@@ -121,7 +130,7 @@ function carriedOutAgain(
   options: BowOptions,
 ): Outcome<Carried | null> {
   const leafOf = leavesByTriangle(whole, flat.parts);
-  const about: Carrying = { ...options, flat, reach, bows: new Map(), stayed: new Set(), leafOf };
+  const about: Carrying = { ...options, flat, reach, bows: new Map(), gains: new Map(), stayed: new Set(), leafOf };
   const parts = new Array<CutPart>(flat.parts.length);
   const open: OpenNode[] = [{ part: whole, leaves: [...flat.parts.keys()], depth: 0 }];
   let made = 0;
@@ -139,7 +148,7 @@ function carriedOutAgain(
     if (next.value === null) return done(null);
     open.push(...next.value);
   }
-  return done({ parts, bows: about.bows });
+  return done({ parts, bows: about.bows, gains: about.gains });
 }
 
 /** The parts a node falls into; bowed if that pays and gives the same parts as the flat cut, else flat. */
@@ -152,6 +161,7 @@ function cutNode(node: OpenNode, cut: number, about: Carrying): Outcome<OpenNode
       if (!bowed.ok) return bowed;
       if (bowed.value === null) continue;
       about.bows.set(cut, bowed.value.bow);
+      about.gains.set(cut, bowed.value.gainMm);
       return done(bowed.value.nodes);
     }
   }
@@ -173,7 +183,7 @@ function dampedSplit(
   costed: CostedBow,
   cut: number,
   about: Carrying,
-): Outcome<{ readonly nodes: OpenNode[]; readonly bow: Bow } | null> {
+): Outcome<{ readonly nodes: OpenNode[]; readonly bow: Bow; readonly gainMm: number } | null> {
   const { mirrorX, shell } = about;
   let now = costed;
   for (let turn = 0; turn < MOST_DAMPINGS && isWorthBowing(now); turn++) {
@@ -183,18 +193,19 @@ function dampedSplit(
     const found = nodesOf(made.value.split, node, cut, about);
     if (found === null) return done(null);
     const trouble = [...made.value.trouble, ...found.crumbs];
-    if (trouble.length === 0) return done({ nodes: found.nodes, bow });
+    if (trouble.length === 0) return done({ nodes: found.nodes, bow, gainMm: now.flatMm - now.costMm });
     const isEven =
       mirrorX !== null && !isMiddle(bow.plane) && isSamePlane(mirroredPlane(bow.plane, mirrorX), bow.plane);
     const images = isEven ? trouble.map((value, i) => (i % 3 === 0 ? 2 * mirrorX - value : value)) : [];
-    now = costedBow(node.part, dampedBow(bow, [...trouble, ...images], DAMPED_MM * 2 ** turn), shell);
+    now = costedBow(node.part, dampedBow(bow, [...trouble, ...images], DAMPED_MM * WIDER ** turn), shell);
   }
   return done(null);
 }
 
-const MOST_DAMPINGS = 4;
-/** About a place that made trouble; twice as far each time. */
+const MOST_DAMPINGS = 6;
+/** About a place that made trouble; so many times farther each time. */
 const DAMPED_MM = 3;
+const WIDER = 1.5;
 
 /** A bow whose cut's image is made already has to be the image of that; on a plane that is its own image, its own. */
 function bowsToTry(part: MeshPart, cut: number, reach: BowReach, about: Carrying): CostedBow[] {
@@ -308,14 +319,15 @@ function leavesByTriangle(whole: MeshPart, parts: readonly CutPart[]): Int32Arra
   return leafOf;
 }
 
-/** Poses of the parts again, and the bowed cuts of those that were spoiled: fit no bed, became crumbs, or narrower than allowed. */
+/** Poses of the parts again, and for each that was spoiled the bowed cuts it was made by: it fits no bed, became a crumb, or narrower than
+ *  allowed. */
 function posesAgain(
   flat: FinishedDivision,
   parts: readonly CutPart[],
   bows: ReadonlyMap<number, Bow>,
   { settings, work }: BowOptions,
-): { readonly poses: (readonly FittingPose[])[]; readonly spoiled: PathStep[] } {
-  const spoiled: PathStep[] = [];
+): { readonly poses: (readonly FittingPose[])[]; readonly spoiled: (readonly PathStep[])[] } {
+  const spoiled: (readonly PathStep[])[] = [];
   const volumes = parts.map(({ part }) => volumeOf(part.mesh));
   const least = (CRUMB_SHARE * volumes.reduce((sum, v) => sum + v, 0)) / volumes.length;
   const poses = parts.map((one, i) => {
@@ -326,7 +338,7 @@ function posesAgain(
     const isCrumb = volumes[i]! < Math.min(least, KEPT_SHARE * volumeOf(before));
     const isNarrow = widthOf(mesh) < Math.min(settings.leastSectionMm, KEPT_SHARE * widthOf(before));
     const list = isCrumb || isNarrow ? [] : posesOf(one, flat.cuts, { settings, work });
-    if (list.length === 0) spoiled.push(...bowed);
+    if (list.length === 0) spoiled.push(bowed);
     return list;
   });
   return { poses, spoiled };
