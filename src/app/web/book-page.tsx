@@ -8,6 +8,7 @@ import { Colophon } from './colophon.tsx';
 import { useControlLinks } from './control-link.ts';
 import { KitLine } from './kit-line.tsx';
 import { MoreLine } from './more-line.tsx';
+import { MovingSeams } from './moving-context.tsx';
 import { placesOf } from './places-of.ts';
 import { Plate } from './plate.tsx';
 import { ProblemView } from './problem-view.tsx';
@@ -20,7 +21,6 @@ import { TitleField } from './title-field.tsx';
 import { type LiveBuild, useBuild } from './use-build.ts';
 import { useCurrentChapter } from './use-current-chapter.ts';
 import { useFigureData } from './use-figure.ts';
-import { useMoving } from './use-moving.ts';
 import { usePicking } from './use-picking.ts';
 import { usePreferences } from './use-preferences.ts';
 import { useUndoKeys } from './use-undo-keys.ts';
@@ -37,11 +37,9 @@ export function BookPage({ id }: { id: string }) {
   const current = useCurrentChapter(state?.text ?? null);
   const picking = usePicking(live.editing);
   const follow = useControlLinks(state?.text != null);
-  const [wanted, setWanted] = useState(false);
-  const figure = useFigureData(wide || picking.now !== null || wanted ? id : null, state?.figureTurn ?? 0);
-  const moving = useMoving(live.editing, figure?.outside ?? null);
-  useEffect(() => setWanted(moving.isPrepared), [moving.isPrepared]);
-  const hasPlate = wide || picking.now !== null || moving.now?.isDragged === true;
+  const [seam, hearOfSeam] = useState(NOT_MOVING);
+  const hasPlate = wide || picking.now !== null || seam.isDragged;
+  const figure = useFigureData(hasPlate || seam.isPrepared ? id : null, state?.figureTurn ?? 0);
   const workshop = useWorkshopKnown();
   const pieces = useMemo(() => new Set(figure?.parts.map((part) => part.id) ?? []), [figure]);
   const { places, found, facing } = usePlaces(state?.text ?? null, wide ? figure : null);
@@ -55,88 +53,90 @@ export function BookPage({ id }: { id: string }) {
       editing: live.editing,
       holding: wide ? { ids: pieces, held, hold: setHeld } : null,
       picking,
-      moving,
       places,
       workshop,
     }),
-    [preferences.measure, live.editing, pieces, held, wide, picking, moving, places, workshop],
+    [preferences.measure, live.editing, pieces, held, wide, picking, places, workshop],
   );
   if (state === null || live.removed) return <Unopened live={live} />;
   return (
     <ReaderContext value={reader}>
-      <a className="skip" href="#book">
-        Skip to the book
-      </a>
-      <RunningHead contents={contentsOf(state, computing)} current={current} live={live} follow={follow} />
-      <div className={wide ? 'spread' : 'spread spread-single'}>
-        <main className="left-page" id="book" tabIndex={-1}>
-          {[state.trouble, taking.problem].map(
-            (problem) =>
-              problem !== null && (
-                <div key={problem.detail} className="page-trouble">
-                  <ProblemView problem={problem} />
-                </div>
-              ),
-          )}
-          {state.text === null ? (
-            <BlankBook live={live} />
-          ) : (
-            <BookView
-              text={state.text}
-              drawings={state.drawings}
-              standings={standingsOf(state, computing ?? (live.sending ? TAKING_OVER : null))}
-              title={<LiveTitle state={state} live={live} />}
-              front={
-                <>
-                  <ReaderLine preferences={preferences} change={change} measures="with measures" />
-                  {isWhole(state) && (
-                    <p className="reader-line">
-                      When it is as you want it, <a href="#kit">take the kit with you</a>: pieces to print, the plan,
-                      and this book.
-                    </p>
-                  )}
-                </>
-              }
-              heads={byChapter(state.text.chapters, ({ name, decisions }) =>
-                decisions.length === 0 || state.stale.includes(name) ? null : (
-                  <DecisionLine decisions={decisions} follow={follow} />
+      <MovingSeams editing={live.editing} outside={figure?.outside ?? null} heard={hearOfSeam}>
+        <a className="skip" href="#book">
+          Skip to the book
+        </a>
+        <RunningHead contents={contentsOf(state, computing)} current={current} live={live} follow={follow} />
+        <div className={wide ? 'spread' : 'spread spread-single'}>
+          <main className="left-page" id="book" tabIndex={-1}>
+            {[state.trouble, taking.problem].map(
+              (problem) =>
+                problem !== null && (
+                  <div key={problem.detail} className="page-trouble">
+                    <ProblemView problem={problem} />
+                  </div>
                 ),
-              )}
-              notes={byChapter(state.text.chapters, ({ name }) =>
-                name !== OFFER_CHAPTER || state.offers.length === 0
-                  ? null
-                  : state.offers.map((offer) => <OfferNote key={offer.path} offer={offer} editing={live.editing} />),
-              )}
-              ends={isWhole(state) ? { printing: <KitLine id={id} title={state.build.name} /> } : {}}
+            )}
+            {state.text === null ? (
+              <BlankBook live={live} />
+            ) : (
+              <BookView
+                text={state.text}
+                drawings={state.drawings}
+                standings={standingsOf(state, computing ?? (live.sending ? TAKING_OVER : null))}
+                title={<LiveTitle state={state} live={live} />}
+                front={
+                  <>
+                    <ReaderLine preferences={preferences} change={change} measures="with measures" />
+                    {isWhole(state) && (
+                      <p className="reader-line">
+                        When it is as you want it, <a href="#kit">take the kit with you</a>: pieces to print, the plan,
+                        and this book.
+                      </p>
+                    )}
+                  </>
+                }
+                heads={byChapter(state.text.chapters, ({ name, decisions }) =>
+                  decisions.length === 0 || state.stale.includes(name) ? null : (
+                    <DecisionLine decisions={decisions} follow={follow} />
+                  ),
+                )}
+                notes={byChapter(state.text.chapters, ({ name }) =>
+                  name !== OFFER_CHAPTER || state.offers.length === 0
+                    ? null
+                    : state.offers.map((offer) => <OfferNote key={offer.path} offer={offer} editing={live.editing} />),
+                )}
+                ends={isWhole(state) ? { printing: <KitLine id={id} title={state.build.name} /> } : {}}
+              />
+            )}
+            {state.text !== null && (
+              <Colophon text={state.text}>
+                <MoreLine id={id} title={state.build.name} />
+              </Colophon>
+            )}
+          </main>
+          {hasPlate && (
+            <Plate
+              kind={wide ? 'page' : 'sheet'}
+              data={figure}
+              is={state.figureIs}
+              picking={picking}
+              level={state.build.model.level.levelPoints ?? null}
+              places={{ all: found, raised: places?.raised ?? null, facing }}
+              drawings={state.drawings}
+              chapter={current}
+              held={held}
+              stale={state.stale.some((name) => name !== 'printing')}
+              measure={preferences.measure}
             />
           )}
-          {state.text !== null && (
-            <Colophon text={state.text}>
-              <MoreLine id={id} title={state.build.name} />
-            </Colophon>
-          )}
-        </main>
-        {hasPlate && (
-          <Plate
-            kind={wide ? 'page' : 'sheet'}
-            data={figure}
-            is={state.figureIs}
-            picking={picking}
-            moving={moving}
-            level={state.build.model.level.levelPoints ?? null}
-            places={{ all: found, raised: places?.raised ?? null, facing }}
-            drawings={state.drawings}
-            chapter={current}
-            held={held}
-            stale={state.stale.some((name) => name !== 'printing')}
-            measure={preferences.measure}
-          />
-        )}
-      </div>
-      <DropSheet taking={taking} />
+        </div>
+        <DropSheet taking={taking} />
+      </MovingSeams>
     </ReaderContext>
   );
 }
+
+const NOT_MOVING = { isPrepared: false, isDragged: false };
 
 /** Before the server has answered nothing is computed yet, and nothing was stopped. */
 const TAKING_OVER: Computing = { chapter: '', fraction: 0, doing: '' };

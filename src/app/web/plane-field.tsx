@@ -13,6 +13,7 @@ import {
 } from '../../workshop/book/held-plane.ts';
 import { followsWords } from './control-note.tsx';
 import { showQuantity, showSetting } from './format.ts';
+import { useMovingSeam } from './moving-context.tsx';
 import { NumberField } from './number-field.tsx';
 import { type Editing, type MovedSeam, type PlaneSpan, useReader } from './reader.ts';
 import { standingPlane } from './use-moving.ts';
@@ -25,7 +26,8 @@ function middleOf({ heightMm }: PlaneSpan): Vec3 {
 }
 
 export function LivePlane({ span, editing }: { span: PlaneSpan; editing: Editing }) {
-  const { measure, moving } = useReader();
+  const { measure } = useReader();
+  const moving = useMovingSeam();
   const now = moving?.now?.span.path === span.path ? moving.now : null;
   const plane = now?.plane ?? standingPlane(editing, span);
   const middle = middleOf(span);

@@ -6,6 +6,7 @@ import type { BuildState } from '../api/api.ts';
 import type { FigureData } from '../api/figure-codec.ts';
 import { DrawingLines } from './drawing-lines.tsx';
 import type { Measure } from './format.ts';
+import { useMovingSeam } from './moving-context.tsx';
 import { MovingWords } from './moving-words.tsx';
 import { PickingWords } from './picking-words.tsx';
 import type { FoundPlace } from './places-of.ts';
@@ -20,7 +21,6 @@ export interface PlateProps {
   readonly data: FigureData | null;
   readonly is: BuildState['figureIs'];
   readonly picking: PickingState;
-  readonly moving: Moving;
   /** The places that lie level by the maker's word, file space, mm. */
   readonly level: readonly Point[] | null;
   readonly places: {
@@ -36,6 +36,15 @@ export interface PlateProps {
   readonly measure: Measure;
 }
 
+const NOTHING_MOVES: Moving = {
+  now: null,
+  prepare: () => undefined,
+  move: () => undefined,
+  drag: () => undefined,
+  set: () => undefined,
+  giveUp: () => undefined,
+};
+
 function roomClass(isPicking: boolean, { now }: Moving): string {
   if (isPicking) return 'plate-room plate-picking';
   return now?.isDragged === true ? 'plate-room plate-moving' : 'plate-room';
@@ -50,7 +59,8 @@ function pickedIn(data: FigureData | null, now: PickingState['now']): readonly P
 }
 
 export function Plate(props: PlateProps) {
-  const { data, drawings, chapter, held, picking, moving, places } = props;
+  const { data, drawings, chapter, held, picking, places } = props;
+  const moving = useMovingSeam() ?? NOTHING_MOVES;
   const [apartPercent, setApartPercent] = useState(60);
   const [wanted, setStays] = useState(FOLLOW.value);
   const choices = data === null ? [FOLLOW] : choicesOf(data);

@@ -83,7 +83,6 @@ export interface Reader {
   readonly editing: Editing | null;
   readonly holding: Holding | null;
   readonly picking: Picking | null;
-  readonly moving: Moving | null;
   readonly places: Places | null;
   /** What there is to choose from for machines and materials; null where it is not known. */
   readonly workshop: Workshop | null;
@@ -97,7 +96,6 @@ export const PLAIN_READER: Reader = {
   editing: null,
   holding: null,
   picking: null,
-  moving: null,
   places: null,
   workshop: null,
 };
