@@ -6,7 +6,9 @@ import { type Mesh, NONE, numTris, numVerts } from '../mesh/mesh.ts';
 export interface CreaseOptions {
   /** Bends within this distance of a point count together: a rounded fold is one fold. mm. */
   readonly gatherMm: number;
-  /** Beside a fold its depth falls evenly to nothing over this distance along the surface, mm. */
+  /** So far beside a fold, along the surface, one is still in it; mm. */
+  readonly besideMm: number;
+  /** From there its depth falls evenly to nothing at this distance, mm. */
   readonly reachMm: number;
   /** Folds up to this angle do not count: so much a hollow surface bends from triangle to triangle. */
   readonly leastDeg: number;
@@ -14,7 +16,13 @@ export interface CreaseOptions {
   readonly fullDeg: number;
 }
 
-export const CREASE_DEFAULTS: CreaseOptions = { gatherMm: 1.5, reachMm: 3, leastDeg: 10, fullDeg: 60 };
+export const CREASE_DEFAULTS: CreaseOptions = {
+  gatherMm: 1.5,
+  besideMm: 3,
+  reachMm: 5.5,
+  leastDeg: 10,
+  fullDeg: 60,
+};
 
 /** Per triangle, at its middle, 0 to 1: how deep it lies in an inward fold. Bends are gathered with their sign, inward positive, so that the
  *  roughness of a scan cancels out: the sum of (bend x length of edge) within the ball of gatherMm, over the ball's width, which for one
@@ -29,8 +37,7 @@ export function concaveCreases(
 ): Float32Array {
   const edges = bentEdges(mesh, surface);
   const depth = gatheredBends(mesh, edges, work, options);
-  spreadDepth(mesh, edges, depth, options.reachMm);
-  return depthOfTriangles(mesh, depth, options.reachMm);
+  return depthOfTriangles(mesh, spreadDepth(mesh, edges, depth, options), options);
 }
 
 interface BentEdges {
@@ -167,51 +174,67 @@ function shareInBall(
 
 const NUM_STEPS = 64;
 
-/** Every vertex gets the most that any other hands on: its depth less the way to it over reachMm. Deepest first, in steps of depth. */
-function spreadDepth(mesh: Mesh, edges: BentEdges, depth: Float32Array, reachMm: number): void {
+interface Spread {
+  /** Per vertex: depth of the fold that counts most there, and the way to it along edges, mm. */
+  readonly depth: Float32Array;
+  readonly wayMm: Float32Array;
+}
+
+/** How much of a fold is left so far from it. */
+function shareAt(wayMm: number, { besideMm, reachMm }: CreaseOptions): number {
+  return wayMm <= besideMm ? 1 : Math.max(0, (reachMm - wayMm) / (reachMm - besideMm));
+}
+
+/** Every vertex learns of the fold that counts most there. Folds that count most go first, in steps of what they count. */
+function spreadDepth(mesh: Mesh, edges: BentEdges, depth: Float32Array, options: CreaseOptions): Spread {
+  const { start, atVert, ends, lengthMm } = edges;
+  const wayMm = new Float32Array(depth.length);
+  const counts = depth.slice();
   const steps: number[][] = Array.from({ length: NUM_STEPS }, () => []);
-  const stepOf = (value: number): number => Math.min(NUM_STEPS - 1, (value * NUM_STEPS) | 0);
+  const stepOf = (count: number): number => Math.min(NUM_STEPS - 1, (count * NUM_STEPS) | 0);
   for (let v = 0; v < numVerts(mesh); v++) if (depth[v]! > 1 / NUM_STEPS) steps[stepOf(depth[v]!)]!.push(v);
   for (let step = NUM_STEPS - 1; step > 0; step--) {
     const here = steps[step]!;
-    while (here.length > 0) {
-      const v = here.pop()!;
-      const own = depth[v]!;
-      if (stepOf(own) > step) continue;
-      for (let k = edges.start[v]!; k < edges.start[v + 1]!; k++) {
-        const e = edges.atVert[k]!;
-        const w = edges.ends[e * 2]! === v ? edges.ends[e * 2 + 1]! : edges.ends[e * 2]!;
-        const handed = own - edges.lengthMm[e]! / reachMm;
-        if (handed <= depth[w]! + 1e-4) continue;
-        depth[w] = handed;
-        steps[stepOf(handed)]!.push(w);
+    for (let head = 0; head < here.length; head++) {
+      const v = here[head]!;
+      if (stepOf(counts[v]!) > step) continue;
+      for (let k = start[v]!; k < start[v + 1]!; k++) {
+        const e = atVert[k]!;
+        const w = ends[e * 2]! === v ? ends[e * 2 + 1]! : ends[e * 2]!;
+        const way = wayMm[v]! + lengthMm[e]!;
+        const count = depth[v]! * shareAt(way, options);
+        const isMore = count > counts[w]! + 1e-4;
+        const isNearer = count > counts[w]! - 1e-4 && count > 0 && way < wayMm[w]! - 1e-3;
+        if (!isMore && !isNearer) continue;
+        depth[w] = depth[v]!;
+        wayMm[w] = way;
+        counts[w] = count;
+        if (stepOf(count) > 0) steps[stepOf(count)]!.push(w);
       }
     }
+    here.length = 0;
   }
+  return { depth, wayMm };
 }
 
-function depthOfTriangles(mesh: Mesh, depth: Float32Array, reachMm: number): Float32Array {
+function depthOfTriangles(mesh: Mesh, { depth, wayMm }: Spread, options: CreaseOptions): Float32Array {
   const { positions: p, triangles: t } = mesh;
   const out = new Float32Array(numTris(mesh));
   for (let tri = 0; tri < out.length; tri++) {
-    const a = t[tri * 3]!;
-    const b = t[tri * 3 + 1]!;
-    const c = t[tri * 3 + 2]!;
-    if (depth[a]! + depth[b]! + depth[c]! === 0) continue;
-    const x = (p[a * 3]! + p[b * 3]! + p[c * 3]!) / 3;
-    const y = (p[a * 3 + 1]! + p[b * 3 + 1]! + p[c * 3 + 1]!) / 3;
-    const z = (p[a * 3 + 2]! + p[b * 3 + 2]! + p[c * 3 + 2]!) / 3;
+    const a = t[tri * 3]! * 3;
+    const b = t[tri * 3 + 1]! * 3;
+    const c = t[tri * 3 + 2]! * 3;
+    if (depth[a / 3]! + depth[b / 3]! + depth[c / 3]! === 0) continue;
+    const x = (p[a]! + p[b]! + p[c]!) / 3;
+    const y = (p[a + 1]! + p[b + 1]! + p[c + 1]!) / 3;
+    const z = (p[a + 2]! + p[b + 2]! + p[c + 2]!) / 3;
     let most = 0;
-    let sum = 0;
-    let longest = 0;
     for (const v of [a, b, c]) {
-      const way = Math.hypot(p[v * 3]! - x, p[v * 3 + 1]! - y, p[v * 3 + 2]! - z);
-      longest = Math.max(longest, way);
-      most = Math.max(most, depth[v]! - way / reachMm);
-      sum += depth[v]!;
+      // a corner is in the fold when the middle is not: its own way to the middle counts for what is left of it
+      const toMiddle = Math.sqrt((p[v]! - x) ** 2 + (p[v + 1]! - y) ** 2 + (p[v + 2]! - z) ** 2);
+      most = Math.max(most, depth[v / 3]! * shareAt(wayMm[v / 3]! + toMiddle, options));
     }
-    // in a triangle wider than a fold its corners say nothing about its middle
-    out[tri] = longest > reachMm / 2 ? most : sum / 3;
+    out[tri] = most;
   }
   return out;
 }
