@@ -3,7 +3,7 @@ import { canonicalJson } from '../../base/canonical-json.ts';
 import { sha256OfText } from '../../base/sha256.ts';
 import { partOfWork } from '../../base/work.ts';
 import { type DrawingPart, type LineKind, lineDrawing } from '../../documents/drawing/line-drawing.ts';
-import { type Stroke, svgOf } from '../../documents/drawing/svg.ts';
+import { type Stroke, svgOf, svgPairOf } from '../../documents/drawing/svg.ts';
 import { openEdgeChains } from '../../geometry/open-edge-lines.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
 import type { MeshId } from '../../mesh/mesh-store.ts';
@@ -11,7 +11,7 @@ import { invertTransform, transformMesh, transformPositions } from '../../mesh/t
 import type { Drawings } from '../../workshop/book/book-text.ts';
 import type { BookResults } from '../../workshop/book/graph.ts';
 import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
-import type { PiecesRecord } from '../../workshop/process/pieces-record.ts';
+import type { PiecesRecord, Proposal, ProposalName } from '../../workshop/process/pieces-record.ts';
 import { type Kept, NOTHING_KEPT } from './kept.ts';
 import { wasMended } from './mend-words.ts';
 import { weightedRuns } from './seam-strokes.ts';
@@ -42,7 +42,8 @@ export interface DrawOptions {
   readonly kept: Kept;
 }
 
-/** 'thumb' (small, for the shelf), 'whole', 'as-read' where something was mended, 'apart', and 'piece-ID' for every print; whatever is
+/** 'thumb' (small, for the shelf), 'whole', 'as-read' where something was mended, 'apart', and 'division-NAME' for every division
+ *  proposed, 'piece-ID' for every print; whatever is
  *  not known yet is left out. */
 export function drawBook(results: BookResults, work: ChapterWork, options: Partial<DrawOptions> = {}): Drawings {
   const { source = null, kept = NOTHING_KEPT } = options;
@@ -73,8 +74,16 @@ export function drawBook(results: BookResults, work: ChapterWork, options: Parti
   const { record } = pieces;
   if (record.pieces.length > 1)
     draw('apart', [pieces.fingerprint], () =>
-      drawn(partsApart(record, shell.sizeMm, work), 'The pieces apart', partOfWork(work, 0.4, 0.7)),
+      drawn(partsApart(record, shell.sizeMm, work), 'The pieces apart', partOfWork(work, 0.4, 0.6)),
     );
+  for (const [index, proposal] of record.proposals.entries()) {
+    if (proposal.sameAs !== null) continue;
+    const part = partOfWork(work, 0.6 + 0.03 * index, 0.63 + 0.03 * index);
+    draw(`division-${proposal.name}`, [pieces.fingerprint, proposal.name], () => {
+      const title = `The division with ${PROPOSAL_TITLES[proposal.name]}, from two sides`;
+      return drawnTwice([divisionPart(meshOf(shell.mesh), proposal, record)], title, part);
+    });
+  }
   if (printing.state !== 'computed') return drawings;
   const { prints } = printing.record;
   for (const [index, print] of prints.entries()) {
@@ -105,6 +114,37 @@ function partsApart(record: PiecesRecord, sizeMm: Vec3, { meshes }: ChapterWork)
     };
   });
 }
+
+const PROPOSAL_TITLES: Readonly<Record<ProposalName, string>> = {
+  fewest: 'the fewest pieces',
+  hidden: 'the best hidden seams',
+  quickest: 'the quickest prints',
+};
+
+/** The shell with the lines of a division: named as its seams where it is the one that is made, else numbered. */
+function divisionPart(mesh: Mesh, proposal: Proposal, record: PiecesRecord): DrawingPart {
+  const isMade = proposal.name === record.proposal;
+  const named = isMade
+    ? record.seams.flatMap(({ id, lines }) => lines.map((line) => ({ line, name: id })))
+    : proposal.lines.map((line, index) => ({ line, name: String(index + 1) }));
+  return {
+    id: 'shell',
+    mesh,
+    weighted: named.flatMap(({ line, name }) => weightedRuns(line).map((run) => ({ ...run, name }))),
+  };
+}
+
+/** From the front left and from the back right, side by side at one scale. */
+function drawnTwice(parts: readonly DrawingPart[], title: string, work: ChapterWork): string {
+  const size = { widthMm: 92, maxHeightMm: 110, maxBytes: 90_000 };
+  const front = lineDrawing(parts, { ...size, viewDir: FROM_FRONT_LEFT }, partOfWork(work, 0, 0.5));
+  const beside = { ...size, viewDir: FROM_BACK_RIGHT, scale: front.scale };
+  const back = lineDrawing(parts, beside, partOfWork(work, 0.5, 1));
+  return svgPairOf(front, back, { title, strokes: STROKES });
+}
+
+const FROM_FRONT_LEFT: Vec3 = [-0.55, 0.75, -0.36];
+const FROM_BACK_RIGHT: Vec3 = [0.55, -0.75, -0.36];
 
 /** Where it is open its rims are red, as seams are: take care. */
 function drawnAsRead(mesh: Mesh, work: ChapterWork): string {

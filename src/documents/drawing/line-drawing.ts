@@ -3,6 +3,7 @@ import { QUIET_WORK, type Work } from '../../base/work.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
 import { creaseChains } from './crease-chains.ts';
 import { type DepthRaster, depthRaster } from './depth-raster.ts';
+import { type NamedRun, type PlacedName, placedNames } from './line-names.ts';
 import { lineExtent, pathData, simplifyLine, smoothLine } from './polyline.ts';
 import { FOLD, JOINT, OUTLINE, type RasterEdges, type RasterLine, rasterEdges, traceEdges } from './raster-edges.ts';
 import { shadeLines } from './shade-lines.ts';
@@ -25,6 +26,8 @@ export type SeamWeight = 'fine' | 'middle' | 'heavy';
 export interface WeightedLine {
   readonly points: Float32Array;
   readonly weight: SeamWeight;
+  /** Set beside the line where it is seen; lines of one name have it once. */
+  readonly name?: string;
 }
 
 /** outline: against nothing or another part. silhouette: a fold that hides something of its own part. crease: a sharp edge.
@@ -46,6 +49,8 @@ export interface LineDrawing {
   readonly viewBox: string;
   /** Paper mm per model mm. */
   readonly scale: number;
+  /** Names of lines, where they are seen. */
+  readonly names: readonly PlacedName[];
 }
 
 export interface LineDrawingOptions {
@@ -109,10 +114,11 @@ export function lineDrawing(
   const taken = besideEdges(raster, edges);
   const traced = traceEdges(raster, edges).map((line) => tracedLine(raster, line));
   work.tick(0.7, 'drawing');
+  const named: NamedRun[] = [];
   parts.forEach((part, p) => {
     lines.push(...creaseLines(raster, { part, p, points: papers[p]!.points, taken, all }));
     lines.push(...seamLines(raster, { part, p, frame, taken, all }));
-    lines.push(...linesOver(raster, { part, p, frame, taken, all }));
+    lines.push(...linesOver(raster, { part, p, frame, taken, all, named }));
     work.tick(0.7 + (0.3 * (p + 1)) / parts.length, 'drawing');
   });
   return {
@@ -121,6 +127,7 @@ export function lineDrawing(
     heightMm: frame.heightMm,
     viewBox: `0 0 ${rounded(frame.widthMm)} ${rounded(frame.heightMm)}`,
     scale: frame.scale,
+    names: placedNames(named),
   };
 }
 
@@ -199,7 +206,7 @@ function seamLines(raster: DepthRaster, from: PartLines & { frame: ViewFrame }):
 }
 
 /** Rims and weighted seams, which are drawn whatever else runs there. */
-function linesOver(raster: DepthRaster, from: PartLines & { frame: ViewFrame }): Line[] {
+function linesOver(raster: DepthRaster, from: PartLines & { frame: ViewFrame; named: NamedRun[] }): Line[] {
   const { rims = [], weighted = [] } = from.part;
   if (rims.length + weighted.length === 0) return [];
   const taken = new Uint8Array(from.taken.length);
@@ -207,7 +214,12 @@ function linesOver(raster: DepthRaster, from: PartLines & { frame: ViewFrame }):
     runsOf(raster, onPaper(from.frame, points), { ...from, taken, kind });
   return [
     ...rims.flatMap((points) => runs(points, 'rim')),
-    ...weighted.flatMap(({ points, weight }) => runs(points, `seam-${weight}`)),
+    ...weighted.flatMap(({ points, weight, name }) => {
+      const seen = runs(points, `seam-${weight}`);
+      if (name !== undefined)
+        for (const run of seen) if (!run.hidden) from.named.push({ text: name, points: run.points });
+      return seen;
+    }),
   ];
 }
 

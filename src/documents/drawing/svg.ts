@@ -1,6 +1,7 @@
 // A line drawing as SVG text: widths and colours are the caller's, sizes are millimetres.
 import { escapeXml } from '../xml/xml-attribute.ts';
 import type { DrawingPath, LineDrawing, LineKind } from './line-drawing.ts';
+import type { PlacedName } from './line-names.ts';
 
 export interface Stroke {
   readonly widthMm: number;
@@ -50,11 +51,38 @@ const ORDER: readonly LineKind[] = [
  *  several drawings at one scale. */
 export function svgOf(drawing: LineDrawing, options: Partial<SvgOptions> = SVG_DEFAULTS): string {
   const all = { ...SVG_DEFAULTS, ...options };
-  const size = `width="${short(drawing.widthMm)}mm" height="${short(drawing.heightMm)}mm" viewBox="${drawing.viewBox}" data-scale="${Number(drawing.scale.toPrecision(6))}"`;
-  const title = all.title === '' ? '' : `<title>${escapeXml(all.title)}</title>`;
-  const role = all.title === '' ? 'aria-hidden="true"' : 'role="img"';
-  const groups = ORDER.map((kind) => groupOf(drawing, kind, all)).join('');
-  return `<svg xmlns="http://www.w3.org/2000/svg" ${size} ${role} fill="none" stroke-linecap="round" stroke-linejoin="round">${title}${groups}</svg>`;
+  const { widthMm, heightMm, viewBox } = drawing;
+  return sheetOf({ widthMm, heightMm, viewBox, scale: drawing.scale }, insideOf(drawing, all), all);
+}
+
+/** Between two drawings on one sheet, mm. */
+const GAP_MM = 8;
+
+/** Two drawings side by side on one sheet, feet at one height. */
+export function svgPairOf(left: LineDrawing, right: LineDrawing, options: Partial<SvgOptions> = SVG_DEFAULTS): string {
+  const all = { ...SVG_DEFAULTS, ...options };
+  const widthMm = left.widthMm + GAP_MM + right.widthMm;
+  const heightMm = Math.max(left.heightMm, right.heightMm);
+  const placed = (drawing: LineDrawing, x: number): string =>
+    `<g transform="translate(${short(x)} ${short(heightMm - drawing.heightMm)})">${insideOf(drawing, all)}</g>`;
+  const viewBox = `0 0 ${short(widthMm)} ${short(heightMm)}`;
+  const inside = placed(left, 0) + placed(right, left.widthMm + GAP_MM);
+  return sheetOf({ widthMm, heightMm, viewBox, scale: left.scale }, inside, all);
+}
+
+function insideOf(drawing: LineDrawing, options: SvgOptions): string {
+  return ORDER.map((kind) => groupOf(drawing, kind, options)).join('') + namesOf(drawing.names);
+}
+
+function sheetOf(
+  sheet: Pick<LineDrawing, 'widthMm' | 'heightMm' | 'viewBox' | 'scale'>,
+  inside: string,
+  { title: words }: SvgOptions,
+): string {
+  const size = `width="${short(sheet.widthMm)}mm" height="${short(sheet.heightMm)}mm" viewBox="${sheet.viewBox}" data-scale="${Number(sheet.scale.toPrecision(6))}"`;
+  const title = words === '' ? '' : `<title>${escapeXml(words)}</title>`;
+  const role = words === '' ? 'aria-hidden="true"' : 'role="img"';
+  return `<svg xmlns="http://www.w3.org/2000/svg" ${size} ${role} fill="none" stroke-linecap="round" stroke-linejoin="round">${title}${inside}</svg>`;
 }
 
 function groupOf(drawing: LineDrawing, kind: LineKind, options: SvgOptions): string {
@@ -63,6 +91,17 @@ function groupOf(drawing: LineDrawing, kind: LineKind, options: SvgOptions): str
   const { widthMm, color } = options.strokes[kind];
   const inside = paths.map((path) => pathOf(path, options)).join('');
   return `<g class="${kind}" stroke="${escapeXml(color)}" stroke-width="${widthMm}">${inside}</g>`;
+}
+
+const NAME_MM = 4.2;
+
+/** Letters over a rim of paper, so that lines under them do not run into them. */
+function namesOf(names: readonly PlacedName[]): string {
+  if (names.length === 0) return '';
+  const inside = names
+    .map(({ text, x, y }) => `<text x="${short(x)}" y="${short(y + 0.36 * NAME_MM)}">${escapeXml(text)}</text>`)
+    .join('');
+  return `<g class="names" font-size="${NAME_MM}" font-weight="650" text-anchor="middle" fill="var(--ink, #1c1b1a)" stroke="var(--paper, #fff)" stroke-width="1.4" paint-order="stroke">${inside}</g>`;
 }
 
 function pathOf(path: DrawingPath, options: SvgOptions): string {
