@@ -16,9 +16,9 @@ export const DivisionWeights = z.strictObject({
   seam: weight(1, 100, 'One millimetre of seam in full view; lines in less view count in proportion'),
   hidden: weight(0.08, 1, 'Share that a line counts where nobody looks: it still has to be glued'),
   lopsided: weight(
-    400,
+    250,
     20000,
-    'A cut that breaks the left-right symmetry of the pattern: eyes find it before anything else',
+    'A cut that breaks the left-right symmetry of the pattern: eyes find it before anything else, where it has not quite gone',
   ),
   support: weight(
     0.4,
