@@ -2,7 +2,8 @@
 import { nearFinder } from './exposure.ts';
 import type { RefinedModel } from './refined-model.ts';
 
-/** A seam so near a crease is taken to lie in it, mm. */
+/** A seam so near a crease is taken to lie in it; farther than REACH_MM it lies beside it, mm from middle to middle. */
+const IN_IT_MM = 2;
 const REACH_MM = 4;
 /** Bent so far, the crease hides the whole line. */
 const FULL_RAD = Math.PI / 3;
@@ -32,8 +33,8 @@ function creaseAt(
     // bent towards itself: going there, the normal turns back
     if (ax * dx + ay * dy + az * dz >= 0) continue;
     const cosine = n[3 * near]! * n[3 * t]! + n[3 * near + 1]! * n[3 * t + 1]! + n[3 * near + 2]! * n[3 * t + 2]!;
-    const rad = Math.acos(Math.max(-1, Math.min(1, cosine)));
     const length = Math.hypot(dx, dy, dz) || 1;
+    const rad = Math.acos(Math.max(-1, Math.min(1, cosine))) * Math.min(1, (REACH_MM - length) / (REACH_MM - IN_IT_MM));
     bends.push({ rad, x: dx / length, y: dy / length, z: dz / length });
   }
   let most = { rad: 0, x: 0, y: 0, z: 0 };
