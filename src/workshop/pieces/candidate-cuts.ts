@@ -1,9 +1,19 @@
 // All cuts of one part that are worth trying: planes offered by the sweeps, split on the samples.
 import type { Plane } from '../../geometry/plane.ts';
 import type { Vec3 } from '../../mesh/mesh.ts';
-import { areAlike, CRUMB_SHARE, chipOf, isMirrorPlane, mirroredPlane, sideCost } from './cut-costs.ts';
+import {
+  areAlike,
+  CRUMB_SHARE,
+  chipOf,
+  isLopsided,
+  isMirrorPlane,
+  mirroredPlane,
+  seamCost,
+  sideCost,
+} from './cut-costs.ts';
 import { CLOSELY, mustMirror, type Offer, planeOffers, ROUGHLY } from './plane-offers.ts';
 import { type DivisionTask, type ProxyPart, type SplitPart, splitPart } from './proxy-part.ts';
+import { seamLine } from './seam-gauge.ts';
 
 /** A cut of one part, split on the samples. */
 export interface Cut {
@@ -39,9 +49,15 @@ export interface CutSearch {
   readonly planesTried: number;
 }
 
-/** The most promising cuts, cheapest expected cost first. All directions are swept roughly, the best of them closely. */
-export function candidateCuts(task: DivisionTask, part: ProxyPart, all: readonly Vec3[], tick: () => void): CutSearch {
-  const directions = directionsFor(task, part, all);
+/** The most promising cuts, cheapest expected cost first. All directions are swept roughly, the best of them closely; planes along the
+ *  shell's own folds are looked at besides, each by its exact line. */
+export function candidateCuts(
+  task: DivisionTask,
+  part: ProxyPart,
+  normals: readonly Vec3[],
+  tick: () => void,
+): CutSearch {
+  const directions = directionsFor(task, part, normals);
   const rough = planeOffers(task, part, directions, { closeness: ROUGHLY, tick });
   const ranked = directions.map((_, i) => i).sort((i, j) => rough.best[i]! - rough.best[j]! || i - j);
   const best = ranked.slice(0, FINE_DIRECTIONS).map((i) => directions[i]!);
@@ -56,7 +72,33 @@ export function candidateCuts(task: DivisionTask, part: ProxyPart, all: readonly
     };
     return { expectedMm: offer.expectedMm, cut };
   });
-  return { offers, planesTried: rough.planes + fine.planes };
+  const along = foldCuts(task, part, tick);
+  const all = [...offers, ...along.map((cut): CutOffer => ({ expectedMm: cut.expectedMm, cut: () => cut }))];
+  all.sort((a, b) => a.expectedMm - b.expectedMm);
+  return { offers: all, planesTried: rough.planes + fine.planes + task.folds.length };
+}
+
+/** Of cuts along folds so many are offered. */
+const MOST_FOLD_CUTS = 8;
+/** Cost of a line along a fold over that of a usual one, at most. */
+const FOLD_SHARE = 0.6;
+
+/** Cuts along the shell's own folds, cheapest first. */
+function foldCuts(task: DivisionTask, part: ProxyPart, tick: () => void): Cut[] {
+  const cuts: Cut[] = [];
+  // the mean section of a body, by the coarea formula: a fold is of use where it is well below that
+  const usualMm = (FOLD_SHARE * (Math.PI / 4) * part.weighedMm2) / part.need.longestMm;
+  for (const plane of task.folds) {
+    if (mustMirror(task, part) && !isMirrorPlane(task, plane)) continue;
+    tick();
+    const line = seamLine(task.shell, part, plane);
+    if (line.lengthMm === 0 || line.costMm > usualMm) continue;
+    const lopsidedMm = isLopsided(task, part, plane) ? task.weights.lopsided : 0;
+    const costMm = seamCost(task, { seamMm: line.costMm, grazingMm2: 0 }) + lopsidedMm;
+    const cut = tryCut(task, part, { plane, costMm }, 0);
+    if (cut !== null) cuts.push(cut);
+  }
+  return cuts.sort((a, b) => a.expectedMm - b.expectedMm).slice(0, MOST_FOLD_CUTS);
 }
 
 const FINE_DIRECTIONS = 18;
@@ -94,7 +136,7 @@ function tryNear(task: DivisionTask, part: ProxyPart, offer: Offer): Cut | null 
   return best;
 }
 
-function tryCut(task: DivisionTask, part: ProxyPart, offer: Offer, byMm: number): Cut | null {
+function tryCut(task: DivisionTask, part: ProxyPart, offer: Pick<Offer, 'plane' | 'costMm'>, byMm: number): Cut | null {
   const plane = { normal: offer.plane.normal, offsetMm: offer.plane.offsetMm + byMm };
   if (byMm !== 0 && isMirrorPlane(task, offer.plane) && !isMirrorPlane(task, plane)) return null;
   const sides = splitPart(task, part, plane);

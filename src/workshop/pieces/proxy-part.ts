@@ -19,6 +19,8 @@ export interface DivisionTask {
   readonly samples: SurfaceSamples;
   /** The shell itself, for what samples are too coarse to tell. */
   readonly shell: PricedShell;
+  /** Planes along the shell's own folds. */
+  readonly folds: readonly Plane[];
   /** Per sample, 0 to 1, and more where seams are kept clear of: how dear a millimetre of seam is there. */
   readonly weight: Float64Array;
   /** Beds less margins, and less a little for what samples cannot know. */

@@ -11,6 +11,7 @@ import {
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
 import type { DivideSettings } from './asked-at-size.ts';
 import { claimsOf, withClearAreas } from './asked-search.ts';
+import { foldPlanes } from './fold-planes.ts';
 import { type OutsideView, outsideView, VIEW_DEFAULTS } from './outside-view.ts';
 import { volumeOf } from './piece-measures.ts';
 import { ANY_CUTS, type DivisionTask } from './proxy-part.ts';
@@ -50,14 +51,17 @@ export function sampledShell(
 }
 
 export function taskOf(
-  { samples, weight, shell }: Pick<SampledShell, 'samples' | 'weight' | 'shell'>,
+  { samples, weight, price, shell }: Pick<SampledShell, 'samples' | 'weight' | 'price' | 'shell'>,
   symmetry: Plane | null,
   settings: DivideSettings,
 ): DivisionTask {
   const boxes = settings.beds.map((bed) => boxOf(bed.bedMm, settings.marginMm));
+  const mirrorX =
+    symmetry !== null && Math.abs(symmetry.normal[0]) > 0.999 ? symmetry.offsetMm / symmetry.normal[0] : null;
   return {
     samples,
     shell,
+    folds: foldPlanes(shell, price, mirrorX),
     weight,
     boxes,
     claims: claimsOf(settings.demands.machines, samples, boxes),
@@ -69,7 +73,7 @@ export function taskOf(
     leastSectionMm: Math.max(1, settings.leastSectionMm),
     beamWidth: settings.beamWidth,
     mostPieces: settings.mostPieces,
-    mirrorX: symmetry !== null && Math.abs(symmetry.normal[0]) > 0.999 ? symmetry.offsetMm / symmetry.normal[0] : null,
+    mirrorX,
     apartMm: 0.1 * Math.max(...settings.beds.map((bed) => Math.hypot(...bed.bedMm))),
   };
 }
