@@ -18,8 +18,8 @@ export interface CreaseOptions {
 
 export const CREASE_DEFAULTS: CreaseOptions = {
   gatherMm: 1.5,
-  besideMm: 3,
-  reachMm: 5.5,
+  besideMm: 2,
+  reachMm: 5,
   leastDeg: 10,
   fullDeg: 60,
 };
