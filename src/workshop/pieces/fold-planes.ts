@@ -27,7 +27,7 @@ export const FOLD_PLANE_DEFAULTS: FoldPlaneOptions = { most: 16, nearMm: 2, leas
  *  inliers of the best plane are fitted by least squares and taken out, and so on. Same shell, same planes.
  *  Cost: tries x points x 2, 5,000 points at most: about 0.1 s. docs/methods/fold-planes.md. */
 export function foldPlanes(
-  { mesh }: PricedShell,
+  { mesh }: Pick<PricedShell, 'mesh'>,
   price: SeamPrice,
   mirrorX: number | null,
   options: FoldPlaneOptions = FOLD_PLANE_DEFAULTS,
