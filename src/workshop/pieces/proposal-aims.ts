@@ -7,10 +7,10 @@ export const PROPOSAL_NAMES: readonly ProposalName[] = ['fewest', 'hidden', 'qui
 type Factors = { readonly [name in keyof DivisionWeights]?: number };
 
 const FACTORS: Readonly<Record<ProposalName, Factors>> = {
-  // a further piece must be worth half as much again, and of divisions with as many pieces the better hidden one is wanted
-  fewest: { piece: 1.5, seam: 1.5 },
-  // what is seen counts twice and a half; a piece more, a lopsided pattern and hours of the machine are borne where that hides a seam
-  hidden: { seam: 2.5, piece: 0.6, lopsided: 0.25, hour: 0.5 },
+  // pieces and seams are what takes the hands, and count twice beside symmetry and the machine's hours
+  fewest: { piece: 2, seam: 2 },
+  // what is seen counts three times; a piece more, a lopsided pattern and hours of the machine are borne where that hides a seam
+  hidden: { seam: 3, piece: 0.6, lopsided: 0.25, hour: 0.5 },
   // the machine's hour counts like that of the hands: support and long prints that may fail are dear, pieces and seams half as dear
   quickest: { hour: 10, piece: 0.5, seam: 0.5, lopsided: 0.5 },
 };
