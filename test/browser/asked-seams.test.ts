@@ -173,6 +173,8 @@ describe('what is asked of the seams', () => {
     await page.getByRole('button', { name: /point at places round it/ }).focus();
     await page.keyboard.press('Enter');
     await until(() => page.locator('.picking-asks').textContent()).toContain('first place of its outline');
+    // the pieces come together first
+    await page.waitForTimeout(3000);
     await page.locator('.plate-room').focus();
     const step = async (key: string, times: number): Promise<void> => {
       for (let i = 0; i < times; i++) await page.keyboard.press(`Shift+${key}`);

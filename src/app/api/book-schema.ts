@@ -218,6 +218,7 @@ export const BookSummarySchema: z.ZodType<BookSummary> = z
       pieces: many,
       seams: many,
       seamOuterMm: many,
+      seamCostMm: many,
       printS: many,
       longestPrintS: many,
       filamentG: many,

@@ -50,7 +50,7 @@ export function makeKit(source: KitSource, work: ChapterWork): Kit {
   });
   const timings = Object.fromEntries(source.chapters.map(({ name, seconds }) => [name, seconds]));
   const written = new Map(laid.map(({ piece }, index) => [piece.id, measured(meshes[index]!)]));
-  const plan = planOf(build.name, results, { timings, readingFindings: source.readingFindings, written });
+  const plan = planOf(build, results, { timings, readingFindings: source.readingFindings, written });
   const files = new Map<string, Uint8Array | string>();
   files.set('build.json', pretty(build));
   files.set(build.model.file, source.model);

@@ -27,6 +27,8 @@ export interface BookNumbers {
   readonly pieces?: number;
   readonly seams?: number;
   readonly seamOuterMm?: number;
+  /** Millimetres of seam in full view that would be as dear. */
+  readonly seamCostMm?: number;
   readonly printS?: number;
   readonly longestPrintS?: number;
   readonly filamentG?: number;
@@ -72,6 +74,7 @@ function numbersOf(results: BookResults, text: BookText): BookNumbers {
           pieces: pieces.record.pieces.length,
           seams: pieces.record.seams.length,
           seamOuterMm: pieces.record.seams.reduce((sum, seam) => sum + seam.outerMm, 0),
+          seamCostMm: pieces.record.seams.reduce((sum, seam) => sum + seam.costMm, 0),
         }
       : {}),
     ...(printing.state === 'computed'

@@ -24,6 +24,7 @@ const RESULTS: readonly Result[] = [
   { what: 'Pieces', unit: 'count', digits: 0, least: 1, of: ({ pieces }) => pieces, always: true },
   { what: 'Seams', unit: 'count', digits: 0, least: 1, of: ({ seams }) => seams },
   { what: 'Seam outside', unit: 'mm', digits: 0, least: 0.5, of: ({ seamOuterMm }) => seamOuterMm, always: true },
+  { what: 'Seam as in full view', unit: 'mm', digits: 0, least: 0.5, of: ({ seamCostMm }) => seamCostMm },
   { what: 'All prints', unit: 's', digits: 0, least: 30, of: ({ printS }) => printS, always: true },
   { what: 'Longest print', unit: 's', digits: 0, least: 30, of: ({ longestPrintS }) => longestPrintS, always: true },
   { what: 'Machines used', unit: 'count', digits: 0, least: 1, of: ({ machines }) => machines },

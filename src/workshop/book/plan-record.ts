@@ -7,6 +7,7 @@ import type { Piece } from '../process/pieces-record.ts';
 import type { Print } from '../process/printing-record.ts';
 import type { WearerRecord } from '../process/wearer-record.ts';
 import { CHAPTER_NAMES } from './book-text.ts';
+import type { Build } from './build-file.ts';
 import type { BookResults } from './graph.ts';
 
 const Vec3 = z.tuple([z.number(), z.number(), z.number()]);
@@ -67,9 +68,37 @@ export const Plan = z.strictObject({
       outerMm: z.number(),
       innerMm: z.number(),
       areaMm2: z.number(),
+      costMm: z.number().describe('Millimetres of seam in full view that would be as dear'),
+      bowMm: z.number().describe('How far the mating face leaves its plane at most'),
+      places: z
+        .strictObject({
+          creaseMm: z.number(),
+          frontMm: z.number(),
+          sidesMm: z.number(),
+          backMm: z.number(),
+          aboveMm: z.number(),
+          unseenMm: z.number(),
+        })
+        .describe('Of the line on the outside: in a crease; else where it is looked at most from; they sum to outerMm'),
+      asked: z.string().nullable().describe('Name of the seam asked for that it is part of'),
       plane: PlaneRecord.describe('Model space at worn size: normal . p = offsetMm'),
     }),
   ),
+  division: z.enum(['fewest', 'hidden', 'quickest']).nullable().describe('Which of the proposals this is'),
+  proposals: z
+    .array(
+      z.strictObject({
+        name: z.enum(['fewest', 'hidden', 'quickest']),
+        sameAs: z.enum(['fewest', 'hidden', 'quickest']).nullable(),
+        pieces: z.int(),
+        costMm: z.number(),
+        outerMm: z.number(),
+        supportG: z.number(),
+        printS: z.number(),
+        longestPrintS: z.number(),
+      }),
+    )
+    .describe('The divisions found, with rough support and hours; empty where no division was needed'),
   totals: z.strictObject({
     pieces: z.int(),
     volumeMm3: z.number(),
@@ -77,6 +106,7 @@ export const Plan = z.strictObject({
     filamentG: z.number(),
     supportG: z.number(),
     seamOuterMm: z.number(),
+    seamCostMm: z.number(),
   }),
   fingerprints: z.record(z.string(), z.string()).describe('A chapter: SHA-256 of its settings and of what it needs'),
   timings: z.record(z.string(), z.number()).describe('Seconds a chapter; 0 when its result was known'),
@@ -109,7 +139,7 @@ export function fromFileToWorn(model: ModelRecord, wearer: WearerRecord): Transf
 
 /** Null when a chapter was refused: there is no plan then. `written` are the laid pieces' measured counts, by piece id. */
 export function planOf(
-  name: string,
+  build: Build,
   results: BookResults,
   about: {
     readonly timings: Readonly<Record<string, number>>;
@@ -134,7 +164,7 @@ export function planOf(
   return {
     kind: 'helmwright-plan',
     version: 1,
-    name,
+    name: build.name,
     model: {
       triangles: model.record.triangles,
       closed: model.record.closed,
@@ -163,14 +193,20 @@ export function planOf(
         supportG: print.supportG,
       };
     }),
-    seams: pieces.record.seams.map(({ id, pieces: pair, outerMm, innerMm, areaMm2, plane }) => ({
-      id,
-      pieces: [...pair],
-      outerMm,
-      innerMm,
-      areaMm2,
-      plane: { normal: [...plane.normal], offsetMm: plane.offsetMm },
+    seams: pieces.record.seams.map((seam) => ({
+      id: seam.id,
+      pieces: [...seam.pieces],
+      outerMm: seam.outerMm,
+      innerMm: seam.innerMm,
+      areaMm2: seam.areaMm2,
+      costMm: seam.costMm,
+      bowMm: seam.bowMm,
+      places: { ...seam.places },
+      asked: seam.asked === null ? null : (build.pieces.asked.seams[seam.asked]?.name ?? null),
+      plane: { normal: [...seam.plane.normal], offsetMm: seam.plane.offsetMm },
     })),
+    division: pieces.record.proposal,
+    proposals: pieces.record.proposals.map(({ lines: _lines, ...proposal }) => proposal),
     totals: {
       pieces: laid.length,
       volumeMm3: laid.reduce((sum, { piece }) => sum + (about.written.get(piece.id) ?? piece).volumeMm3, 0),
@@ -178,6 +214,7 @@ export function planOf(
       filamentG: printing.record.totals.filamentG,
       supportG: printing.record.totals.supportG,
       seamOuterMm: pieces.record.seams.reduce((sum, seam) => sum + seam.outerMm, 0),
+      seamCostMm: pieces.record.seams.reduce((sum, seam) => sum + seam.costMm, 0),
     },
     fingerprints: Object.fromEntries(CHAPTER_NAMES.map((chapter) => [chapter, results[chapter].fingerprint])),
     timings: { ...about.timings },
