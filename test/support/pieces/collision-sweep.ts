@@ -24,12 +24,14 @@ export function collisionSweep(still: Mesh, moved: Mesh, along: Vec3, stepsMm: r
 
 function isTouching(still: Mesh, tree: MeshBVH, moved: Mesh): boolean {
   const box = new Box3();
+  const whole = tree.getBoundingBox(new Box3());
   const point = new Vector3();
   for (let tri = 0; tri < moved.triangles.length; tri += 3) {
     const own = cornersOf(moved, tri);
     box.makeEmpty();
     for (const corner of own) box.expandByPoint(point.set(...corner));
     box.expandByScalar(1e-3);
+    if (!box.intersectsBox(whole)) continue;
     const touches = tree.shapecast({
       intersectsBounds: (node) => node.intersectsBox(box),
       intersectsTriangle: (_, other) => {
