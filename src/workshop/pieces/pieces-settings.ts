@@ -26,9 +26,9 @@ export const DivisionWeights = z.strictObject({
     'A gram of support: some six seconds of the hands to break off and sand; a millimetre of seam in full view takes fifteen to fill, prime and sand until it is gone',
   ),
   hour: weight(
-    24,
+    12,
     10000,
-    'An hour of a machine, the risk of failing included: it prints unattended, so its time counts a tenth of that of the hands, in which 240 mm of seam are hidden',
+    'An hour of a machine, the risk of failing included: it prints unattended, and power and wear come to a twentieth of what an hour of the hands is worth, in which 240 mm of seam are hidden',
   ),
   feather: weight(1, 100, 'Feather edges: area that a cut grazes, over the least section; they warp and break'),
   chip: weight(350, 20000, 'A piece much smaller than the middle one: a print and a seam for little'),
