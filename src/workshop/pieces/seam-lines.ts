@@ -25,9 +25,8 @@ const IN_CREASE = 0.5;
 const HARDLY_SEEN = 0.15;
 
 /** The lines of all seams, in their order. A stretch of line is where the cut edges of two pieces coincide on the outside of the shell:
- *  within the same triangle of the shell, or from end to end where the cut follows the shell's own edges. So a line ends where a
- *  third piece begins, whatever the triangles of the mating faces look like.
- *  Cost: O(numTris of the parts) and the cut edges sorted. Space: that of the parts. */
+ *  from end to end, or in part within the same triangle of the shell. So a line ends where a third piece begins, whatever the
+ *  triangles of the mating faces look like. Cost: O(numTris of the parts) and the cut edges sorted. Space: that of the parts. */
 export function seamLines(
   parts: readonly SeamedPart[],
   seams: readonly { readonly below: number; readonly above: number }[],
@@ -82,27 +81,34 @@ interface Stretch {
 
 function coinciding(rims: readonly Rim[]): Stretch[] {
   const out: Stretch[] = [];
-  const isMet = new Uint8Array(rims.length);
-  const order = rims.map((_, i) => i).sort((i, j) => rims[i]!.tri - rims[j]!.tri || i - j);
+  const left: Rim[] = [];
+  const waiting = new Map<string, Rim>();
+  for (const rim of rims) {
+    const key = endsKey(rim.ends, 3);
+    const mate = waiting.get(key);
+    if (mate === undefined || mate.part === rim.part) {
+      waiting.set(endsKey(rim.ends, 0), rim);
+      continue;
+    }
+    out.push({ one: mate, other: rim, from: 0, to: 1 });
+    waiting.delete(key);
+  }
+  for (const rim of waiting.values()) left.push(rim);
+  return [...out, ...overlapping(left)];
+}
+
+/** Where a third piece begins within a triangle, a cut edge of one piece coincides with parts of several others. */
+function overlapping(rims: readonly Rim[]): Stretch[] {
+  const out: Stretch[] = [];
+  const order = [...rims].sort((a, b) => a.tri - b.tri);
   for (let from = 0, to = 0; from < order.length; from = to) {
-    while (to < order.length && rims[order[to]!]!.tri === rims[order[from]!]!.tri) to++;
+    while (to < order.length && order[to]!.tri === order[from]!.tri) to++;
     for (let i = from; i < to; i++) {
       for (let j = i + 1; j < to; j++) {
-        const stretch = overlap(rims[order[i]!]!, rims[order[j]!]!);
-        if (stretch === null) continue;
-        out.push(stretch);
-        isMet[order[i]!] = 1;
-        isMet[order[j]!] = 1;
+        const stretch = overlap(order[i]!, order[j]!);
+        if (stretch !== null) out.push(stretch);
       }
     }
-  }
-  const waiting = new Map<string, Rim>();
-  for (let i = 0; i < rims.length; i++) {
-    if (isMet[i] === 1) continue;
-    const rim = rims[i]!;
-    const mate = waiting.get(endsKey(rim.ends, 3));
-    if (mate === undefined || mate.part === rim.part) waiting.set(endsKey(rim.ends, 0), rim);
-    else out.push({ one: mate, other: rim, from: 0, to: 1 });
   }
   return out;
 }
