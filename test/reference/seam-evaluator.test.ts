@@ -8,7 +8,8 @@ import { EVEN_VIEWERS, evenChance, openAt } from '../support/seam-evaluator/expo
 import { fitsBed, roomOf, type Size } from '../support/seam-evaluator/fit.ts';
 import { cutByPlanes, type PlaneTree } from '../support/seam-evaluator/plane-division.ts';
 import { pricedModel } from '../support/seam-evaluator/priced-model.ts';
-import { halfSphere, publishedDivision } from '../support/seam-evaluator/published-search.ts';
+import { halfSphere } from '../support/seam-evaluator/published-boxes.ts';
+import { publishedDivision } from '../support/seam-evaluator/published-search.ts';
 import { rayTree } from '../support/seam-evaluator/ray-tree.ts';
 import { refinedModel } from '../support/seam-evaluator/refined-model.ts';
 import { badEdgesOf, selfCrossings, standsOutMm, volumeOff } from '../support/seam-evaluator/sound-pieces.ts';
