@@ -27,8 +27,11 @@ export function Blocks({ blocks, drawings }: { blocks: readonly Block[]; drawing
 }
 
 function BlockView({ block, drawings }: { block: Block; drawings: Drawings }) {
+  const { editing } = useReader();
   switch (block.b) {
     case 'say':
+      // A sentence that only asks to be pointed at something says nothing where nothing can be.
+      if (editing === null && block.offers === true && block.spans.some(({ s }) => s === 'places')) return null;
       return (
         <p className={block.offers === true ? 'say say-offers' : 'say'}>
           <Spans spans={block.spans} />

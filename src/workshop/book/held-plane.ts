@@ -42,7 +42,7 @@ export function heldPlane({ normal, offsetMm }: Plane, middleMm: Vec3): HeldPlan
   const axis = size[2]! >= size[0]! && size[2]! >= size[1]! ? 2 : size[1]! >= size[0]! ? 1 : 0;
   const [one, other] = LEANS[axis]!;
   const atMm = (offsetMm - normal[one] * middleMm[one] - normal[other] * middleMm[other]) / normal[axis];
-  const lean = (way: 0 | 1 | 2): number => (Math.atan2(-normal[way] / normal[axis], 1) * 180) / Math.PI;
+  const lean = (way: 0 | 1 | 2): number => (Math.atan2(-normal[way] / normal[axis], 1) * 180) / Math.PI + 0;
   return { axis, atMm, leanDeg: [lean(one), lean(other)] };
 }
 

@@ -119,3 +119,26 @@ describe('a change in words', () => {
     expect(changedPaths(build, after)).toEqual(['machines.0.bedMm.2', 'print.layerMm']);
   });
 });
+
+describe('what is asked of the seams', () => {
+  const seam = (name: string, z: number) => ({
+    name,
+    points: [{ atMm: [0, -100, z], normal: [0, -1, 0] }],
+    normal: [0, 0, 1],
+  });
+  const area = { name: 'Badge', outline: [0, 1, 2].map((x) => ({ atMm: [x, -100, x * x], normal: [0, -1, 0] })) };
+  const asked = (values: Readonly<Record<string, unknown>>): Build =>
+    changed({ 'pieces.asked': { clear: [], seams: [], machines: [], ...values } });
+  const words = (before: Build, after: Build): string => changeWords(before, after, controlsOf(text));
+
+  it('is told by name: asked for, moved, renamed, let go', () => {
+    const held = asked({ seams: [seam('Brow', 150)] });
+    expect(words(build, held)).toBe('Asked of the seams: “Brow” is asked for');
+    expect(words(held, asked({ seams: [seam('Brow', 160)] }))).toBe('Asked of the seams: “Brow” moved');
+    expect(words(held, asked({ seams: [seam('Line', 150)] }))).toBe('Asked of the seams: “Brow” is now “Line”');
+    expect(words(held, build)).toBe('Asked of the seams: “Brow” is no longer asked for');
+    expect(words(held, asked({ seams: [seam('Brow', 150)], clear: [area] }))).toBe(
+      'Asked of the seams: “Badge” is kept clear',
+    );
+  });
+});
