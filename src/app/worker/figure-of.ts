@@ -112,19 +112,18 @@ function partsOf(results: BookResults, work: ChapterWork, options: FigureOptions
         work,
       );
       const { seams, seamPrice } = seamLines(pieces.record.seams.filter((seam) => seam.pieces.includes(piece.id)));
+      const levels = [shape.positions, ...(shape.coarse === null ? [] : [shape.coarse.positions])];
+      const key = `figure tone 1 ${pieces.fingerprint} ${piece.id} ${levels.map(({ length }) => length).join(' ')}`;
       const tones = (): readonly Uint8Array[] =>
-        hiddenTones({ mesh, sourceTri: piece.sourceTri, seen: pieces.record.seen }, [
-          shape.positions,
-          ...(shape.coarse === null ? [] : [shape.coarse.positions]),
-        ]);
-      const key = `figure tone 1 ${pieces.fingerprint} ${piece.id} ${shape.positions.length} ${shape.coarse?.positions.length}`;
-      const [hidden, coarseHidden = new Uint8Array()] = options.kept(sha256OfText(key), tones);
+        options.kept(sha256OfText(key), () =>
+          hiddenTones({ mesh, sourceTri: piece.sourceTri, seen: pieces.record.seen }, levels),
+        );
       return {
         id: piece.id,
         name: piece.name,
         ...shape,
         seams,
-        exposure: pieces.record.seams.length === 0 ? null : { hidden: hidden!, coarseHidden, seamPrice },
+        exposure: pieces.record.seams.length === 0 ? null : exposureOf(tones(), seamPrice),
         apart: way.unit,
         apartMm: way.mm,
         toLaid: print === undefined ? null : [...invertTransform(print.toModel)],
@@ -236,6 +235,10 @@ function displayed(
     const isFew = few === null || numTris(shown) * 2 <= few * 3;
     return { ...shapeOf(shown), coarse: isFew ? null : shapeOf(simplifyClosed(shown, { triangles: few }, work)) };
   });
+}
+
+function exposureOf([hidden, coarseHidden = new Uint8Array()]: readonly Uint8Array[], seamPrice: Uint8Array) {
+  return { hidden: hidden!, coarseHidden, seamPrice };
 }
 
 /** Outlines of mating faces, which have no price, then what shows of the seams. */
