@@ -65,7 +65,7 @@ export const PiecesChoices = z.strictObject({
   viewers: Viewers.prefault({}),
   proposal: z
     .enum(['fewest', 'hidden', 'quickest'])
-    .default('fewest')
+    .default('hidden')
     .describe('Which of three divisions is made: fewest pieces, best hidden seams, or quickest to print'),
   mostBowMm: z
     .number()
