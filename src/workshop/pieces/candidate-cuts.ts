@@ -11,7 +11,7 @@ import {
   seamCost,
   sideCost,
 } from './cut-costs.ts';
-import { CLOSELY, mustMirror, type Offer, planeOffers, ROUGHLY } from './plane-offers.ts';
+import { CLOSELY, mustMirror, type Offer, offersAt, planeOffers, ROUGHLY } from './plane-offers.ts';
 import { type DivisionTask, type ProxyPart, type SplitPart, splitPart } from './proxy-part.ts';
 import { seamLine } from './seam-gauge.ts';
 
@@ -72,33 +72,40 @@ export function candidateCuts(
     };
     return { expectedMm: offer.expectedMm, cut };
   });
-  const along = foldCuts(task, part, tick);
-  const all = [...offers, ...along.map((cut): CutOffer => ({ expectedMm: cut.expectedMm, cut: () => cut }))];
-  all.sort((a, b) => a.expectedMm - b.expectedMm);
-  return { offers: all, planesTried: rough.planes + fine.planes + task.folds.length };
+  for (const offer of foldOffers(task, part, tick)) {
+    let made: Cut | null | undefined;
+    const cut = () => {
+      if (made === undefined) made = tryNear(task, part, offer);
+      return made;
+    };
+    offers.push({ expectedMm: offer.expectedMm, cut });
+  }
+  offers.sort((a, b) => a.expectedMm - b.expectedMm);
+  return { offers, planesTried: rough.planes + fine.planes + task.folds.length };
 }
 
-/** Of cuts along folds so many are offered. */
-const MOST_FOLD_CUTS = 8;
-/** Cost of a line along a fold over that of a usual one, at most. */
-const FOLD_SHARE = 0.6;
+/** Folds whose line is measured, and of which so many are offered. */
+const MEASURED_FOLDS = 12;
+const MOST_FOLDS = 8;
+/** A line along a fold may cost this share of what its samples say: they are too wide to see the fold. */
+const FOLD_SHARE = 0.4;
 
-/** Cuts along the shell's own folds, cheapest first. */
-function foldCuts(task: DivisionTask, part: ProxyPart, tick: () => void): Cut[] {
-  const cuts: Cut[] = [];
-  // the mean section of a body, by the coarea formula: a fold is of use where it is well below that
-  const usualMm = (FOLD_SHARE * (Math.PI / 4) * part.weighedMm2) / part.need.longestMm;
-  for (const plane of task.folds) {
-    if (mustMirror(task, part) && !isMirrorPlane(task, plane)) continue;
-    tick();
-    const line = seamLine(task.shell, part, plane);
-    if (line.lengthMm === 0 || line.costMm > usualMm) continue;
-    const lopsidedMm = isLopsided(task, part, plane) ? task.weights.lopsided : 0;
-    const costMm = seamCost(task, { seamMm: line.costMm, grazingMm2: 0 }) + lopsidedMm;
-    const cut = tryCut(task, part, { plane, costMm }, 0);
-    if (cut !== null) cuts.push(cut);
-  }
-  return cuts.sort((a, b) => a.expectedMm - b.expectedMm).slice(0, MOST_FOLD_CUTS);
+/** Cuts along the shell's own folds, cheapest first: how their sides stand is told by the samples, their line by the shell itself. */
+function foldOffers(task: DivisionTask, part: ProxyPart, tick: () => void): Offer[] {
+  const planes = mustMirror(task, part) ? task.folds.filter((plane) => isMirrorPlane(task, plane)) : task.folds;
+  const thought = offersAt(task, part, planes, { closeness: ROUGHLY, tick });
+  const hoped = (offer: Offer) => offer.expectedMm - (1 - FOLD_SHARE) * offer.costMm;
+  return thought
+    .sort((a, b) => hoped(a) - hoped(b))
+    .slice(0, MEASURED_FOLDS)
+    .map((offer): Offer => {
+      const seamMm = seamLine(task.shell, part, offer.plane).costMm;
+      const lopsidedMm = isLopsided(task, part, offer.plane) ? task.weights.lopsided : 0;
+      const costMm = seamCost(task, { seamMm, grazingMm2: 0 }) + lopsidedMm;
+      return { ...offer, costMm, expectedMm: offer.expectedMm - offer.costMm + costMm };
+    })
+    .sort((a, b) => a.expectedMm - b.expectedMm)
+    .slice(0, MOST_FOLDS);
 }
 
 const FINE_DIRECTIONS = 18;
@@ -136,7 +143,7 @@ function tryNear(task: DivisionTask, part: ProxyPart, offer: Offer): Cut | null 
   return best;
 }
 
-function tryCut(task: DivisionTask, part: ProxyPart, offer: Pick<Offer, 'plane' | 'costMm'>, byMm: number): Cut | null {
+function tryCut(task: DivisionTask, part: ProxyPart, offer: Offer, byMm: number): Cut | null {
   const plane = { normal: offer.plane.normal, offsetMm: offer.plane.offsetMm + byMm };
   if (byMm !== 0 && isMirrorPlane(task, offer.plane) && !isMirrorPlane(task, plane)) return null;
   const sides = splitPart(task, part, plane);

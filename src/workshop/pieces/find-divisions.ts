@@ -34,10 +34,20 @@ export function findDivisions(
 ): FoundDivisions {
   const pool = searchedPool(task, partOfWork(work, 0, 0.7), start);
   const settling = partOfWork(work, 0.7, 1);
-  const settledFor = (name: ProposalName) => bestFor(task, pool.complete, { name, chosen, work: settling });
-  const found = { fewest: settledFor('fewest'), hidden: settledFor('hidden'), quickest: settledFor('quickest') };
-  const settled = PROPOSAL_NAMES.flatMap((name) => found[name].settled);
-  const bestOf = (name: ProposalName) => [...rankedFor(task, settled, name), ...found[name].others];
+  const ranked = {
+    fewest: differentOf(task, rankedFor(task, pool.complete, 'fewest')),
+    hidden: differentOf(task, rankedFor(task, pool.complete, 'hidden')),
+    quickest: differentOf(task, rankedFor(task, pool.complete, 'quickest')),
+  };
+  const settled: Settled[] = [];
+  for (const name of PROPOSAL_NAMES) {
+    for (const from of ranked[name].slice(0, name === chosen ? SETTLED_OF_CHOSEN : 1)) {
+      if (settled.some((one) => isSameDivision(task, one.from, from))) continue;
+      settled.push({ from, to: refineDivision(aimedAt(task, name), from, settling) });
+    }
+  }
+  const all = settled.map(({ to }) => to);
+  const bestOf = (name: ProposalName) => [...rankedFor(task, all, name), ...ranked[name]];
   const best = { fewest: bestOf('fewest'), hidden: bestOf('hidden'), quickest: bestOf('quickest') };
   return { best, planesTried: pool.planesTried, divisions: pool.divisions, mostSeen: pool.mostSeen };
 }
@@ -77,27 +87,29 @@ function raised(weights: DivisionWeights, seamTimes: number): DivisionWeights {
 /** What the search for hidden seams leaves out of account: the ranking brings it back. */
 const ONLY_SEAMS = { lopsided: 0, support: 0, hour: 0, chip: 100 } as const;
 
-function bestFor(
-  task: DivisionTask,
-  pool: readonly Division[],
-  by: { readonly name: ProposalName; readonly chosen: ProposalName; readonly work: Work },
-): { readonly settled: readonly Division[]; readonly others: readonly Division[] } {
-  const aimed = { ...task, weights: weightsFor(by.name, task.weights) };
-  const ranked = rankedFor(task, pool, by.name);
-  const different: Division[] = [];
-  for (const one of ranked) {
-    if (different.length >= SPARE) break;
-    if (!different.some((known) => isSameDivision(task, known, one))) different.push(one);
-  }
-  const num = by.name === by.chosen ? SETTLED_OF_CHOSEN : 1;
-  const settled = different.slice(0, num).map((one) => refineDivision(aimed, one, by.work));
-  return { settled, others: different.filter((one) => !settled.includes(one)) };
+/** A division as it was found, and settled for some proposal. */
+interface Settled {
+  readonly from: Division;
+  readonly to: Division;
+}
+
+function aimedAt(task: DivisionTask, name: ProposalName): DivisionTask {
+  return { ...task, weights: weightsFor(name, task.weights) };
 }
 
 /** Measured on the shell and weighed for a proposal, best first: what was settled for one may serve another better. */
 function rankedFor(task: DivisionTask, divisions: readonly Division[], name: ProposalName): Division[] {
-  const aimed = { ...task, weights: weightsFor(name, task.weights) };
+  const aimed = aimedAt(task, name);
   return divisions.map((one) => measuredDivision(aimed, one)).sort((a, b) => a.expectedMm - b.expectedMm);
+}
+
+function differentOf(task: DivisionTask, ranked: readonly Division[]): Division[] {
+  const kept: Division[] = [];
+  for (const one of ranked) {
+    if (kept.length >= SPARE) break;
+    if (!kept.some((known) => isSameDivision(task, known, one))) kept.push(one);
+  }
+  return kept;
 }
 
 /** The same but for what settling changes anyway. */

@@ -19,13 +19,13 @@ export interface FoldPlaneOptions {
   readonly tries: number;
 }
 
-export const FOLD_PLANE_DEFAULTS: FoldPlaneOptions = { most: 16, nearMm: 2, leastMm: 60, tries: 1500 };
+export const FOLD_PLANE_DEFAULTS: FoldPlaneOptions = { most: 16, nearMm: 2, leastMm: 60, tries: 500 };
 
 /** Planes along folds of the outside, those that save most first; on a mirrored shell (symmetry plane x = mirrorX) planes square to it
  *  are tried by themselves, and every other one comes with its mirror image.
  *  Method: random sample consensus (Fischler, Bolles 1981) on points of folds, each weighed by the length of seam it would hide; the
  *  inliers of the best plane are fitted by least squares and taken out, and so on. Same shell, same planes.
- *  Cost: tries x points x 2, 5,000 points at most: about 0.1 s. docs/methods/fold-planes.md. */
+ *  Cost: planes x tries x points x 2, 2,000 points at most: about 0.1 s. docs/methods/fold-planes.md. */
 export function foldPlanes(
   { mesh }: Pick<PricedShell, 'mesh'>,
   price: SeamPrice,
@@ -53,7 +53,7 @@ const SEED = 1;
 const SQUARE = 1e-9;
 /** Cells in which fold triangles are gathered, mm. */
 const CELL_MM = 5;
-const MOST_POINTS = 5000;
+const MOST_POINTS = 2000;
 /** Shallower folds save little and are many. */
 const LEAST_CREASE = 0.3;
 /** A fold's depth is spread over about so much of the surface across it: area over width is length, mm. */

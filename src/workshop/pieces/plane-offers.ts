@@ -51,7 +51,50 @@ export function planeOffers(
   directions: readonly Vec3[],
   by: { readonly closeness: Closeness; readonly tick: () => void },
 ): Swept {
-  const { mostPoints, numTurns, mostDowns } = by.closeness;
+  const sweep = sweeper(task, part, by.closeness);
+  const offers: Offer[] = [];
+  const best = new Float64Array(directions.length).fill(Infinity);
+  let planes = 0;
+  directions.forEach((normal, i) => {
+    by.tick();
+    const swept = sweep(normal);
+    planes += swept.num;
+    const here = bestOffers(task, part, swept);
+    for (const offer of here) best[i] = Math.min(best[i]!, offer.expectedMm);
+    offers.push(...here);
+  });
+  return { offers, best, planes };
+}
+
+/** What the sweep thinks of given planes; those that pass the part by are left out. */
+export function offersAt(
+  task: DivisionTask,
+  part: ProxyPart,
+  planes: readonly Plane[],
+  by: { readonly closeness: Closeness; readonly tick: () => void },
+): Offer[] {
+  const sweep = sweeper(task, part, by.closeness);
+  const out: Offer[] = [];
+  for (const plane of planes) {
+    by.tick();
+    const swept = sweep(plane.normal);
+    const k = Math.round((plane.offsetMm - swept.firstMm) / swept.stepMm);
+    if (k < 0 || k >= swept.num) continue;
+    const lopsidedMm = isLopsided(task, part, plane) ? task.weights.lopsided : 0;
+    out.push({
+      plane,
+      costMm: lineCost(task, swept, k) + lopsidedMm,
+      expectedMm: aloneMm(task, part, swept, k) + lopsidedMm,
+      below: swept.pieces[k * 2]!,
+      above: swept.pieces[k * 2 + 1]!,
+      small: null,
+    });
+  }
+  return out;
+}
+
+function sweeper(task: DivisionTask, part: ProxyPart, closeness: Closeness): (normal: Vec3) => PlaneSweep {
+  const { mostPoints, numTurns, mostDowns } = closeness;
   const [upright, ...others] = downsOf(part);
   const downs = [upright!, ...others.slice(-(mostDowns - 1))];
   const stride = Math.max(1, Math.ceil((part.samples.length * OUTERMOST_SHARE) / mostPoints));
@@ -60,24 +103,15 @@ export function planeOffers(
     frames: layingFrames(downs, numTurns),
   });
   const stepMm = Math.max(part.need.longestMm / 160, Math.min(3, task.samples.spacingMm / 2));
-  const offers: Offer[] = [];
-  const best = new Float64Array(directions.length).fill(Infinity);
-  let planes = 0;
-  directions.forEach((normal, i) => {
-    by.tick();
+  return (normal) => {
     const isDown = downs.some((down) => Math.abs(dot(down, normal)) > 0.9999);
-    const sweep = sweepPlanes(swept, normal, {
+    return sweepPlanes(swept, normal, {
       stepMm,
       grazingMm: task.leastSectionMm,
       boxes: part.boxes,
       standing: isDown ? ON_ITS_FRAMES : ON_THE_CUT,
     });
-    planes += sweep.num;
-    const here = bestOffers(task, part, sweep);
-    for (const offer of here) best[i] = Math.min(best[i]!, offer.expectedMm);
-    offers.push(...here);
-  });
-  return { offers, best, planes };
+  };
 }
 
 /** About so many of a part's samples are the outermost of their cells. */

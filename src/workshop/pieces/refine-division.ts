@@ -17,9 +17,9 @@ const SNAP_MM = 15;
 const SNAP_WORTH_MM = 80;
 /** Far and coarse first, near and exact last. */
 const STEPS: readonly SettlingStep[] = [
-  { tiltsDeg: [-9, -5, -2, 0, 2, 5, 9], reachMm: 16, stepMm: 0.5, mostTris: 6000, most: 8 },
-  { tiltsDeg: [-6, -3, -1, 0, 1, 3, 6], reachMm: 10, stepMm: 0.5, mostTris: 8000, most: 8 },
-  { tiltsDeg: [-1, -0.5, 0, 0.5, 1], reachMm: 2, stepMm: 0.2, mostTris: 30000, most: 4 },
+  { tiltsDeg: [-9, -5, -2, 0, 2, 5, 9], reachMm: 16, stepMm: 0.5, mostTris: 6000, most: 6 },
+  { tiltsDeg: [-6, -3, -1, 0, 1, 3, 6], reachMm: 10, stepMm: 0.5, mostTris: 8000, most: 4 },
+  { tiltsDeg: [-1, -0.5, 0, 0.5, 1], reachMm: 2, stepMm: 0.2, mostTris: 30000, most: 2 },
 ];
 
 /** The division with its planes settled. Mirror images move together, planes already in one stay so, planes square to the symmetry
