@@ -69,10 +69,12 @@ function cheapestRows(chart: BowChart, { cols, from, to }: Columns, options: Pat
   const { numRows, price } = chart;
   const mostSteps = Math.max(1, Math.floor((options.mostSlope * chart.colMm) / chart.rowMm + 1e-9));
   const rise = options.rise * chart.rowMm;
+  // a free end that lies off the plane has come from there too
+  const offPlane = (row: number): number => rise * Math.abs(row - chart.flatRow);
   const came = new Int8Array(cols.length * numRows);
   let cost = new Float64Array(numRows).fill(Infinity);
   for (let row = 0; row < numRows; row++)
-    if ((from < 0 || row === from) && price[cols[0]! * numRows + row]! >= 0) cost[row] = 0;
+    if ((from < 0 || row === from) && price[cols[0]! * numRows + row]! >= 0) cost[row] = from < 0 ? offPlane(row) : 0;
   for (let i = 1; i < cols.length; i++) {
     const next = new Float64Array(numRows).fill(Infinity);
     for (let row = 0; row < numRows; row++) {
@@ -90,7 +92,8 @@ function cheapestRows(chart: BowChart, { cols, from, to }: Columns, options: Pat
     cost = next;
   }
   let row = to;
-  if (to < 0) for (let r = 0; r < numRows; r++) if (row < 0 || cost[r]! < cost[row]!) row = r;
+  if (to < 0)
+    for (let r = 0; r < numRows; r++) if (row < 0 || cost[r]! + offPlane(r) < cost[row]! + offPlane(row)) row = r;
   if (cost[row] === Infinity) return null;
   const rows = new Float64Array(cols.length);
   for (let i = cols.length - 1; i >= 0; i--) {
@@ -149,10 +152,10 @@ interface Sample {
   readonly x: number;
   readonly y: number;
   readonly z: number;
-  /** Infinite off the chart. */
   readonly price: number;
 }
 
+/** Off the chart. */
 const OFF: Sample = { x: 0, y: 0, z: 0, price: Infinity };
 
 function sampleAt(chart: BowChart, col: number, up: number): Sample {
@@ -173,5 +176,6 @@ function sampleAt(chart: BowChart, col: number, up: number): Sample {
 }
 
 function between(a: Sample, b: Sample): number {
+  if (a === OFF || b === OFF) return Infinity;
   return (Math.hypot(a.x - b.x, a.y - b.y, a.z - b.z) * (a.price + b.price)) / 2;
 }
