@@ -12,6 +12,8 @@ import { type SettlingStep, valleysNear } from './seam-valleys.ts';
 const OFFSETS_MM = [-8, -4, -2, 2, 4, 8] as const;
 /** Cuts of different branches this near are tried as one plane. */
 const SNAP_DEG = 8;
+/** A plane this near to level or upright is tried so. */
+const STRAIGHT_DEG = 12;
 const SNAP_MM = 15;
 /** What one plane instead of two is worth, mm of visible seam: one line to follow with file and filler. */
 const SNAP_WORTH_MM = 80;
@@ -48,7 +50,8 @@ export function refineDivision(task: DivisionTask, division: Division, work: Wor
       };
       const isFound = tryMoves(valleysOf(task, best, planes, { i, step }));
       if (!isFound && round === 0) tryMoves(nearPlanes(planes, i));
-      tryMoves(snaps(planes, i, best.division.cuts[i]!.part));
+      const { part } = best.division.cuts[i]!;
+      tryMoves([...snaps(planes, i, part), ...straightened(task, planes[i]!, part)]);
     }
   });
   return best.division;
@@ -61,7 +64,12 @@ export function measuredDivision(task: DivisionTask, division: Division): Divisi
     const line = seamLine(task.shell, part, cut.plane);
     return { part, cut: { ...cut, costMm: costOf(task, part, cut.plane, line) + lopsidedOf(task, part, planes, i) } };
   });
-  return divisionOf(task, division.whole, cuts, division.leaves);
+  const weighed = divisionOf(task, division.whole, cuts, division.leaves);
+  return { ...weighed, expectedMm: weighed.expectedMm - coplanarWorth(task, planes) };
+}
+
+function coplanarWorth({ weights }: DivisionTask, planes: readonly Plane[]): number {
+  return weights.seam * SNAP_WORTH_MM * numCoplanar(planes);
 }
 
 /** Valleys of the seams that lie in the i-th plane, cheapest first. */
@@ -144,7 +152,7 @@ function replayOf(task: DivisionTask, division: Division): (planes: readonly Pla
       .filter((leaf) => !gone.has(leaf));
     if (leaves.some((leaf) => leaf.need.pieces > 1)) return null;
     const again = divisionOf(task, division.whole, cuts, leaves);
-    return { division: again, costMm: again.expectedMm - SNAP_WORTH_MM * numCoplanar(planes) };
+    return { division: again, costMm: again.expectedMm - coplanarWorth(task, planes) };
   };
 }
 
@@ -227,6 +235,23 @@ function snaps(planes: readonly Plane[], i: number, part: ProxyPart): Plane[] {
     if (Math.abs(apart) > SNAP_MM) continue;
     // the sides of a cut keep their names: a plane the other way round is turned
     out.push(cos > 0 ? other : turnedPlane(other));
+  }
+  return out;
+}
+
+/** The plane made level or upright, where it nearly is, about the middle of its part; a plane nearly square to x stands in the plane of
+ *  symmetry. A tilt that gains nothing is only harder to follow by hand. */
+function straightened({ mirrorX }: DivisionTask, plane: Plane, part: ProxyPart): Plane[] {
+  const out: Plane[] = [];
+  for (const axis of [0, 1, 2] as const) {
+    const along = plane.normal[axis];
+    if (Math.abs(along) < Math.cos((STRAIGHT_DEG * Math.PI) / 180) || Math.abs(along) > 1 - 1e-12) continue;
+    const sign = Math.sign(along);
+    const normal: [number, number, number] = [0, 0, 0];
+    normal[axis] = sign;
+    const away = dot(part.centreMm, plane.normal) - plane.offsetMm;
+    if (axis === 0 && mirrorX !== null) out.push({ normal, offsetMm: sign * mirrorX });
+    out.push({ normal, offsetMm: dot(part.centreMm, normal) - away });
   }
   return out;
 }
