@@ -105,10 +105,10 @@ describe('what is asked of the seams', () => {
 
   it('is pulled in the figure by hand and by keys', async () => {
     const before = served.changes.length;
-    await page.getByRole('button', { name: 'move Brow in the figure' }).click();
+    await page.getByRole('button', { name: 'move it in the figure: Brow' }).click();
     await until(() => page.locator('.plate figcaption').textContent()).toContain('Take the blue line of Brow');
     await until(() => page.locator('.plate-moving').count()).toBe(1);
-    await page.waitForTimeout(1500);
+    await page.waitForTimeout(900);
     await picture('seam-in-hand');
     await page.locator('.plate-room').focus();
     await page.keyboard.press('ArrowUp');
@@ -119,7 +119,7 @@ describe('what is asked of the seams', () => {
     await until(() => served.changes.length).toBe(before + 1);
     expect(asked().seams[0]!.normal![2]).toBeLessThan(1);
     // by hand: somewhere on the blue line, which is looked for down the cheek
-    await page.getByRole('button', { name: 'move Brow in the figure' }).click();
+    await page.getByRole('button', { name: 'move it in the figure: Brow' }).click();
     await page.waitForTimeout(1000);
     const box = (await page.locator('.plate-room').boundingBox())!;
     const was = asked().seams[0]!.points[0]!.atMm[2];

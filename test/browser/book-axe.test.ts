@@ -3,6 +3,7 @@ import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { type Browser, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { askedPage } from '../support/asked-page.ts';
 import { axeFindings, LOOKS, lookAt, smallTargets, tooWidePx } from '../support/axe.ts';
 import { CHROMIUM_FLAGS } from '../support/chromium.ts';
 import { fullPage } from '../support/full-page.ts';
@@ -17,11 +18,13 @@ describe('the book page for every reader', () => {
   let page: Page;
   let full: PageServer;
   let refused: PageServer;
+  let asked: PageServer;
 
   beforeAll(async () => {
     mkdirSync(PICTURES, { recursive: true });
     full = await startPage(fullPage());
     refused = await startPage(refusedPage());
+    asked = await startPage(askedPage());
     browser = await chromium.launch({ executablePath: '/usr/bin/chromium', args: [...CHROMIUM_FLAGS] });
     page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
     page.on('console', (message) => {
@@ -33,6 +36,7 @@ describe('the book page for every reader', () => {
     await browser?.close();
     await full?.close();
     await refused?.close();
+    await asked?.close();
   });
 
   describe.each(LOOKS)('$name', (look) => {
@@ -60,6 +64,23 @@ describe('the book page for every reader', () => {
       await page.getByRole('button', { name: 'keep it' }).waitFor();
       expect(await axeFindings(page)).toEqual([]);
       await page.getByRole('button', { name: 'keep it' }).click();
+    });
+
+    it('has nothing for axe to find where seams are asked for, and while one is moved', async () => {
+      await page.goto(asked.address);
+      const height = page.getByRole('spinbutton', { name: 'Height, Brow' });
+      await height.waitFor();
+      expect(await axeFindings(page)).toEqual([]);
+      expect(await tooWidePx(page)).toBe(0);
+      expect(await smallTargets(page)).toEqual([]);
+      await height.focus();
+      await page.keyboard.press('ArrowUp');
+      await page.locator('.live-cost:not(:empty)').waitFor();
+      await page.keyboard.press('ArrowUp');
+      await page.getByText('there about').waitFor();
+      expect(await axeFindings(page)).toEqual([]);
+      await page.screenshot({ path: join(PICTURES, `asked-axe-${look.name.replace(' ', '-')}.png`) });
+      await page.keyboard.press('Escape');
     });
 
     it('has nothing for axe to find in a refused book', async () => {

@@ -101,7 +101,7 @@ export function LivePlane({ span, editing }: { span: PlaneSpan; editing: Editing
           <button
             type="button"
             className="word yours"
-            aria-label={`move ${span.label} in the figure`}
+            aria-label={`move it in the figure: ${span.label}`}
             onClick={() => moving.drag(span)}
           >
             move it in the figure
