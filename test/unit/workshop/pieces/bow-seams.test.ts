@@ -26,6 +26,8 @@ const work = {
     put: () => '',
   },
 };
+/** Heights are compared degree by degree, which is 1.7 mm along the seam, rising by at most three quarters of it. */
+const ANGLE_MM = 1.3;
 /** Prices are told triangle by triangle, which reach a little over the groove's edge. */
 const EDGE_MM = 0.5;
 const LEVEL: Plane = { normal: [0, 0, 1], offsetMm: 56.3 };
@@ -137,6 +139,56 @@ describe('a bowl with a groove that waves 6 mm about the plane', () => {
     bytes(again).forEach((one, i) => {
       expect(one.equals(bytes(made)[i]!)).toBe(true);
     });
+  });
+});
+
+describe('the same bowl, mirrored, cut in its middle and each half level', () => {
+  const bowl = groovedBowl();
+  const flat = cutByPlanes(bowl.mesh, {
+    plane: { normal: [1, 0, 0], offsetMm: 0.013 },
+    below: { plane: LEVEL },
+    above: { plane: LEVEL },
+  });
+  const settings = {
+    ...PiecesSettings.parse({ beds: [{ id: 'bed', bedMm: [300, 300, 300] }] }),
+    demands: NOTHING_ASKED,
+    scale: 1,
+  };
+  const outcome = bowSeams(wholeOf(bowl.mesh), flat, { shell: bowl, mirrorX: 0.013, settings, work });
+  if (!outcome.ok) throw new Error(outcome.why);
+  const made = outcome.value;
+
+  it('bows both halves as images of each other', () => {
+    const heights = (side: 1 | -1): Map<number, number> => {
+      const out = new Map<number, number>();
+      for (const { cut, outlines } of seamFaces(made.parts, made.cuts, bowl.isOuter).seams) {
+        if (cut === 0) continue;
+        for (const outline of outlines) {
+          for (let i = 0; i < outline.length; i += 3) {
+            const [x, y, z] = [outline[i]! * side, outline[i + 1]!, outline[i + 2]!];
+            if (x > 1 && Math.hypot(x, y) > 98) out.set(Math.round((Math.atan2(y, x) * 180) / Math.PI), z);
+          }
+        }
+      }
+      return out;
+    };
+    const [right, left] = [heights(1), heights(-1)];
+    expect(right.size).toBeGreaterThan(150);
+    expect(Math.max(...right.values()) - LEVEL.offsetMm).toBeGreaterThan(3);
+    for (const [angle, z] of right) if (left.has(angle)) expect(Math.abs(z - left.get(angle)!)).toBeLessThan(ANGLE_MM);
+  });
+
+  it('ends flat on the middle face, so that all four pieces meet in one line', () => {
+    const { seams } = seamFaces(made.parts, made.cuts, bowl.isOuter);
+    const middle = seams.filter(({ cut }) => cut === 0);
+    expect(middle.map(({ bowMm }) => bowMm)).toEqual([0, 0, 0, 0]);
+    for (const { outlines } of middle) {
+      const off = outlines.flatMap((outline) =>
+        [...outline].flatMap((z, i) => (i % 3 === 2 ? [z - LEVEL.offsetMm] : [])),
+      );
+      expect(Math.min(...off.map(Math.abs))).toBeLessThan(1e-5);
+      expect(Math.max(...off) > 1 && Math.min(...off) < -1).toBe(false);
+    }
   });
 });
 
