@@ -97,7 +97,7 @@ export function LivePlane({ span, editing }: { span: PlaneSpan; editing: Editing
       <LiveCost now={now} />
       {moving !== null && now?.isDragged !== true && (
         <>
-          {' ('}
+          {'; '}
           <button
             type="button"
             className="word yours"
@@ -106,7 +106,6 @@ export function LivePlane({ span, editing }: { span: PlaneSpan; editing: Editing
           >
             move it in the figure
           </button>
-          )
         </>
       )}
     </span>
