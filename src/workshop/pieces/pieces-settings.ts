@@ -21,14 +21,14 @@ export const DivisionWeights = z.strictObject({
     'A cut that breaks the left-right symmetry of the pattern: eyes find it before anything else, where it has not quite gone',
   ),
   support: weight(
-    0.4,
+    1.2,
     1000,
-    'A gram of support: some six seconds of the hands to break off and sand; a millimetre of seam in full view takes fifteen to fill, prime and sand until it is gone',
+    'A gram of support: some eighteen seconds of the hands to break off and to sand the scars it leaves; a millimetre of seam in full view takes fifteen to fill, prime and sand until it is gone',
   ),
   hour: weight(
-    12,
+    24,
     10000,
-    'An hour of a machine, the risk of failing included: it prints unattended, and power and wear come to a twentieth of what an hour of the hands is worth, in which 240 mm of seam are hidden',
+    'An hour of a machine, the risk of failing included: it prints unattended; power, wear and the place it takes come to a tenth of what an hour of the hands is worth, in which 240 mm of seam are hidden',
   ),
   feather: weight(1, 100, 'Feather edges: area that a cut grazes, over the least section; they warp and break'),
   chip: weight(350, 20000, 'A piece much smaller than the middle one: a print and a seam for little'),

@@ -9,10 +9,10 @@ type Factors = { readonly [name in keyof DivisionWeights]?: number };
 const FACTORS: Readonly<Record<ProposalName, Factors>> = {
   // pieces and seams are what takes the hands, and count twice beside symmetry and the machine's hours
   fewest: { piece: 2, seam: 2 },
-  // what is seen counts three times; a piece more, a lopsided pattern and hours of the machine are borne where that hides a seam
-  hidden: { seam: 3, piece: 0.6, lopsided: 0.25, hour: 0.5 },
+  // what is seen counts three times; a piece more and a lopsided pattern are borne where that hides a seam
+  hidden: { seam: 3, piece: 0.25, lopsided: 0.25 },
   // the machine's hour counts like that of the hands: support and long prints that may fail are dear, pieces and seams half as dear
-  quickest: { hour: 20, piece: 0.5, seam: 0.5, lopsided: 0.5 },
+  quickest: { hour: 10, piece: 0.5, seam: 0.5, lopsided: 0.5 },
 };
 
 export function weightsFor(name: ProposalName, weights: DivisionWeights): DivisionWeights {

@@ -65,11 +65,11 @@ export function measuredDivision(task: DivisionTask, division: Division): Divisi
     return { part, cut: { ...cut, costMm: costOf(task, part, cut.plane, line) + lopsidedOf(task, part, planes, i) } };
   });
   const weighed = divisionOf(task, division.whole, cuts, division.leaves);
-  return { ...weighed, expectedMm: weighed.expectedMm - coplanarWorth(task, planes) };
+  return { ...weighed, expectedMm: weighed.expectedMm - coplanarWorth(planes) };
 }
 
-function coplanarWorth({ weights }: DivisionTask, planes: readonly Plane[]): number {
-  return weights.seam * SNAP_WORTH_MM * numCoplanar(planes);
+function coplanarWorth(planes: readonly Plane[]): number {
+  return SNAP_WORTH_MM * numCoplanar(planes);
 }
 
 /** Valleys of the seams that lie in the i-th plane, cheapest first. */
@@ -152,7 +152,7 @@ function replayOf(task: DivisionTask, division: Division): (planes: readonly Pla
       .filter((leaf) => !gone.has(leaf));
     if (leaves.some((leaf) => leaf.need.pieces > 1)) return null;
     const again = divisionOf(task, division.whole, cuts, leaves);
-    return { division: again, costMm: again.expectedMm - coplanarWorth(task, planes) };
+    return { division: again, costMm: again.expectedMm - coplanarWorth(planes) };
   };
 }
 
