@@ -1,6 +1,8 @@
 // A model cut by planes and then bowed, with the prices the program knows for it, and the laws every bowed division must keep.
 import { expect } from 'vitest';
 import { QUIET_WORK } from '../../../src/base/work.ts';
+import { selfCrossings } from '../../../src/geometry/crossings/self-crossings.ts';
+import { roundToSingle } from '../../../src/geometry/round-to-single.ts';
 import { bounds, volume } from '../../../src/mesh/measure.ts';
 import type { Mesh, Vec3 } from '../../../src/mesh/mesh.ts';
 import { transformMesh } from '../../../src/mesh/transform.ts';
@@ -57,7 +59,7 @@ export function costOfCuts({ parts, cuts }: FinishedDivision, price: SeamPrice):
   });
 }
 
-/** Closed, nothing lost, written poses that hold the piece, and no cut dearer than it was flat. */
+/** Closed, also as written, crossing itself no more than the model does, nothing lost, poses that hold the piece, and no cut dearer than it was flat. */
 export function expectBowedLaws({ mesh, price, flat, bowed }: BowedByPlanes): void {
   expect(bowed.parts.map(({ path }) => path)).toEqual(flat.parts.map(({ path }) => path));
   for (const { part } of bowed.parts) expect(numBadEdges(part.mesh)).toBe(0);
@@ -69,6 +71,10 @@ export function expectBowedLaws({ mesh, price, flat, bowed }: BowedByPlanes): vo
       for (const c of [0, 1, 2] as const) expect(Math.abs(maxMm[c] - minMm[c] - pose.sizeMm[c])).toBeLessThan(1e-3);
     }
   });
+  const own = selfCrossings(mesh).pairs;
+  const written = bowed.parts.map(({ part }) => roundToSingle(part.mesh, part.sourceTri));
+  for (const one of written) expect(one.numBadEdges + one.numNeedles).toBe(0);
+  expect(written.reduce((pairs, one) => pairs + selfCrossings(one.mesh).pairs, 0)).toBeLessThanOrEqual(own);
   const before = costOfCuts(flat, price);
   costOfCuts(bowed, price).forEach(({ costMm, bowMm }, cut) => {
     expect(costMm).toBeLessThan(before[cut]!.costMm * (bowMm > 0 ? 0.951 : 1.02) + 1e-6);
