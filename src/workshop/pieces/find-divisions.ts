@@ -61,7 +61,8 @@ interface Pool {
 
 function searchedPool(task: DivisionTask, work: Work, start: Division): Pool {
   const directions = evenDirections(3);
-  const any = searchDivisions(task, directions, partOfWork(work, 0, 0.4), start);
+  // folds are for hiding: the first search asks for little else than few pieces and quick prints
+  const any = searchDivisions({ ...task, folds: [] }, directions, partOfWork(work, 0, 0.4), start);
   const fewest = Math.min(task.mostPieces - 1, ...any.complete.map((one) => one.leaves.length));
   const limited = { ...task, mostPieces: fewest + 1 };
   const searches = [any];

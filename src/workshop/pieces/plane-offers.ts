@@ -52,6 +52,7 @@ export function planeOffers(
   by: { readonly closeness: Closeness; readonly tick: () => void },
 ): Swept {
   const sweep = sweeper(task, part, by.closeness);
+  const inMiddle = mustMirror(task, part) ? samplesInMiddle(task, part) : null;
   const offers: Offer[] = [];
   const best = new Float64Array(directions.length).fill(Infinity);
   let planes = 0;
@@ -59,7 +60,7 @@ export function planeOffers(
     by.tick();
     const swept = sweep(normal);
     planes += swept.num;
-    const here = bestOffers(task, part, swept);
+    const here = bestOffers(task, part, swept, inMiddle);
     for (const offer of here) best[i] = Math.min(best[i]!, offer.expectedMm);
     offers.push(...here);
   });
@@ -123,10 +124,10 @@ export function mustMirror(task: DivisionTask, part: ProxyPart): boolean {
   return task.tries === MIRRORED_CUTS && isSelfMirrored(task, part);
 }
 
-function bestOffers(task: DivisionTask, part: ProxyPart, sweep: PlaneSweep): Offer[] {
+function bestOffers(task: DivisionTask, part: ProxyPart, sweep: PlaneSweep, inMiddle: Int32Array | null): Offer[] {
   const middle = middlePlane(task, part, sweep);
   const across =
-    mustMirror(task, part) && !isMirrorDirection(sweep.normal) ? reachInMiddle(task, part, sweep.normal) : null;
+    inMiddle !== null && !isMirrorDirection(sweep.normal) ? reachInMiddle(task, inMiddle, sweep.normal) : null;
   const lopsidedMm = isLopsided(task, part, { normal: sweep.normal, offsetMm: Infinity }) ? task.weights.lopsided : 0;
   const expected = new Float64Array(sweep.num).fill(Infinity);
   for (let k = 0; k < sweep.num; k++) {
@@ -166,17 +167,21 @@ function isMirrorDirection(normal: Vec3): boolean {
 }
 
 /** How far the part reaches along a direction where it crosses the plane of symmetry: planes beyond do not cross it there. */
-function reachInMiddle(task: DivisionTask, part: ProxyPart, normal: Vec3): { lowMm: number; highMm: number } {
-  const { points, spacingMm } = task.samples;
+function reachInMiddle(task: DivisionTask, inMiddle: Int32Array, normal: Vec3): { lowMm: number; highMm: number } {
+  const { points } = task.samples;
   let lowMm = Infinity;
   let highMm = -Infinity;
-  for (const s of part.samples) {
-    if (Math.abs(points[s * 3]! - task.mirrorX!) > spacingMm) continue;
+  for (const s of inMiddle) {
     const d = points[s * 3]! * normal[0] + points[s * 3 + 1]! * normal[1] + points[s * 3 + 2]! * normal[2];
     lowMm = Math.min(lowMm, d);
     highMm = Math.max(highMm, d);
   }
   return { lowMm, highMm };
+}
+
+function samplesInMiddle(task: DivisionTask, part: ProxyPart): Int32Array {
+  const { points, spacingMm } = task.samples;
+  return part.samples.filter((s) => Math.abs(points[s * 3]! - task.mirrorX!) <= spacingMm);
 }
 
 function lineCost(task: DivisionTask, sweep: PlaneSweep, k: number): number {
