@@ -10,7 +10,6 @@ import {
 import type { Plane } from '../../geometry/plane.ts';
 import type { SurfaceSamples } from '../../geometry/surface-patches.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
-import type { ProxyPart } from './proxy-part.ts';
 
 /** The shell's outside in the order of its samples, so that what lies near a plane is found without reading the whole. */
 export interface PricedShell {
@@ -22,6 +21,14 @@ export interface PricedShell {
   readonly tris: Int32Array;
   /** Per sample, how far its triangles reach from its middle, mm. */
   readonly reachMm: Float64Array;
+}
+
+/** What has to be known of the part that a plane cuts. */
+export interface GaugedPart {
+  readonly samples: Int32Array;
+  /** Planes that made it. */
+  readonly bounds: readonly LineEnd[];
+  readonly centreMm: Vec3;
 }
 
 /** Cost: O(numTris). */
@@ -57,7 +64,7 @@ export function pricedShell(mesh: Mesh, price: Float32Array, samples: SurfaceSam
  *  taken, for a look that need not be exact. */
 export function bandOf(
   shell: PricedShell,
-  part: ProxyPart,
+  part: GaugedPart,
   plane: Plane,
   { withinMm, most = Infinity }: { readonly withinMm: number; readonly most?: number },
 ): PricedBand {
@@ -82,7 +89,7 @@ export function bandOf(
 /** Samples of the part and their neighbours that reach into the band. */
 function samplesNear(
   { samples, start, reachMm }: PricedShell,
-  part: ProxyPart,
+  part: GaugedPart,
   plane: Plane,
   withinMm: number,
 ): number[] {
@@ -125,7 +132,7 @@ function isInside({ positions: p, triangles: t }: Mesh, tri: number, ends: reado
 }
 
 /** The seam of one plane in a part, exactly. */
-export function seamLine(shell: PricedShell, part: ProxyPart, plane: Plane): PricedLine {
+export function seamLine(shell: PricedShell, part: GaugedPart, plane: Plane): PricedLine {
   return pricedLine(bandOf(shell, part, plane, { withinMm: 0 }), plane, part.bounds);
 }
 

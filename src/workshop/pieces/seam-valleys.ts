@@ -1,8 +1,7 @@
 // Valleys of seam cost about a plane: tilts and offsets near it at which the seams that lie in it cost least on the shell.
 import { type Plane, planeFrame } from '../../geometry/plane.ts';
 import type { Vec3 } from '../../mesh/mesh.ts';
-import type { ProxyPart } from './proxy-part.ts';
-import { bandOf, type PricedShell, priceCurve, seamLine } from './seam-gauge.ts';
+import { bandOf, type GaugedPart, type PricedShell, priceCurve, seamLine } from './seam-gauge.ts';
 
 export interface SettlingStep {
   /** Tilts about each of two directions in the plane, degrees, all combined. */
@@ -24,7 +23,7 @@ const A_DIRECTION = 2;
  *  Cost: tilts squared x triangles x 25 ns. Weak: between two tilts a narrower valley is missed. */
 export function valleysNear(
   shell: PricedShell,
-  parts: readonly ProxyPart[],
+  parts: readonly GaugedPart[],
   plane: Plane,
   by: SettlingStep & { readonly turns: 'about x' | 'any' },
 ): Plane[] {
