@@ -123,7 +123,8 @@ const PROPOSAL_TITLES: Readonly<Record<ProposalName, string>> = {
 
 /** The shell with the lines of a division: named as its seams where it is the one that is made, else numbered. */
 function divisionPart(mesh: Mesh, proposal: Proposal, record: PiecesRecord): DrawingPart {
-  const isMade = proposal.name === record.proposal;
+  const same = record.proposals.find(({ name }) => name === record.proposal)?.sameAs ?? record.proposal;
+  const isMade = proposal.name === same;
   const named = isMade
     ? record.seams.flatMap(({ id, lines }) => lines.map((line) => ({ line, name: id })))
     : proposal.lines.map((line, index) => ({ line, name: String(index + 1) }));

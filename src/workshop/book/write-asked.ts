@@ -10,6 +10,7 @@ import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { followsOf } from './editable.ts';
 import { machineLabel } from './machine-words.ts';
+import { listed } from './seam-words.ts';
 import { offer, quantity, say, term } from './spans.ts';
 
 const SEAMS = 'pieces.asked.seams';
@@ -55,7 +56,7 @@ function heldSentence(
     const outer = made.reduce((sum, { outerMm }) => sum + outerMm, 0);
     const cost = made.reduce((sum, { costMm }) => sum + costMm, 0);
     parts.push(
-      `. It is ${made.map(({ id }) => id).join(', ')}, `,
+      `. It is ${listed(made.map(({ id }) => id))}, `,
       quantity(outer, 'mm', 0),
       ' on the outside, as dear as ',
       quantity(cost, 'mm', 0),

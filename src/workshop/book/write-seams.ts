@@ -75,8 +75,9 @@ const PROPOSAL_WORDS: Readonly<Record<ProposalName, string>> = {
 };
 
 /** Which of the three divisions is made, and what each of them would be; nothing where no division was needed. */
-export function proposalBlocks(build: Build, { proposals }: PiecesRecord): readonly Block[] {
-  if (proposals.length === 0) return [];
+export function proposalBlocks(build: Build, record: PiecesRecord): readonly Block[] {
+  if (record.proposals.length === 0) return [];
+  const proposals = record.proposals.map((proposal) => asMade(proposal, record));
   const names = Object.keys(PROPOSAL_WORDS) as readonly ProposalName[];
   const different = proposals.filter(({ sameAs }) => sameAs === null);
   const sentence = say(
@@ -113,6 +114,13 @@ export function proposalBlocks(build: Build, { proposals }: PiecesRecord): reado
       }),
     ),
   ];
+}
+
+/** The one that is made is told as it was made, its seams bowed; the others are flat, so their seams can only become less dear. */
+function asMade(proposal: Proposal, { proposal: made, proposals, seams }: PiecesRecord): Proposal {
+  const same = proposals.find(({ name }) => name === made)?.sameAs ?? made;
+  if (proposal.name !== same) return proposal;
+  return { ...proposal, outerMm: sumOf(seams, 'outerMm'), costMm: sumOf(seams, 'costMm') };
 }
 
 function proposalRow(proposal: Proposal, chosen: ProposalName): readonly (readonly Span[])[] {

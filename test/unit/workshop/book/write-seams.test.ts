@@ -1,0 +1,89 @@
+// The divisions compared, and the seams of the one that is made.
+import { describe, expect, it } from 'vitest';
+import type { Block } from '../../../../src/workshop/book/book-text.ts';
+import { proposalBlocks, seamSentences } from '../../../../src/workshop/book/write-seams.ts';
+import type { PiecesRecord, Proposal, ProposalName, Seam } from '../../../../src/workshop/process/pieces-record.ts';
+import { askedBuild } from '../../../support/asked-page.ts';
+
+const places = { creaseMm: 0, frontMm: 0, sidesMm: 60, backMm: 40, aboveMm: 0, unseenMm: 0 };
+const seam = (id: string, more: Partial<Seam> = {}): Seam =>
+  ({ id, pieces: id.slice(0, 3).split('-'), outerMm: 100, costMm: 40, bowMm: 0, places, ...more }) as unknown as Seam;
+const proposal = (name: ProposalName, more: Partial<Proposal> = {}): Proposal => ({
+  name,
+  sameAs: null,
+  pieces: 4,
+  outerMm: 999,
+  costMm: 888,
+  supportG: 10,
+  printS: 36_000,
+  longestPrintS: 20_000,
+  lines: [],
+  ...more,
+});
+const recordOf = (proposals: readonly Proposal[], seams: readonly Seam[]): PiecesRecord =>
+  ({ proposal: proposals[0]?.name ?? null, proposals, seams }) as unknown as PiecesRecord;
+
+function wordsOf(block: Block): string {
+  if (block.b !== 'say') return '';
+  return block.spans
+    .map((span) => (span.s === 'quantity' ? `${span.value} ${span.unit}` : 'text' in span ? span.text : ''))
+    .join('');
+}
+
+describe('seams in sentences', () => {
+  it('say for each pair of pieces where they lie, how long, how dear, and how far they bow', () => {
+    const record = recordOf([], [seam('A-B', { bowMm: 4.2 }), seam('B-C'), seam('A-B.2')]);
+    expect(seamSentences(record).map(wordsOf)).toEqual([
+      'A-B and A-B.2 between A and B: at the sides and at the back, hidden from the front, 200 mm, as dear as 80 mm in full view; to lie there it leaves its plane by up to 4.2 mm.',
+      'B-C between B and C: at the sides and at the back, hidden from the front, 100 mm, as dear as 40 mm in full view.',
+    ]);
+  });
+});
+
+describe('the divisions compared', () => {
+  const build = askedBuild();
+
+  it('is nothing where no division was needed, one sentence where all three are the same', () => {
+    expect(proposalBlocks(build, recordOf([], []))).toEqual([]);
+    const same = [
+      proposal('fewest'),
+      proposal('hidden', { sameAs: 'fewest' }),
+      proposal('quickest', { sameAs: 'fewest' }),
+    ];
+    const blocks = proposalBlocks(build, recordOf(same, [seam('A-B')]));
+    expect(blocks).toHaveLength(1);
+    expect(wordsOf(blocks[0]!)).toContain('all three came out the same');
+  });
+
+  it('tells it as it was made also where it is the same as one before it', () => {
+    const three = [proposal('fewest'), proposal('hidden'), proposal('quickest', { sameAs: 'hidden' })];
+    const record = { ...recordOf(three, [seam('A-B')]), proposal: 'quickest' as const };
+    const [, table] = proposalBlocks(build, record);
+    expect(table?.b === 'table' ? table.rows.map((row) => row[2]) : null).toMatchObject([
+      [{ value: 999 }],
+      [{ value: 100 }],
+      [],
+    ]);
+  });
+
+  it('tells the one that is made as it was made, and draws each that differs', () => {
+    const three = [proposal('fewest'), proposal('hidden', { pieces: 5 }), proposal('quickest', { sameAs: 'hidden' })];
+    const [, table, ...drawings] = proposalBlocks(build, recordOf(three, [seam('A-B'), seam('B-C')]));
+    if (table?.b !== 'table') throw new Error('a table was expected');
+    expect(
+      table.rows.map((row) =>
+        row.map((cell) => cell.map((span) => ('value' in span ? span.value : 'text' in span ? span.text : ''))),
+      ),
+    ).toEqual([
+      [['fewest pieces'], [4], [200], [80], [10], [36_000], [20_000]],
+      [['best hidden seams'], [5], [999], [888], [10], [36_000], [20_000]],
+      [['quickest to print'], ['as best hidden seams'], [], [], [], [], []],
+    ]);
+    expect(drawings.map((block) => (block.b === 'drawing' ? [block.name, block.caption.split(':')[0]] : null))).toEqual(
+      [
+        ['division-fewest', 'Fewest pieces'],
+        ['division-hidden', 'Best hidden seams and quickest to print'],
+      ],
+    );
+  });
+});
