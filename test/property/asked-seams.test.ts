@@ -162,7 +162,7 @@ describe('what is asked of the seams of the helm', () => {
     });
     const clear = { name: 'All', outline: all };
     expect(isOver(wornArea(clear, 0, 1), [0, 0, 300])).toBe(true);
-    const { outcome } = divide({ seams: [BROW, EARS], clear: [clear] });
+    const { outcome } = runPieces(helm, { bedMm: LARGE, beamWidth: 1, asked: { seams: [BROW, EARS], clear: [clear] } });
     expect(outcome).toMatchObject({ ok: false, code: 'PIECES_CLEAR_UNMET', where: { path: 'pieces.asked.clear.0' } });
     if (!outcome.ok) expect(outcome.why).toMatch(/crosses the first area kept clear, the best one by \d+ mm/);
   });
@@ -175,6 +175,7 @@ describe('what is asked of the seams of the helm', () => {
       bedMm: LARGE,
       furtherBeds: [[60, 60, 60]],
       mostPieces: 4,
+      beamWidth: 1,
       asked: { machines: [{ at, machine: 'bed 2' }] },
     });
     expect(tiny.outcome).toMatchObject({ ok: false, code: 'PIECES_MACHINE_UNMET' });

@@ -22,6 +22,7 @@ export interface PiecesRun {
   /** Called bed 2, bed 3 ... */
   readonly furtherBeds?: readonly (readonly [number, number, number])[];
   readonly asked?: Partial<AskedOfSeams>;
+  readonly beamWidth?: number;
 }
 
 export function runPieces(mesh: Mesh, about: PiecesRun) {
@@ -59,6 +60,7 @@ export function runPieces(mesh: Mesh, about: PiecesRun) {
       bedMm,
     })),
     asked: about.asked ?? {},
+    beamWidth: about.beamWidth ?? 4,
   });
   return { outcome: computePieces({ wearer }, settings, work), meshes };
 }
