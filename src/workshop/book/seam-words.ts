@@ -6,6 +6,9 @@ const NAMED_SHARE = 0.25;
 /** Less than this of its line in view from the front counts as hidden from it. */
 const HIDDEN_SHARE = 0.06;
 
+/** From so much of its line it is told what hides it. */
+const HIDING_SHARE = 0.1;
+
 const PLACES: readonly (readonly [keyof SeamPlaces, string])[] = [
   ['creaseMm', 'in a crease'],
   ['frontMm', 'facing the front'],
@@ -26,13 +29,15 @@ export function seamWords(places: SeamPlaces, outerMm: number): string {
   return isHidden ? `${where}, hidden from the front` : where;
 }
 
-/** "120 mm in a crease, 80 mm out of sight"; lengths are the caller's to set. */
-export function hiddenParts({ creaseMm, unseenMm }: SeamPlaces): readonly (readonly [mm: number, by: string])[] {
+/** "crease", "crease, out of sight"; what hides less than a tenth of the line is not named. */
+export function hiddenBy({ creaseMm, unseenMm }: SeamPlaces, outerMm: number): string {
+  if (outerMm < 0.5) return 'the wall';
   const parts = [
-    [creaseMm, 'in a crease'],
+    [creaseMm, 'crease'],
     [unseenMm, 'out of sight'],
   ] as const;
-  return parts.filter(([mm]) => mm >= 1);
+  const named = parts.filter(([mm]) => mm >= HIDING_SHARE * outerMm).map(([, by]) => by);
+  return named.length === 0 ? 'nothing' : named.join(', ');
 }
 
 /** Seams between the same two pieces belong to one sentence. */

@@ -4,24 +4,23 @@ import type { WearerRecord } from '../process/wearer-record.ts';
 import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { choice, editable } from './editable.ts';
-import { hiddenParts, listed, placesTogether, seamsByPair, seamWords } from './seam-words.ts';
+import { hiddenBy, listed, placesTogether, seamsByPair, seamWords } from './seam-words.ts';
 import { countWord, offer, quantity, say, term, text } from './spans.ts';
 import { holdSeam } from './write-asked.ts';
 
 /** A paragraph a pair of pieces: where their seam lies, how long it shows, what it costs. */
 export function seamSentences({ seams }: PiecesRecord): readonly Block[] {
   return seamsByPair(seams).map((pair) => {
-    const [first] = pair as readonly [Seam, ...Seam[]];
     const outerMm = sumOf(pair, 'outerMm');
     const bowMm = Math.max(...pair.map((seam) => seam.bowMm));
-    const [one, other] = [...first.pieces].sort();
     return say(
       term(listed(pair.map(({ id }) => id))),
-      ` between ${one} and ${other}: ${seamWords(placesTogether(pair), outerMm)}, `,
+      `: ${seamWords(placesTogether(pair), outerMm)}, `,
       quantity(outerMm, 'mm', 0),
       ', as dear as ',
       quantity(sumOf(pair, 'costMm'), 'mm', 0),
-      ' in full view',
+      ' in full view, joined on ',
+      quantity(sumOf(pair, 'areaMm2'), 'mm2', 1),
       ...(bowMm < 0.05 ? [] : ['; to lie there it leaves its plane by up to ', quantity(bowMm, 'mm', 1)]),
       '.',
     );
@@ -31,14 +30,13 @@ export function seamSentences({ seams }: PiecesRecord): readonly Block[] {
 export function seamTable(build: Build, record: PiecesRecord, wearer: WearerRecord): Block {
   return {
     b: 'table',
-    caption: 'Seams',
+    caption: 'Seams; their cost is the length in full view that would be as much work',
     columns: [
       { head: 'Seam', align: 'start' },
       { head: 'Outside', align: 'end' },
       { head: 'Inside', align: 'end' },
-      { head: 'As in full view', align: 'end' },
-      { head: 'Hidden', align: 'start' },
-      { head: 'Mating face', align: 'end' },
+      { head: 'Cost', align: 'end' },
+      { head: 'Hidden by', align: 'start' },
       { head: 'Held', align: 'start', offers: true },
     ],
     rows: record.seams.map((seam) => [
@@ -46,8 +44,7 @@ export function seamTable(build: Build, record: PiecesRecord, wearer: WearerReco
       [quantity(seam.outerMm, 'mm', 0)],
       [quantity(seam.innerMm, 'mm', 0)],
       [quantity(seam.costMm, 'mm', 0)],
-      hiddenSpans(seam),
-      [quantity(seam.areaMm2, 'mm2', 1)],
+      [text(hiddenBy(seam.places, seam.outerMm))],
       [seam.asked === null ? holdSeam(build, seam, wearer) : text(build.pieces.asked.seams[seam.asked]?.name ?? '')],
     ]),
     total: [
@@ -56,16 +53,9 @@ export function seamTable(build: Build, record: PiecesRecord, wearer: WearerReco
       [quantity(sumOf(record.seams, 'innerMm'), 'mm', 0)],
       [quantity(sumOf(record.seams, 'costMm'), 'mm', 0)],
       [],
-      [quantity(sumOf(record.seams, 'areaMm2'), 'mm2', 1)],
       [],
     ],
   };
-}
-
-function hiddenSpans({ places }: Seam): readonly Span[] {
-  const parts = hiddenParts(places);
-  if (parts.length === 0) return [text('nowhere')];
-  return parts.flatMap(([mm, by], index) => [text(index === 0 ? '' : ', '), quantity(mm, 'mm', 0), text(` ${by}`)]);
 }
 
 const PROPOSAL_WORDS: Readonly<Record<ProposalName, string>> = {
@@ -98,11 +88,10 @@ export function proposalBlocks(build: Build, record: PiecesRecord): readonly Blo
       columns: [
         { head: 'Division', align: 'start' },
         { head: 'Pieces', align: 'end' },
-        { head: 'Seam', align: 'end' },
-        { head: 'As in full view', align: 'end' },
+        { head: 'Seam cost', align: 'end' },
         { head: 'Support', align: 'end' },
         { head: 'Machine', align: 'end' },
-        { head: 'Longest print', align: 'end' },
+        { head: 'Longest', align: 'end' },
       ],
       rows: proposals.map((proposal) => proposalRow(proposal, build.pieces.proposal)),
     },
@@ -127,11 +116,10 @@ function proposalRow(proposal: Proposal, chosen: ProposalName): readonly (readon
   const { name, sameAs } = proposal;
   const words = PROPOSAL_WORDS[name];
   const head = name === chosen ? term(words) : text(words);
-  if (sameAs !== null) return [[head], [text(`as ${PROPOSAL_WORDS[sameAs]}`)], [], [], [], [], []];
+  if (sameAs !== null) return [[head, text(`, the same as ${PROPOSAL_WORDS[sameAs]}`)], [], [], [], [], []];
   return [
     [head],
     [quantity(proposal.pieces, 'count', 0)],
-    [quantity(proposal.outerMm, 'mm', 0)],
     [quantity(proposal.costMm, 'mm', 0)],
     [quantity(proposal.supportG, 'g', 0)],
     [quantity(proposal.printS, 's')],

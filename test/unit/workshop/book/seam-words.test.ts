@@ -1,11 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import {
-  hiddenParts,
-  listed,
-  placesTogether,
-  seamsByPair,
-  seamWords,
-} from '../../../../src/workshop/book/seam-words.ts';
+import { hiddenBy, listed, placesTogether, seamsByPair, seamWords } from '../../../../src/workshop/book/seam-words.ts';
 import type { Seam, SeamPlaces } from '../../../../src/workshop/process/pieces-record.ts';
 
 const NONE: SeamPlaces = { creaseMm: 0, frontMm: 0, sidesMm: 0, backMm: 0, aboveMm: 0, unseenMm: 0 };
@@ -28,8 +22,10 @@ describe('where a seam lies, in words', () => {
   });
 
   it('names what hides it, and leaves out less than a millimetre', () => {
-    expect(hiddenParts({ ...NONE, creaseMm: 12, unseenMm: 0.4 })).toEqual([[12, 'in a crease']]);
-    expect(hiddenParts(NONE)).toEqual([]);
+    expect(hiddenBy({ ...NONE, creaseMm: 12, unseenMm: 0.4 }, 20)).toBe('crease');
+    expect(hiddenBy({ ...NONE, creaseMm: 12, unseenMm: 4 }, 20)).toBe('crease, out of sight');
+    expect(hiddenBy({ ...NONE, creaseMm: 12 }, 200)).toBe('nothing');
+    expect(hiddenBy(NONE, 0)).toBe('the wall');
   });
 
   it('takes seams between the same two pieces together', () => {

@@ -7,7 +7,16 @@ import { askedBuild } from '../../../support/asked-page.ts';
 
 const places = { creaseMm: 0, frontMm: 0, sidesMm: 60, backMm: 40, aboveMm: 0, unseenMm: 0 };
 const seam = (id: string, more: Partial<Seam> = {}): Seam =>
-  ({ id, pieces: id.slice(0, 3).split('-'), outerMm: 100, costMm: 40, bowMm: 0, places, ...more }) as unknown as Seam;
+  ({
+    id,
+    pieces: id.slice(0, 3).split('-'),
+    outerMm: 100,
+    costMm: 40,
+    areaMm2: 300,
+    bowMm: 0,
+    places,
+    ...more,
+  }) as unknown as Seam;
 const proposal = (name: ProposalName, more: Partial<Proposal> = {}): Proposal => ({
   name,
   sameAs: null,
@@ -34,8 +43,8 @@ describe('seams in sentences', () => {
   it('say for each pair of pieces where they lie, how long, how dear, and how far they bow', () => {
     const record = recordOf([], [seam('A-B', { bowMm: 4.2 }), seam('B-C'), seam('A-B.2')]);
     expect(seamSentences(record).map(wordsOf)).toEqual([
-      'A-B and A-B.2 between A and B: at the sides and at the back, hidden from the front, 200 mm, as dear as 80 mm in full view; to lie there it leaves its plane by up to 4.2 mm.',
-      'B-C between B and C: at the sides and at the back, hidden from the front, 100 mm, as dear as 40 mm in full view.',
+      'A-B and A-B.2: at the sides and at the back, hidden from the front, 200 mm, as dear as 80 mm in full view, joined on 600 mm2; to lie there it leaves its plane by up to 4.2 mm.',
+      'B-C: at the sides and at the back, hidden from the front, 100 mm, as dear as 40 mm in full view, joined on 300 mm2.',
     ]);
   });
 });
@@ -60,8 +69,8 @@ describe('the divisions compared', () => {
     const record = { ...recordOf(three, [seam('A-B')]), proposal: 'quickest' as const };
     const [, table] = proposalBlocks(build, record);
     expect(table?.b === 'table' ? table.rows.map((row) => row[2]) : null).toMatchObject([
-      [{ value: 999 }],
-      [{ value: 100 }],
+      [{ value: 888 }],
+      [{ value: 40 }],
       [],
     ]);
   });
@@ -75,9 +84,9 @@ describe('the divisions compared', () => {
         row.map((cell) => cell.map((span) => ('value' in span ? span.value : 'text' in span ? span.text : ''))),
       ),
     ).toEqual([
-      [['fewest pieces'], [4], [200], [80], [10], [36_000], [20_000]],
-      [['best hidden seams'], [5], [999], [888], [10], [36_000], [20_000]],
-      [['quickest to print'], ['as best hidden seams'], [], [], [], [], []],
+      [['fewest pieces'], [4], [80], [10], [36_000], [20_000]],
+      [['best hidden seams'], [5], [888], [10], [36_000], [20_000]],
+      [['quickest to print', ', the same as best hidden seams'], [], [], [], [], []],
     ]);
     expect(drawings.map((block) => (block.b === 'drawing' ? [block.name, block.caption.split(':')[0]] : null))).toEqual(
       [
