@@ -13,8 +13,8 @@ import { surfaceSamples } from '../src/geometry/surface-patches.ts';
 import { buildBoundingTree } from '../src/mesh/bounding-tree.ts';
 import { type Mesh, meshOf, numTris, type Vec3 } from '../src/mesh/mesh.ts';
 import { demoModel } from '../src/workshop/demo/demo.ts';
-import { outsideView } from '../src/workshop/pieces/outside-view.ts';
-import { seamPrice } from '../src/workshop/pieces/seam-price.ts';
+import { outsideView } from '../src/workshop/pieces/price/outside-view.ts';
+import { seamPrice } from '../src/workshop/pieces/price/seam-price.ts';
 
 const NUM_RAYS = 10;
 const LIFT_MM = 0.1;

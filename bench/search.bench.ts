@@ -4,10 +4,10 @@
 import { QUIET_WORK } from '../src/base/work.ts';
 import { numTris } from '../src/mesh/mesh.ts';
 import { demoModel } from '../src/workshop/demo/demo.ts';
-import { NOTHING_ASKED } from '../src/workshop/pieces/asked-at-size.ts';
-import { findDivisions } from '../src/workshop/pieces/find-divisions.ts';
+import { NOTHING_ASKED } from '../src/workshop/pieces/asked/asked-at-size.ts';
 import { PiecesSettings } from '../src/workshop/pieces/pieces-settings.ts';
-import { sampledShell, taskOf } from '../src/workshop/pieces/shell-task.ts';
+import { findDivisions } from '../src/workshop/pieces/search/find-divisions.ts';
+import { sampledShell, taskOf } from '../src/workshop/pieces/search/shell-task.ts';
 
 const BEDS = [
   [180, 180, 180],

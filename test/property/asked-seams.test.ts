@@ -7,7 +7,7 @@ import { areaNormals } from '../../src/mesh/measure.ts';
 import type { Vec3 } from '../../src/mesh/mesh.ts';
 import { raycast } from '../../src/mesh/ray.ts';
 import { demoModel } from '../../src/workshop/demo/demo.ts';
-import { isOver, lineWithin, wornArea } from '../../src/workshop/pieces/asked-areas.ts';
+import { isOver, lineWithin, wornArea } from '../../src/workshop/pieces/asked/asked-areas.ts';
 import type { AskedMachine, AskedSeam, ClearArea, SurfacePoint } from '../../src/workshop/process/asked-seams.ts';
 import type { PiecesRecord, Seam } from '../../src/workshop/process/pieces-record.ts';
 import { expectLaws, type PiecesRun, runPieces } from '../support/pieces/run-pieces.ts';

@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { fillOf, insertPoint, settleFlips } from '../../src/geometry/flat-fill.ts';
 import { twiceLoopArea } from '../../src/geometry/section-loops.ts';
-import { PointGrid } from '../../src/workshop/pieces/bow-grid.ts';
+import { PointGrid } from '../../src/workshop/pieces/bow/bow-grid.ts';
 import { testKernel } from '../support/kernel.ts';
 
 const SEED = 712;

@@ -6,21 +6,21 @@ import { middlePoint } from '../../mesh/middle-point.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
 import type { Piece, PiecesRecord, ProposalName, Seam } from '../process/pieces-record.ts';
 import type { WearerRecord } from '../process/wearer-record.ts';
-import { type AskedAtSize, askedAtSize } from './asked-at-size.ts';
-import { askedSeamOf, machinesIn, markOf } from './asked-record.ts';
-import { CRUMB_SHARE } from './cut-costs.ts';
-import { divideBodies } from './divide-bodies.ts';
-import type { Divided } from './divide-shell.ts';
-import type { CutPart } from './exact-division.ts';
-import { type PieceMeasures, pieceMeasures } from './piece-measures.ts';
-import { listingOrder, pieceLetter, pieceNames, type ShellBox } from './piece-names.ts';
+import { type AskedAtSize, askedAtSize } from './asked/asked-at-size.ts';
+import { askedSeamOf, machinesIn, markOf } from './asked/asked-record.ts';
+import { divideBodies } from './cut/divide-bodies.ts';
+import type { Divided } from './cut/divide-shell.ts';
+import type { CutPart } from './cut/exact-division.ts';
+import { type PieceMeasures, pieceMeasures } from './cut/piece-measures.ts';
+import { listingOrder, pieceLetter, pieceNames, type ShellBox } from './cut/piece-names.ts';
+import { proposalsOf } from './cut/proposals.ts';
+import { seamFaces } from './cut/seam-faces.ts';
 import type { PiecesSettings } from './pieces-settings.ts';
-import { proposalsOf } from './proposals.ts';
-import { seamFaces } from './seam-faces.ts';
-import { seamLines } from './seam-lines.ts';
+import { seamLines } from './price/seam-lines.ts';
+import { CRUMB_SHARE } from './search/cut-costs.ts';
 
 export { PiecesChoices, PiecesSettings } from './pieces-settings.ts';
-export { recordPrice } from './record-price.ts';
+export { recordPrice } from './price/record-price.ts';
 
 /** Divides the worn shell so that every piece fits one of the beds, less the margin, in a pose it can decently be printed in.
  *  A shell that fits whole stays whole. Space: model, at worn size. Same inputs and seed give the same bytes.

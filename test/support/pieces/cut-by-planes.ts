@@ -3,8 +3,8 @@ import type { Plane } from '../../../src/geometry/plane.ts';
 import { splitByPlane } from '../../../src/geometry/plane-split.ts';
 import { splitComponents } from '../../../src/geometry/split-components.ts';
 import type { Mesh } from '../../../src/mesh/mesh.ts';
-import type { FinishedDivision } from '../../../src/workshop/pieces/bow-seams.ts';
-import type { CutPart, MadeCut } from '../../../src/workshop/pieces/exact-division.ts';
+import type { FinishedDivision } from '../../../src/workshop/pieces/bow/bow-seams.ts';
+import type { CutPart, MadeCut } from '../../../src/workshop/pieces/cut/exact-division.ts';
 import { testKernel } from '../kernel.ts';
 
 /** A cut, and the cuts of what lies below and above it. */
