@@ -171,7 +171,7 @@ describe('the whole way', () => {
     await page.waitForURL(/\/beside\//);
     const copy = decodeURIComponent(page.url().split('/').at(-1)!);
     const changed = await page.request.patch(`${address}api/builds/${copy}`, {
-      data: { path: 'machines.0.bedMm.2', value: 150 },
+      data: { path: 'machines.0.bedMm.2', value: 110 },
     });
     expect(changed.ok()).toBe(true);
     await settled(copy);
@@ -179,7 +179,7 @@ describe('the whole way', () => {
     const tables = page.locator('.beside-tables');
     const values = () =>
       tables.locator('input').evaluateAll((all) => all.map((each) => (each as HTMLInputElement).value));
-    await until(values).toEqual(['250', '150']);
+    await until(values).toEqual(['250', '110']);
     const [left, right] = [await state(), await state(copy)];
     expect(right.summary!.numbers.pieces).toBeGreaterThan(left.summary!.numbers.pieces!);
     await until(() => page.locator('.beside .standfirst').textContent()).toMatch(/piece/);

@@ -1,5 +1,5 @@
 // Moving a seam that is held: where it would stand, what it would cost there, told at once; the build is changed when it is let go.
-import { useCallback, useMemo, useRef, useState } from 'react';
+import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { lineOnTriangles, type SurfaceLine } from '../../geometry/line-on-triangles.ts';
 import type { Plane } from '../../geometry/plane.ts';
 import { dot, minus, plus, scaled } from '../../geometry/three-by-three.ts';
@@ -32,6 +32,11 @@ export function useMoving(editing: Editing, outside: FigureOutside | null): Movi
     },
     [put],
   );
+  // What was moved before the surface had come is told of as soon as it is there.
+  useEffect(() => {
+    const { now: at } = latest.current;
+    if (outside !== null && at !== null && at.line === null) show(at.span, at.plane, at.isDragged);
+  }, [outside, show]);
   const move = useCallback(
     (span: PlaneSpan, plane: Plane) => {
       const { now: at } = latest.current;
