@@ -11,6 +11,8 @@ export interface SeamsDemand {
   readonly bedMm: Size;
   /** Percent of the better grid's cost. */
   readonly most: number;
+  /** Percent that was asked for and is not reached; the day it is, its test says so. */
+  readonly unreached?: number;
   readonly pieces: 'no more than the grid' | 'fewer than the grid';
 }
 
@@ -39,6 +41,16 @@ export function describeSeams(name: SeamModelName, demands: readonly SeamsDemand
       // the book's own figure: another exposure, other rays, the same lines
       expect(Math.abs(ours.saidCostMm / ours.costMm - 1)).toBeLessThan(0.15);
     });
+
+    it.fails.each(demands.filter(({ unreached }) => unreached !== undefined))(
+      'on $bedMm: $unreached percent were asked for and are not reached, see docs/methods/seam-evaluator.md',
+      async ({ bedMm, unreached }) => {
+        const { model, priced } = await prepare();
+        const grid = betterGrid(bestGrids(priced, roomOf(bedMm)));
+        const ours = await ownDivision(priced, model, { bedMm, crossings: 'leave' });
+        expect((100 * ours.costMm) / grid.costMm).toBeLessThanOrEqual(unreached!);
+      },
+    );
 
     it.each(demands)(`on $bedMm: the divisions set by hand (${HAND.date}) fit`, async ({ bedMm }) => {
       const { priced } = await prepare();
