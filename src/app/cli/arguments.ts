@@ -1,5 +1,7 @@
 // Reads the command line into one record, or says what is wrong with it.
+
 import { parseArgs } from 'node:util';
+import type { ProposalName } from '../../workshop/process/pieces-record.ts';
 
 type Direction = readonly [number, number, number];
 
@@ -22,6 +24,8 @@ export interface Arguments {
   readonly rebuildCells: number | null;
   readonly mostPieces: number | null;
   readonly leastSectionMm: number | null;
+  readonly proposal: ProposalName | null;
+  readonly mostBowMm: number | null;
   readonly up: Direction | null;
   readonly front: Direction | null;
   readonly name: string | null;
@@ -42,7 +46,8 @@ export const USAGE = `helmwright: from a model file to printable pieces and a bo
       Reads, mends and measures a model, prints one page, writes nothing.
   helmwright plan MODEL|build.json [--out DIR] [--bed WxDxH]... [MENDING] [--unit mm|cm|m|in]
                   [--height MM | --scale FACTOR | --head MM [--clearance MM]]
-                  [--layer MM] [--most-pieces N] [--least-section MM] [--name TITLE] [--data DIR] [--json]
+                  [--seams fewest|hidden|quickest] [--bow MM] [--most-pieces N] [--least-section MM]
+                  [--layer MM] [--name TITLE] [--data DIR] [--json]
       Computes the book and writes DIR: build.json, plan.json, pieces/*.stl, kit.3mf, book.html.
   helmwright demo [--out DIR] [--bed WxDxH]... [--triangles N] [--shape NAME] [--serve] [--open]
       The same for the Keeper's helm, made by the program itself (also: half-mask, shoulder-guard).
@@ -74,6 +79,8 @@ const OPTIONS = {
   cells: { type: 'string' },
   'most-pieces': { type: 'string' },
   'least-section': { type: 'string' },
+  seams: { type: 'string' },
+  bow: { type: 'string' },
   up: { type: 'string' },
   front: { type: 'string' },
   name: { type: 'string' },
@@ -99,6 +106,8 @@ const READS: Readonly<Record<Arguments['command'], readonly string[]>> = {
     ...MENDING,
     'most-pieces',
     'least-section',
+    'seams',
+    'bow',
     'bed',
     'unit',
     'height',
@@ -112,6 +121,8 @@ const READS: Readonly<Record<Arguments['command'], readonly string[]>> = {
     'json',
   ],
   demo: [
+    'seams',
+    'bow',
     'bed',
     'height',
     'scale',
@@ -186,6 +197,8 @@ function read(argv: readonly string[]): Parsed {
       rebuildCells: readNumber('cells', values.cells),
       mostPieces: readNumber('most-pieces', values['most-pieces']),
       leastSectionMm: readNumber('least-section', values['least-section']),
+      proposal: readProposal(values.seams),
+      mostBowMm: readNumber('bow', values.bow),
       up: readDirection('up', values.up),
       front: readDirection('front', values.front),
       name: values.name ?? null,
@@ -224,6 +237,12 @@ function readOpenings(word: string | undefined): Arguments['openings'] {
   if (word === undefined) return null;
   if (word === 'wall' || word === 'close') return word;
   throw new Error(`--openings is wall or close, and got "${word}"`);
+}
+
+function readProposal(word: string | undefined): ProposalName | null {
+  if (word === undefined) return null;
+  if (word === 'fewest' || word === 'hidden' || word === 'quickest') return word;
+  throw new Error(`--seams is fewest, hidden or quickest, and got "${word}"`);
 }
 
 /** "+y", "-z", "x", or three numbers with commas; a unit vector. */

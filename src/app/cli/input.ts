@@ -96,6 +96,8 @@ function withFlags(build: Build, args: Arguments): Outcome<Build> {
       ...build.pieces,
       mostPieces: args.mostPieces ?? build.pieces.mostPieces,
       leastSectionMm: args.leastSectionMm ?? build.pieces.leastSectionMm,
+      proposal: args.proposal ?? build.pieces.proposal,
+      mostBowMm: args.mostBowMm ?? build.pieces.mostBowMm,
     },
     print:
       args.layerMm === null
