@@ -117,7 +117,7 @@ function partsApart(record: PiecesRecord, sizeMm: Vec3, { meshes }: ChapterWork)
 
 const PROPOSAL_TITLES: Readonly<Record<ProposalName, string>> = {
   fewest: 'the fewest pieces',
-  hidden: 'the best hidden seams',
+  hidden: 'the well hidden seams',
   quickest: 'the quickest prints',
 };
 

@@ -60,7 +60,7 @@ export function seamTable(build: Build, record: PiecesRecord, wearer: WearerReco
 
 const PROPOSAL_WORDS: Readonly<Record<ProposalName, string>> = {
   fewest: 'fewest pieces',
-  hidden: 'best hidden seams',
+  hidden: 'well hidden seams',
   quickest: 'quickest to print',
 };
 
@@ -84,7 +84,7 @@ export function proposalBlocks(build: Build, record: PiecesRecord): readonly Blo
     {
       b: 'table',
       caption:
-        'The divisions compared; support and hours are rough, Printing has them exactly for the one that is made',
+        'The divisions compared: each weighs seams, pieces, support and hours, and puts one of them first. Support and hours are rough; Printing has them exactly for the one that is made',
       columns: [
         { head: 'Division', align: 'start' },
         { head: 'Pieces', align: 'end' },

@@ -66,7 +66,9 @@ export const PiecesChoices = z.strictObject({
   proposal: z
     .enum(['fewest', 'hidden', 'quickest'])
     .default('hidden')
-    .describe('Which of three divisions is made: fewest pieces, best hidden seams, or quickest to print'),
+    .describe(
+      'Which of three divisions is made: fewest pieces, well hidden seams, or quickest to print; each weighs all of these, and puts its own first',
+    ),
   mostBowMm: z
     .number()
     .min(0)

@@ -85,13 +85,13 @@ describe('the divisions compared', () => {
       ),
     ).toEqual([
       [['fewest pieces'], [4], [80], [10], [36_000], [20_000]],
-      [['best hidden seams'], [5], [888], [10], [36_000], [20_000]],
-      [['quickest to print', ', the same as best hidden seams'], [], [], [], [], []],
+      [['well hidden seams'], [5], [888], [10], [36_000], [20_000]],
+      [['quickest to print', ', the same as well hidden seams'], [], [], [], [], []],
     ]);
     expect(drawings.map((block) => (block.b === 'drawing' ? [block.name, block.caption.split(':')[0]] : null))).toEqual(
       [
         ['division-fewest', 'Fewest pieces'],
-        ['division-hidden', 'Best hidden seams and quickest to print'],
+        ['division-hidden', 'Well hidden seams and quickest to print'],
       ],
     );
   });
