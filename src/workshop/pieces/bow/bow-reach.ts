@@ -12,7 +12,7 @@ export function reachOfCuts(
 ): Map<number, BowReach> {
   const out = new Map<number, BowReach>();
   cuts.forEach(({ asked }, cut) => {
-    if (!held.some(({ plane }) => isSamePlane(plane, asked))) out.set(cut, { upMm: mostMm, downMm: mostMm });
+    if (!held.some(({ plane }) => isNearlySamePlane(plane, asked))) out.set(cut, { upMm: mostMm, downMm: mostMm });
   });
   return out;
 }
@@ -53,11 +53,11 @@ export function isMiddle({ normal }: Plane): boolean {
 export function twinsOf(cut: number, cuts: readonly MadeCut[], mirrorX: number | null): number[] {
   if (mirrorX === null) return [];
   const image = mirroredPlane(cuts[cut]!.plane, mirrorX);
-  return cuts.flatMap(({ plane }, other) => (other !== cut && isSamePlane(plane, image) ? [other] : []));
+  return cuts.flatMap(({ plane }, other) => (other !== cut && isNearlySamePlane(plane, image) ? [other] : []));
 }
 
 /** Either side up, within what planes are moved to keep away from vertices. */
-export function isSamePlane(a: Plane, b: Plane): boolean {
+export function isNearlySamePlane(a: Plane, b: Plane): boolean {
   const cos = a.normal[0] * b.normal[0] + a.normal[1] * b.normal[1] + a.normal[2] * b.normal[2];
   return Math.abs(cos) > 1 - 1e-9 && Math.abs(a.offsetMm - Math.sign(cos) * b.offsetMm) < 0.2;
 }

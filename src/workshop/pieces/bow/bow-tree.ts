@@ -11,7 +11,7 @@ import { mirroredPlane } from '../search/cut-costs.ts';
 import { type Bow, dampedBow, evenedBow, mirroredBow } from './bow.ts';
 import type { BowReach } from './bow-chart.ts';
 import { bestBow, bowedSplit, type CostedBow, costedBow, isWorthBowing, type PricedShell } from './bow-cut.ts';
-import { isMiddle, isSamePlane, twinsOf } from './bow-reach.ts';
+import { isMiddle, isNearlySamePlane, twinsOf } from './bow-reach.ts';
 
 /** A division as it was carried out. */
 export interface FinishedDivision {
@@ -167,7 +167,7 @@ function dampedSplit(node: OpenNode, costed: CostedBow, cut: number, about: Carr
     const trouble = [...made.value.trouble, ...found.crumbs];
     if (trouble.length === 0) return done({ nodes: found.nodes, bow, gainMm: now.flatMm - now.costMm });
     const isEven =
-      mirrorX !== null && !isMiddle(bow.plane) && isSamePlane(mirroredPlane(bow.plane, mirrorX), bow.plane);
+      mirrorX !== null && !isMiddle(bow.plane) && isNearlySamePlane(mirroredPlane(bow.plane, mirrorX), bow.plane);
     const images = isEven ? trouble.map((value, i) => (i % 3 === 0 ? 2 * mirrorX - value : value)) : [];
     now = costedBow(node.part, dampedBow(bow, [...trouble, ...images], DAMPED_MM * WIDER ** turn), shell);
   }
@@ -191,7 +191,7 @@ function bowsToTry(part: MeshPart, cut: number, reach: BowReach, about: Carrying
   }
   const free = bestBow(part, plane, shell, reach);
   if (free === null) return [];
-  if (mirrorX === null || isMiddle(plane) || !isSamePlane(mirroredPlane(plane, mirrorX), plane)) return [free];
+  if (mirrorX === null || isMiddle(plane) || !isNearlySamePlane(mirroredPlane(plane, mirrorX), plane)) return [free];
   const halves = [costed(evenedBow(free.bow, mirrorX, 1)), costed(evenedBow(free.bow, mirrorX, -1))];
   return halves.sort((one, other) => one.costMm - other.costMm);
 }

@@ -1,14 +1,15 @@
 // How a piece may lie on a machine: faces it can stand on, turned until it fits, best to print first.
+
 import { convexOutline, fitRectangle } from '../../../geometry/min-rectangle.ts';
 import { planeFrame } from '../../../geometry/plane.ts';
 import type { SolidWork } from '../../../geometry/solid/solid.ts';
 import { type SurfaceSamples, surfaceSamples } from '../../../geometry/surface-patches.ts';
+import { dot } from '../../../geometry/three-by-three.ts';
 import type { Mesh, Vec3 } from '../../../mesh/mesh.ts';
 import type { Transform } from '../../../mesh/transform.ts';
 import type { FittingPose } from '../../process/pieces-record.ts';
 import { supportEstimate } from '../../process/support-estimate.ts';
 import type { Bed } from '../pieces-settings.ts';
-import { dot } from '../search/proxy-part.ts';
 import { columnsUnder, STANDING } from '../search/sample-support.ts';
 
 export interface PoseOptions {

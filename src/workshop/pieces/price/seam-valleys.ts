@@ -1,5 +1,7 @@
 // Valleys of seam cost about a plane: tilts and offsets near it at which the seams that lie in it cost least on the shell.
+
 import { type Plane, planeFrame } from '../../../geometry/plane.ts';
+import { unit } from '../../../geometry/three-by-three.ts';
 import type { Vec3 } from '../../../mesh/mesh.ts';
 import { bandOf, type GaugedPart, type PricedShell, priceCurve, seamLine } from './seam-gauge.ts';
 
@@ -63,11 +65,6 @@ function tiltedNormals(
   return slopes.flatMap((a) =>
     slopes.map((b) => unit([x + a * u[0] + b * v[0], y + a * u[1] + b * v[1], z + a * u[2] + b * v[2]])),
   );
-}
-
-function unit([x, y, z]: Vec3): Vec3 {
-  const length = Math.hypot(x, y, z);
-  return [x / length, y / length, z / length];
 }
 
 /** The lowest place of a curve, and the lowest that is not near it. */

@@ -63,23 +63,16 @@ export function candidateCuts(
   const best = ranked.slice(0, FINE_DIRECTIONS).map((i) => directions[i]!);
   const fine = planeOffers(task, part, best, { closeness: CLOSELY, tick });
   const sorted = [...fine.offers].sort((a, b) => a.expectedMm - b.expectedMm);
-  const offers = spreadOut(task, sorted).map((offer): CutOffer => {
+  const make = (offer: Offer) =>
+    offer.small === null ? tryNear(task, part, offer) : tryPair(task, part, offer, offer.small);
+  const offers = [...spreadOut(task, sorted), ...foldOffers(task, part, tick)].map((offer): CutOffer => {
     let made: Cut | null | undefined;
     const cut = () => {
-      if (made === undefined)
-        made = offer.small === null ? tryNear(task, part, offer) : tryPair(task, part, offer, offer.small);
+      if (made === undefined) made = make(offer);
       return made;
     };
     return { expectedMm: offer.expectedMm, cut };
   });
-  for (const offer of foldOffers(task, part, tick)) {
-    let made: Cut | null | undefined;
-    const cut = () => {
-      if (made === undefined) made = tryNear(task, part, offer);
-      return made;
-    };
-    offers.push({ expectedMm: offer.expectedMm, cut });
-  }
   offers.sort((a, b) => a.expectedMm - b.expectedMm);
   return { offers, planesTried: rough.planes + fine.planes + task.folds.length };
 }

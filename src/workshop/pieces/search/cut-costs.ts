@@ -1,7 +1,9 @@
 // What a cut and the parts it leaves cost, in millimetres of seam in full view: the terms by which all cuts are weighed.
+
 import type { BoxNeed } from '../../../geometry/laying-frames.ts';
 import type { Plane } from '../../../geometry/plane.ts';
-import { type DivisionTask, dot, type ProxyPart } from './proxy-part.ts';
+import { dot } from '../../../geometry/three-by-three.ts';
+import type { DivisionTask, ProxyPart } from './proxy-part.ts';
 
 /** Least share of the mean piece that a piece may have; less is a crumb. */
 export const CRUMB_SHARE = 0.01;

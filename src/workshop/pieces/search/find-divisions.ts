@@ -39,11 +39,13 @@ export function findDivisions(
     hidden: differentOf(task, rankedFor(task, pool.complete, 'hidden')),
     quickest: differentOf(task, rankedFor(task, pool.complete, 'quickest')),
   };
+  const most = SETTLED_OF_CHOSEN + PROPOSAL_NAMES.length - 1;
   const settled: Settled[] = [];
   for (const name of PROPOSAL_NAMES) {
     for (const from of ranked[name].slice(0, name === chosen ? SETTLED_OF_CHOSEN : 1)) {
       if (settled.some((one) => isSameDivision(task, one.from, from))) continue;
-      settled.push({ from, to: refineDivision(aimedAt(task, name), from, settling) });
+      const own = partOfWork(settling, settled.length / most, (settled.length + 1) / most);
+      settled.push({ from, to: refineDivision(aimedAt(task, name), from, own) });
     }
   }
   const all = settled.map(({ to }) => to);

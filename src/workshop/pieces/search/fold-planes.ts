@@ -1,7 +1,9 @@
 // The planes in which a shell's own long folds lie: under a brim, along a cord, in a groove. A seam there hides, and no even set of
 // directions meets it by chance.
+
 import { randomStream } from '../../../base/random.ts';
 import type { Plane } from '../../../geometry/plane.ts';
+import { unit } from '../../../geometry/three-by-three.ts';
 import { areaNormals } from '../../../mesh/measure.ts';
 import { type Mesh, numTris, type Vec3 } from '../../../mesh/mesh.ts';
 import type { PricedShell } from '../price/seam-gauge.ts';
@@ -180,8 +182,8 @@ function savingOf(
   return sum;
 }
 
-/** The plane nearest to its own inliers; one square to x stays so. Normal: power iterations are not needed, the plane moves little: one
- *  step of weighted linear least squares of the height over the plane. */
+/** The plane nearest to its own inliers; one square to x stays so: one step of weighted linear least squares of the
+ *  height over the plane, which moves little. */
 function fitted({ num, points: p, savingMm }: FoldPoints, plane: Plane, nearMm: number): Plane | null {
   const { normal: n, offsetMm } = plane;
   const isSquare = Math.abs(n[0]) <= SQUARE;
@@ -213,11 +215,6 @@ function fitted({ num, points: p, savingMm }: FoldPoints, plane: Plane, nearMm: 
   const normal = unit([0, 1, 2].map((k) => n[k]! - slopeA * u[k]! - slopeB * v[k]!) as unknown as Vec3);
   const at = [0, 1, 2].map((k) => ma * u[k]! + mb * v[k]! + (offsetMm + mh) * n[k]!);
   return { normal, offsetMm: at[0]! * normal[0] + at[1]! * normal[1] + at[2]! * normal[2] };
-}
-
-function unit([x, y, z]: Vec3): Vec3 {
-  const length = Math.hypot(x, y, z);
-  return [x / length, y / length, z / length];
 }
 
 function takeOut(

@@ -1,12 +1,13 @@
 // Planes worth cutting a part by: every direction swept once, the cheapest offsets of each kept.
+
 import { layingFrames, NUM_TURNS } from '../../../geometry/laying-frames.ts';
 import type { Plane } from '../../../geometry/plane.ts';
 import { ON_ITS_FRAMES, ON_THE_CUT, type PlaneSweep, sweepPlanes, sweptPart } from '../../../geometry/plane-sweep.ts';
+import { dot } from '../../../geometry/three-by-three.ts';
 import type { Vec3 } from '../../../mesh/mesh.ts';
 import { chipCost, chipOf, isLopsided, isSelfMirrored, seamCost, sideCostOf } from './cut-costs.ts';
 import {
   type DivisionTask,
-  dot,
   downsOf,
   MIRRORED_CUTS,
   OUTERMOST_SAMPLES,

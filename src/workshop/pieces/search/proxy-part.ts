@@ -10,6 +10,7 @@ import {
 } from '../../../geometry/laying-frames.ts';
 import type { Plane } from '../../../geometry/plane.ts';
 import type { SurfaceSamples } from '../../../geometry/surface-patches.ts';
+import { dot } from '../../../geometry/three-by-three.ts';
 import type { Vec3 } from '../../../mesh/mesh.ts';
 import type { DivisionWeights } from '../pieces-settings.ts';
 import type { PricedShell } from '../price/seam-gauge.ts';
@@ -90,10 +91,6 @@ export function downsOf({ bounds }: Pick<ProxyPart, 'bounds'>): Vec3[] {
     if (!out.some((known) => Math.abs(dot(known, plane.normal)) > 0.9999)) out.push(plane.normal);
   }
   return out;
-}
-
-export function dot(a: Vec3, b: Vec3): number {
-  return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 }
 
 export function wholePart(task: DivisionTask): ProxyPart {

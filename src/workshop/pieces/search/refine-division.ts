@@ -1,13 +1,15 @@
 // Settles a finished division: each plane moved and tilted to where its seam costs least on the shell itself, and nearly coplanar cuts made one.
+
 import type { Work } from '../../../base/work.ts';
 import type { PricedLine } from '../../../geometry/line-price.ts';
 import type { Plane } from '../../../geometry/plane.ts';
+import { dot } from '../../../geometry/three-by-three.ts';
 import { seamLine } from '../price/seam-gauge.ts';
 import { type SettlingStep, valleysNear } from '../price/seam-valleys.ts';
 import type { Cut, PartCut } from './candidate-cuts.ts';
 import { isLopsided, isMirrorPlane, mirroredPlane, seamCost } from './cut-costs.ts';
 import { type Division, divisionOf } from './division-search.ts';
-import { type DivisionTask, dot, type ProxyPart, type SplitPart, splitPart } from './proxy-part.ts';
+import { type DivisionTask, type ProxyPart, type SplitPart, splitPart } from './proxy-part.ts';
 
 const OFFSETS_MM = [-8, -4, -2, 2, 4, 8] as const;
 /** Cuts of different branches this near are tried as one plane. */

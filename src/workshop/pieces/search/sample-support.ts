@@ -1,18 +1,12 @@
 // How much support a part would take, told from samples of its surface: what the search and the poses are weighed by.
+
 import { evenDirections } from '../../../geometry/half-sphere-directions.ts';
 import { frameDirections, layingFrames, roomLeft } from '../../../geometry/laying-frames.ts';
 import { planeFrame } from '../../../geometry/plane.ts';
 import type { SurfaceSamples } from '../../../geometry/surface-patches.ts';
+import { dot } from '../../../geometry/three-by-three.ts';
 import { NONE, type Vec3 } from '../../../mesh/mesh.ts';
-import {
-  type DivisionTask,
-  dot,
-  downsOf,
-  EVERY_SAMPLE,
-  extentAlong,
-  type ProxyPart,
-  reachPoints,
-} from './proxy-part.ts';
+import { type DivisionTask, downsOf, EVERY_SAMPLE, extentAlong, type ProxyPart, reachPoints } from './proxy-part.ts';
 
 /** Grams of support a cubic millimetre of column: 12 percent of it is plastic of 1.24 g/cm3, the ordinary print settings. */
 export const SUPPORT_G_A_MM3 = 0.12 * 0.00124;
