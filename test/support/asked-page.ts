@@ -95,6 +95,7 @@ function recordOf(build: Build): PiecesRecord {
     id,
     pieces: [id[0]!, id[2]!],
     plane: { normal: [0, 0, 1], offsetMm },
+    cut: 0,
     asked,
     bowMm: 0,
     outerMm: 860,
@@ -112,7 +113,7 @@ function recordOf(build: Build): PiecesRecord {
   });
   return {
     kind: 'pieces',
-    version: 2,
+    version: 3,
     pieces: [piece('A', 'crown'), piece('B', 'cheeks'), piece('C', 'neck')],
     seams: [seam('A-B', 175, 0), seam('B-C', 90, null)],
     proposal: null,

@@ -34,7 +34,7 @@ export const CHAPTERS = {
   pieces: defineChapter({
     name: 'pieces',
     needs: ['wearer'],
-    revision: 3,
+    revision: 4,
     settingsOf: (build) => ({
       ...build.pieces,
       asked: withoutNames(build.pieces.asked),

@@ -108,6 +108,7 @@ function recordOf(
     (face, index): Omit<Seam, 'id'> => ({
       pieces: [pieceLetter(face.below), pieceLetter(face.above)],
       plane: face.plane,
+      cut: face.cut,
       asked: askedSeamOf(face.plane, asked.seams),
       bowMm: face.bowMm,
       ...shown[index]!,
@@ -118,7 +119,7 @@ function recordOf(
   );
   return {
     kind: 'pieces',
-    version: 2,
+    version: 3,
     pieces,
     seams: withIds(seams),
     ...proposalsOf(divided, chosen),

@@ -62,6 +62,8 @@ export interface Seam {
   readonly pieces: readonly [string, string];
   /** Model space at worn size; the first piece lies below. */
   readonly plane: Plane;
+  /** Which cut made it, in the order of cutting: seams of a later cut end on those of earlier ones, and are joined before them. */
+  readonly cut: number;
   /** Which of the seams asked for it is part of, by its place in the build file; null when the search found it. */
   readonly asked: number | null;
   /** How far the mating face leaves its plane at most, mm; 0 for a flat one. */
@@ -97,7 +99,7 @@ export interface Proposal {
 
 export interface PiecesRecord {
   readonly kind: 'pieces';
-  readonly version: 2;
+  readonly version: 3;
   readonly pieces: readonly Piece[];
   readonly seams: readonly Seam[];
   /** Which of the proposals this is; null where no division was needed. */

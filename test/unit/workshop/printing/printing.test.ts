@@ -55,7 +55,7 @@ function recordOf(pieces: readonly Partial<Piece>[]): PiecesRecord {
   };
   return {
     kind: 'pieces',
-    version: 2,
+    version: 3,
     pieces: pieces.map((piece) => ({ ...plain, ...piece })),
     seams: [],
     proposal: null,
