@@ -53,6 +53,7 @@ export function refusedPage(): GivenPage {
     model: { state: 'refused', fingerprint: 'm', reused: false, refusal },
     wearer: { state: 'waiting', fingerprint: 'w', on: 'model' },
     pieces: { state: 'waiting', fingerprint: 'p', on: 'model' },
+    joints: { state: 'waiting', fingerprint: 'j', on: 'model' },
     printing: { state: 'waiting', fingerprint: 'r', on: 'model' },
   };
   const openings = choice(build, 'model.mend.openings', {

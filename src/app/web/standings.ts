@@ -19,6 +19,7 @@ const TITLES: Readonly<Record<ChapterName, string>> = {
   model: 'Model',
   wearer: 'Wearer',
   pieces: 'Pieces',
+  joints: 'Joints',
   printing: 'Printing',
 };
 

@@ -9,6 +9,7 @@ import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
 import type { MeshId } from '../../mesh/mesh-store.ts';
 import { invertTransform, transformMesh, transformPositions } from '../../mesh/transform.ts';
 import type { Drawings } from '../../workshop/book/book-text.ts';
+import { builtPieces } from '../../workshop/book/built-pieces.ts';
 import type { BookResults } from '../../workshop/book/graph.ts';
 import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
 import type { PiecesRecord, Proposal, ProposalName } from '../../workshop/process/pieces-record.ts';
@@ -72,9 +73,14 @@ export function drawBook(results: BookResults, work: ChapterWork, options: Parti
   });
   if (pieces.state !== 'computed' || pieces.record.pieces.length === 0) return drawings;
   const { record } = pieces;
+  const built = builtPieces(results) ?? [];
   if (record.pieces.length > 1)
-    draw('apart', [pieces.fingerprint], () =>
-      drawn(partsApart(record, shell.sizeMm, work), 'The pieces apart', partOfWork(work, 0.4, 0.6)),
+    draw('apart', [pieces.fingerprint, ...built.map(({ mesh }) => mesh)], () =>
+      drawn(
+        partsApart({ ...record, pieces: built }, shell.sizeMm, work),
+        'The pieces apart',
+        partOfWork(work, 0.4, 0.6),
+      ),
     );
   for (const [index, proposal] of record.proposals.entries()) {
     if (proposal.sameAs !== null) continue;
@@ -87,7 +93,7 @@ export function drawBook(results: BookResults, work: ChapterWork, options: Parti
   if (printing.state !== 'computed') return drawings;
   const { prints } = printing.record;
   for (const [index, print] of prints.entries()) {
-    const piece = record.pieces.find((candidate) => candidate.id === print.piece);
+    const piece = built.find((candidate) => candidate.id === print.piece);
     if (piece === undefined) continue;
     const part = partOfWork(work, 0.7 + (0.3 * index) / prints.length, 0.7 + (0.3 * (index + 1)) / prints.length);
     draw(`piece-${piece.id}`, [piece.id, piece.mesh, [...print.toModel]], () => {

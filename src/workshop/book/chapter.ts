@@ -1,6 +1,7 @@
 // A chapter as the graph sees it: a pure function with declared needs.
 import type { Outcome } from '../../base/findings.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
+import type { JointsRecord } from '../process/joints-record.ts';
 import type { ModelRecord } from '../process/model-record.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
 import type { PrintingRecord } from '../process/printing-record.ts';
@@ -12,6 +13,7 @@ export interface Records {
   readonly model: ModelRecord;
   readonly wearer: WearerRecord;
   readonly pieces: PiecesRecord;
+  readonly joints: JointsRecord;
   readonly printing: PrintingRecord;
 }
 

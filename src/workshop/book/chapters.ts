@@ -1,6 +1,6 @@
-// The four chapters of today and what each reads of the build file.
+// The chapters of today and what each reads of the build file.
 import { computeModel } from '../model/model.ts';
-import { computePieces } from '../pieces/pieces.ts';
+import { computeJoints, computePieces } from '../pieces/pieces.ts';
 import { computePrinting } from '../printing/printing.ts';
 import type { AskedOfSeams } from '../process/asked-seams.ts';
 import { printingMachine } from '../process/machine.ts';
@@ -42,10 +42,24 @@ export const CHAPTERS = {
     }),
     compute: (inputs, settings, work) => computePieces(inputs, settings, work),
   }),
+  joints: defineChapter({
+    name: 'joints',
+    needs: ['wearer', 'pieces'],
+    revision: 1,
+    settingsOf: ({ joints, pieces, print, machines }) => ({
+      ...joints,
+      asked: joints.asked.map((one) => ({ ...one, name: '' })),
+      machines: machines.map(({ id, bedMm, nozzleMm, clearanceMm }) => ({ id, bedMm, nozzleMm, clearanceMm })),
+      marginMm: pieces.marginMm,
+      overhangLimitDeg: print.overhangLimitDeg,
+      layerMm: print.layerMm,
+    }),
+    compute: (inputs, settings, work) => computeJoints(inputs, settings, work),
+  }),
   printing: defineChapter({
     name: 'printing',
-    needs: ['pieces'],
-    revision: 3,
+    needs: ['joints'],
+    revision: 4,
     settingsOf: ({ print, machines, material }) => ({
       print,
       machines: machines.map(printingMachine),

@@ -19,6 +19,8 @@ import type { PiecesSettings } from './pieces-settings.ts';
 import { seamLines } from './price/seam-lines.ts';
 import { CRUMB_SHARE } from './search/cut-costs.ts';
 
+export { computeJoints } from './joints/joints.ts';
+export { JointsChoices, JointsSettings } from './joints/joints-settings.ts';
 export { PiecesChoices, PiecesSettings } from './pieces-settings.ts';
 export { recordPrice } from './price/record-price.ts';
 

@@ -24,6 +24,7 @@ const refused: BookResults = {
   },
   wearer: { state: 'waiting', fingerprint: 'w', on: 'model' },
   pieces: { state: 'waiting', fingerprint: 'p', on: 'model' },
+  joints: { state: 'waiting', fingerprint: 'j', on: 'model' },
   printing: { state: 'waiting', fingerprint: 'r', on: 'model' },
 };
 const source = meshes.put(asRead);
