@@ -13,6 +13,7 @@ import { builtPieces } from '../../workshop/book/built-pieces.ts';
 import type { BookResults } from '../../workshop/book/graph.ts';
 import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
 import type { PiecesRecord, Proposal, ProposalName } from '../../workshop/process/pieces-record.ts';
+import { drawJoint } from './draw-joint.ts';
 import { type Kept, NOTHING_KEPT } from './kept.ts';
 import { wasMended } from './mend-words.ts';
 import { weightedRuns } from './seam-strokes.ts';
@@ -44,11 +45,11 @@ export interface DrawOptions {
 }
 
 /** 'thumb' (small, for the shelf), 'whole', 'as-read' where something was mended, 'apart', and 'division-NAME' for every division
- *  proposed, 'piece-ID' for every print; whatever is
- *  not known yet is left out. */
+ *  proposed, 'joint-SEAM' for every seam that has
+ *  keys, 'piece-ID' for every print; whatever is not known yet is left out. */
 export function drawBook(results: BookResults, work: ChapterWork, options: Partial<DrawOptions> = {}): Drawings {
   const { source = null, kept = NOTHING_KEPT } = options;
-  const { model, wearer, pieces, printing } = results;
+  const { model, wearer, pieces, joints, printing } = results;
   const drawings: Record<string, string> = {};
   const draw = (name: string, depends: readonly unknown[], make: () => string): void => {
     drawings[name] = kept(sha256OfText(`drawing 6 ${canonicalJson([name.split('-')[0], ...depends])}`), make);
@@ -89,6 +90,20 @@ export function drawBook(results: BookResults, work: ChapterWork, options: Parti
       const title = `The division with ${PROPOSAL_TITLES[proposal.name]}, from two sides`;
       return drawnTwice([divisionPart(meshOf(shell.mesh), proposal, record)], title, part);
     });
+  }
+  if (joints.state === 'computed') {
+    for (const joint of joints.record.joints) {
+      if (joint.keys.length === 0) continue;
+      draw(`joint-${joint.seam}`, [joints.fingerprint, joint.seam], () => {
+        const { carrier, receiver } = joint.keys[0]!;
+        const sides = built.filter(({ id }) => id === carrier || id === receiver);
+        const loose = joints.record.loose.filter(({ seam, mesh }) => seam === joint.seam && mesh !== null);
+        return drawJoint(
+          joint,
+          [...sides, ...loose].map(({ id, mesh }) => ({ id, mesh: meshOf(mesh!) })),
+        );
+      });
+    }
   }
   if (printing.state !== 'computed') return drawings;
   const { prints } = printing.record;
