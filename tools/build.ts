@@ -27,6 +27,7 @@ await build({
   banner: { js: '#!/usr/bin/env node' },
 });
 await build({ ...NODE, entryPoints: { 'engine-thread': 'src/app/worker/engine-thread.ts' }, outdir: out });
+await build({ ...NODE, entryPoints: { 'crew-thread': 'src/app/worker/crew-thread.ts' }, outdir: out });
 await build({ ...NODE, entryPoints: { index: 'src/index.ts' }, outdir: out });
 await buildWeb(`${out}/web`);
 writeFileSync(`${out}/new-database.tgz`, await newDatabase());

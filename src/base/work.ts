@@ -13,6 +13,27 @@ export class Cancelled extends Error {
 export interface Work {
   tick(fraction: number, doing?: string): void;
   readonly seed: number;
+  /** Threads that take shares of a computation; absent where there are none, and then everything runs in the caller's. */
+  readonly crew?: Crew;
+}
+
+/** A pure function whose independent calls may run on other threads: the answer depends on its inputs and the seed alone, wherever it runs.
+ *  What goes in and comes out is plain records, arrays, maps and flat arrays (structured clone keeps object identity within one call
+ *  only). It must not write to what goes in: flat arrays are the same memory for every thread. */
+export interface Share<Common, Input, Output> {
+  /** By which another thread finds it; one for each in the whole program. */
+  readonly name: string;
+  run(common: Common, input: Input, work: Work): Output;
+}
+
+/** Runs shares on several threads, see `runShares`. Throws Cancelled when the work is cancelled, and what a share throws. */
+export interface Crew {
+  run<Common, Input, Output>(
+    share: Share<Common, Input, Output>,
+    common: Common,
+    inputs: readonly Input[],
+    work: Work,
+  ): Output[];
 }
 
 /** The part of `work` between two fractions, as a work of its own running from 0 to 1. */

@@ -55,6 +55,16 @@ export function buildBoundingTree(mesh: Mesh, work: Work = QUIET_WORK): Bounding
   };
 }
 
+/** The same tree for one more search at a time: its boxes are shared, the room that a search needs is its own. */
+export function withOwnRoom(tree: BoundingTree): BoundingTree {
+  return {
+    ...tree,
+    stack: new Int32Array(STACK_SIZE),
+    stackNear: new Float64Array(STACK_SIZE),
+    scratch: new Float64Array(16),
+  };
+}
+
 interface Build {
   readonly work: Work;
   /** numTris x 6: low and high corner of each triangle's box, in the order of `order`. */

@@ -1,10 +1,12 @@
 // The engine thread: loads the solid kernel once, then computes one job after another.
+import { availableParallelism } from 'node:os';
 import { parentPort, workerData } from 'node:worker_threads';
 import openKernelModule from 'manifold-3d';
 import { invariant } from '../../base/invariant.ts';
 import { Cancelled } from '../../base/work.ts';
 import { openSolidKernel, type SolidKernel } from '../../geometry/solid/solid.ts';
 import { openAnswerShelf } from './answer-shelf.ts';
+import { crewSize, openCrew } from './crew.ts';
 import { openMeshStore, openRecords, openShelf } from './engine-shelves.ts';
 import { type EngineMeans, makeDemo, runJob } from './job.ts';
 import { kernelVersion } from './kernel-version.ts';
@@ -28,6 +30,17 @@ const answers =
     ? null
     : openAnswerShelf({ cacheFolder: start.cacheFolder, script: new URL(import.meta.url) });
 const stores = { meshes: openMeshStore(shelf), records: openRecords(shelf) };
+const numHands = crewSize(availableParallelism());
+const crew =
+  numHands === 0
+    ? {}
+    : {
+        crew: openCrew({
+          script: new URL('./crew-thread.js', import.meta.url),
+          numThreads: numHands,
+          control: start.control,
+        }),
+      };
 const kernel = loadKernel();
 
 port.on('message', (job: Job) => {
@@ -48,6 +61,7 @@ async function answer(job: Job): Promise<void> {
     }
     const means: EngineMeans = {
       ...stores,
+      ...crew,
       solid: await kernel,
       tick: ticker(job, report),
       webAssets: start.webAssets,

@@ -1,7 +1,7 @@
 // One job of the engine: read the file, run the book, set the text, and when asked for, make every file of the kit.
 import { done, type Outcome, type Refusal } from '../../base/findings.ts';
 import { sha256OfText } from '../../base/sha256.ts';
-import { partOfWork } from '../../base/work.ts';
+import { type Crew, partOfWork } from '../../base/work.ts';
 import { writeStl } from '../../documents/stl/write-stl.ts';
 import type { SolidKernel } from '../../geometry/solid/solid.ts';
 import type { Mesh } from '../../mesh/mesh.ts';
@@ -25,6 +25,8 @@ export interface EngineMeans {
   readonly meshes: MeshStore;
   readonly records: Records;
   readonly solid: SolidKernel;
+  /** Absent where all is done in one thread. */
+  readonly crew?: Crew;
   readonly webAssets: string;
   tick(chapter: string, fraction: number, doing: string): void;
 }
@@ -52,6 +54,7 @@ function bookOf(job: BookJob, means: EngineMeans, news: JobNews): Outcome<Answer
     seed: 1,
     meshes: means.meshes,
     solid: means.solid,
+    ...(means.crew === undefined ? {} : { crew: means.crew }),
     tick: (fraction, doing) => means.tick(chapter, fraction, doing ?? ''),
   };
   work.tick(0, 'reading the model file');

@@ -1,5 +1,6 @@
 // The door of the chapter Pieces: where the seams are, and how each piece may lie on a machine.
 import { done, type Finding, finding, type Outcome, refuse } from '../../base/findings.ts';
+import type { AnyShare } from '../../base/shares.ts';
 import { partOfWork } from '../../base/work.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
 import { middlePoint } from '../../mesh/middle-point.ts';
@@ -16,13 +17,19 @@ import { listingOrder, pieceLetter, pieceNames, type ShellBox } from './cut/piec
 import { proposalsOf } from './cut/proposals.ts';
 import { seamFaces } from './cut/seam-faces.ts';
 import type { PiecesSettings } from './pieces-settings.ts';
+import { exposureShare } from './price/sample-exposure.ts';
 import { seamLines } from './price/seam-lines.ts';
+import { surfaceShare } from './price/shell-surface.ts';
 import { CRUMB_SHARE } from './search/cut-costs.ts';
+import { searchShare, settleShare } from './search/search-shares.ts';
 
 export { computeJoints } from './joints/joints.ts';
 export { JointsChoices, JointsSettings } from './joints/joints-settings.ts';
 export { PiecesChoices, PiecesSettings } from './pieces-settings.ts';
 export { recordPrice } from './price/record-price.ts';
+
+/** What of the chapter may run on other threads. */
+export const PIECES_SHARES: readonly AnyShare[] = [surfaceShare, exposureShare, searchShare, settleShare];
 
 /** Divides the worn shell so that every piece fits one of the beds, less the margin, in a pose it can decently be printed in.
  *  A shell that fits whole stays whole. Space: model, at worn size. Same inputs and seed give the same bytes.

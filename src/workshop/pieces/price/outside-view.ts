@@ -4,16 +4,14 @@ import { type DirectionWeight, freeExposure } from '../../../geometry/exposure.t
 import { evenDirections } from '../../../geometry/half-sphere-directions.ts';
 import { patchPoints } from '../../../geometry/patch-points.ts';
 import type { SurfaceSamples } from '../../../geometry/surface-patches.ts';
-import { buildBoundingTree } from '../../../mesh/bounding-tree.ts';
+import { type BoundingTree, buildBoundingTree } from '../../../mesh/bounding-tree.ts';
 import { type Mesh, NONE, type Vec3 } from '../../../mesh/mesh.ts';
 import { lookedFrom, Viewers } from '../../process/viewers.ts';
 import { sampleExposure } from './sample-exposure.ts';
+import { LOOKED_FROM, viewWeights } from './view-weights.ts';
 import { oppositeSides, outerSides } from './wall-sides.ts';
 
-/** From where the outside is looked at; the order of OutsideView.from. */
-export const LOOKED_FROM = ['front', 'sides', 'back', 'above', 'below'] as const satisfies (keyof Viewers)[];
-
-/** Normals of the faces that are turned to each. */
+/** Normals of the faces that are turned to each of LOOKED_FROM. */
 const FACING: readonly Vec3[] = [
   [0, -1, 0],
   [1, 0, 0],
@@ -40,6 +38,8 @@ export interface ViewOptions {
   /** Points on a sample, and rays from each. */
   readonly perSample: number;
   readonly numRays: number;
+  /** That of the mesh, when there is one already. */
+  readonly tree?: BoundingTree;
 }
 
 export const VIEW_DEFAULTS: ViewOptions = {
@@ -60,11 +60,11 @@ export function outsideView(
   work: Work,
   options: ViewOptions = VIEW_DEFAULTS,
 ): OutsideView {
-  const tree = buildBoundingTree(mesh);
+  const tree = options.tree ?? buildBoundingTree(mesh);
   const liftMm = LIFT * samples.spacingMm;
   const at = patchPoints(mesh, samples, options.perSample, work.seed);
   const wall = oppositeSides(tree, samples, at, { liftMm, perSample: options.perSample });
-  const looks = { ...options, liftMm, weights: LOOKED_FROM.map((from) => weightOf(options.viewers, from)) };
+  const looks = { perSample: options.perSample, numRays: options.numRays, liftMm, viewers: options.viewers };
   const seen = sampleExposure(tree, { samples, at, opposite: wall.thin }, partOfWork(work, 0, 0.95), looks);
   const isOuter = outerSides(samples, { open: seen.open, opposite: wall.thin, met: seen.met });
   const most = fullView(options.viewers);
@@ -72,7 +72,7 @@ export function outsideView(
   const acrossWall: number[] = [];
   for (let i = 0; i < samples.num; i++)
     if (wall.any[i]! !== NONE && wall.any[i]! !== i) acrossWall.push(i, wall.any[i]!);
-  const mostFrom = Float64Array.from(looks.weights, (weight, k) =>
+  const mostFrom = Float64Array.from(viewWeights(options.viewers), (weight, k) =>
     most > 0 ? freeExposure(FACING[k]!, weight) / most : 0,
   );
   return { isOuter, seen: seenOf(from, isOuter), from, mostFrom, acrossWall };
@@ -80,12 +80,6 @@ export function outsideView(
 
 /** Rays start this share of a spacing above the surface. */
 const LIFT = 0.02;
-
-/** What one group of viewers adds to `lookedFrom`. */
-function weightOf(viewers: Viewers, from: keyof Viewers): DirectionWeight {
-  const alone: Viewers = { front: 0, sides: 0, back: 0, above: 0, below: 0, [from]: viewers[from] };
-  return (x, y, z) => lookedFrom(alone, x, y, z);
-}
 
 /** Weighted exposure of a free flat face that is looked at most. */
 function fullView(viewers: Viewers): number {

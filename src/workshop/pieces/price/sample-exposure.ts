@@ -1,10 +1,13 @@
 // Exposure of the samples of a shell: a few points each, fewer where the inside is plain.
-import { partOfWork, type Work } from '../../../base/work.ts';
-import { type DirectionWeight, exposure } from '../../../geometry/exposure.ts';
+import { evenRuns, runShares } from '../../../base/shares.ts';
+import { partOfWork, type Share, type Work } from '../../../base/work.ts';
+import { type Exposure, exposure } from '../../../geometry/exposure.ts';
 import type { PatchPoints } from '../../../geometry/patch-points.ts';
 import type { SurfaceSamples } from '../../../geometry/surface-patches.ts';
-import type { BoundingTree } from '../../../mesh/bounding-tree.ts';
+import { type BoundingTree, withOwnRoom } from '../../../mesh/bounding-tree.ts';
 import { NONE } from '../../../mesh/mesh.ts';
+import type { Viewers } from '../../process/viewers.ts';
+import { LOOKED_FROM, viewWeights } from './view-weights.ts';
 
 export interface SampleExposure {
   /** 0 to 1. */
@@ -20,8 +23,31 @@ export interface SampleLooks {
   readonly perSample: number;
   readonly numRays: number;
   readonly liftMm: number;
-  readonly weights: readonly DirectionWeight[];
+  readonly viewers: Viewers;
 }
+
+interface Exposed extends Exposure {
+  /** Points of the range x rays: triangle met by each ray, or NONE. */
+  readonly hits: Int32Array;
+}
+
+/** A range of points; that of a point is the same in any range. */
+export const exposureShare: Share<
+  { readonly tree: BoundingTree; readonly at: PatchPoints; readonly looks: SampleLooks },
+  { readonly from: number; readonly to: number },
+  Exposed
+> = {
+  name: 'exposure of points',
+  run({ tree, at, looks }, range, work) {
+    const hits = new Int32Array((range.to - range.from) * looks.numRays);
+    const { numRays, liftMm } = looks;
+    const rule = { numRays, liftMm, weights: viewWeights(looks.viewers), ...range, hits };
+    return { ...exposure(withOwnRoom(tree), at, work, rule), hits };
+  },
+};
+
+/** Ranges in which points are handed out: enough that threads which begin late or are slow do not keep the others waiting. */
+const NUM_RANGES = 24;
 
 /** The first point of every sample, then the others of those that are not clearly inside. at: perSample points a sample; opposite: per
  *  sample the one across its wall, or NONE. Cost: samples x perSample x numRays rays at most, about two thirds of them on a helmet. */
@@ -33,10 +59,27 @@ export function sampleExposure(
 ): SampleExposure {
   const { samples, at, opposite } = of;
   const { perSample, numRays } = looks;
-  const width = looks.weights.length;
-  const exposed = (points: Uint32Array, part: Work) => {
-    const hits = new Int32Array(points.length * numRays);
-    return { ...exposure(tree, pointsAt(at, points), part, { ...looks, hits }), hits };
+  const width = LOOKED_FROM.length;
+  const exposed = (points: Uint32Array, part: Work): Exposed => {
+    const ranges = evenRuns(points.length, NUM_RANGES);
+    const all = runShares(part, exposureShare, { tree, at: pointsAt(at, points), looks }, ranges);
+    return {
+      open: joined(
+        Float64Array,
+        points.length,
+        all.map(({ open }) => open),
+      ),
+      weighted: joined(
+        Float64Array,
+        points.length * width,
+        all.map(({ weighted }) => weighted),
+      ),
+      hits: joined(
+        Int32Array,
+        points.length * numRays,
+        all.map(({ hits }) => hits),
+      ),
+    };
   };
   const firsts = Uint32Array.from({ length: samples.num }, (_, i) => i * perSample);
   const first = exposed(firsts, partOfWork(work, 0, 1 / perSample));
@@ -78,6 +121,20 @@ function pointsAt({ points, normals }: PatchPoints, which: Uint32Array): PatchPo
     const from = which[i]! * 3;
     out.points.set(points.subarray(from, from + 3), i * 3);
     out.normals.set(normals.subarray(from, from + 3), i * 3);
+  }
+  return out;
+}
+
+function joined<A extends Float64Array | Int32Array>(
+  made: new (length: number) => A,
+  length: number,
+  runs: readonly A[],
+): A {
+  const out = new made(length);
+  let at = 0;
+  for (const run of runs) {
+    out.set(run, at);
+    at += run.length;
   }
   return out;
 }

@@ -3,8 +3,8 @@ import { halfEdgeTwins } from '../../../mesh/half-edges.ts';
 import { type Mesh, NONE } from '../../../mesh/mesh.ts';
 import type { SeamLine, SeamPlaces } from '../../process/pieces-record.ts';
 import { chainedSteps, type LineStep } from './line-chains.ts';
-import { LOOKED_FROM } from './outside-view.ts';
 import type { SeamPrice } from './seam-price.ts';
+import { LOOKED_FROM } from './view-weights.ts';
 
 /** A piece with its seams: sourceTri is a triangle of the shell, or -1 - seam. */
 export interface SeamedPart {

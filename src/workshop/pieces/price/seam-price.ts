@@ -6,8 +6,9 @@ import type { SurfaceSamples } from '../../../geometry/surface-patches.ts';
 import { knownSurface } from '../../../mesh/known-surface.ts';
 import { areaNormals } from '../../../mesh/measure.ts';
 import { type Mesh, numTris } from '../../../mesh/mesh.ts';
-import { LOOKED_FROM, type OutsideView } from './outside-view.ts';
+import type { OutsideView } from './outside-view.ts';
 import { viewBlend } from './view-blend.ts';
+import { LOOKED_FROM } from './view-weights.ts';
 
 /** All per triangle of the shell. */
 export interface SeamPrice {
@@ -24,17 +25,17 @@ export interface SeamPrice {
   readonly lookedFrom: Uint8Array;
 }
 
-/** The view of the samples carried over to the triangles, evenly from sample to sample, with creases and price.
+/** The view of the samples carried over to the triangles, evenly from sample to sample, with creases and price. crease: when known already.
  *  Cost: O(numTris x neighbours of a sample), about 1 s per million triangles. docs/methods/seam-price.md. */
 export function seamPrice(
   mesh: Mesh,
-  sampled: { readonly samples: SurfaceSamples; readonly view: OutsideView },
+  sampled: { readonly samples: SurfaceSamples; readonly view: OutsideView; readonly crease?: Float32Array },
   hidden: number,
   work: Work,
 ): SeamPrice {
   const { samples, view } = sampled;
   const surface = knownSurface(mesh);
-  const crease = concaveCreases(mesh, partOfWork(work, 0, 0.5), CREASE_DEFAULTS, surface);
+  const crease = sampled.crease ?? concaveCreases(mesh, partOfWork(work, 0, 0.5), CREASE_DEFAULTS, surface);
   const ofSample = Uint8Array.from(samples.triSample, (sample) => view.isOuter[sample]!);
   const isOuter = withoutIslands(mesh, ofSample, LEAST_ISLAND * samples.spacingMm ** 2, surface);
   const num = numTris(mesh);

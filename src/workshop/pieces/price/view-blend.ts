@@ -1,7 +1,8 @@
 // The view of a shell's samples carried over to its triangles, evenly from one sample to the next.
 import type { SurfaceSamples } from '../../../geometry/surface-patches.ts';
 import { type Mesh, NONE } from '../../../mesh/mesh.ts';
-import { LOOKED_FROM, type OutsideView } from './outside-view.ts';
+import type { OutsideView } from './outside-view.ts';
+import { LOOKED_FROM } from './view-weights.ts';
 
 /** A sample's view counts less the farther it is, and nothing at this many spacings: more than the way to the next sample. */
 const BLEND_SPACINGS = 1.7;

@@ -1,13 +1,20 @@
 // Finds the divisions worth carrying out: searches with several intents into one pool, and of it the best for each proposal, settled.
+import { runShares } from '../../../base/shares.ts';
 import { partOfWork, type Work } from '../../../base/work.ts';
-import { evenDirections } from '../../../geometry/half-sphere-directions.ts';
 import type { ProposalName } from '../../process/pieces-record.ts';
-import type { DivisionWeights } from '../pieces-settings.ts';
 import { areAlike } from './cut-costs.ts';
-import { type Division, searchDivisions, wholeDivision } from './division-search.ts';
-import { PROPOSAL_NAMES, weightsFor } from './proposal-aims.ts';
-import { type DivisionTask, MIRRORED_CUTS } from './proxy-part.ts';
-import { measuredDivision, refineDivision } from './refine-division.ts';
+import { type Division, wholeDivision } from './division-search.ts';
+import { PROPOSAL_NAMES } from './proposal-aims.ts';
+import type { DivisionTask, ProxyPart } from './proxy-part.ts';
+import { weighedByGauges } from './refine-division.ts';
+import {
+  aimedAt,
+  type GaugedDivision,
+  type SearchIntent,
+  searchShare,
+  settleShare,
+  type ToSettle,
+} from './search-shares.ts';
 
 export interface FoundDivisions {
   /** Per proposal, the best first: settled ones, then others as they were found, for when those cannot be carried out. All are empty
@@ -24,8 +31,9 @@ const SPARE = 3;
 /** Of the proposal that is asked for so many divisions are settled, of the others one. */
 const SETTLED_OF_CHOSEN = 2;
 
-/** Three searches: among all cuts as the maker weighs them, among those that keep a mirrored shell mirrored, and among all cuts with
- *  hardly anything but seams weighed. Their complete divisions are measured on the shell itself and ranked for each proposal. `start`: cuts made already. */
+/** Three searches side by side: among all cuts as the maker weighs them, among those that keep a mirrored shell mirrored, and among all cuts
+ *  with hardly anything but seams weighed. Their complete divisions are measured on the shell itself and ranked for each proposal, the
+ *  best are settled side by side. Same answer with a crew and without. `start`: cuts made already. */
 export function findDivisions(
   task: DivisionTask,
   chosen: ProposalName,
@@ -33,77 +41,70 @@ export function findDivisions(
   start: Division = wholeDivision(task),
 ): FoundDivisions {
   const pool = searchedPool(task, partOfWork(work, 0, 0.7), start);
-  const settling = partOfWork(work, 0.7, 1);
   const ranked = {
     fewest: differentOf(task, rankedFor(task, pool.complete, 'fewest')),
     hidden: differentOf(task, rankedFor(task, pool.complete, 'hidden')),
     quickest: differentOf(task, rankedFor(task, pool.complete, 'quickest')),
   };
-  const most = SETTLED_OF_CHOSEN + PROPOSAL_NAMES.length - 1;
-  const settled: Settled[] = [];
-  for (const name of PROPOSAL_NAMES) {
-    for (const from of ranked[name].slice(0, name === chosen ? SETTLED_OF_CHOSEN : 1)) {
-      if (settled.some((one) => isSameDivision(task, one.from, from))) continue;
-      const own = partOfWork(settling, settled.length / most, (settled.length + 1) / most);
-      settled.push({ from, to: refineDivision(aimedAt(task, name), from, own) });
-    }
-  }
-  const all = settled.map(({ to }) => to);
-  const bestOf = (name: ProposalName) => [...rankedFor(task, all, name), ...ranked[name]];
+  const settled = runShares(partOfWork(work, 0.7, 1), settleShare, fresh(task), toSettle(task, ranked, chosen));
+  for (const { supports } of settled) keepSupports(task, supports);
+  const bestOf = (name: ProposalName) => [...rankedFor(task, settled, name), ...ranked[name]];
   const best = { fewest: bestOf('fewest'), hidden: bestOf('hidden'), quickest: bestOf('quickest') };
   return { best, planesTried: pool.planesTried, divisions: pool.divisions, mostSeen: pool.mostSeen };
 }
 
 interface Pool {
-  readonly complete: readonly Division[];
+  readonly complete: readonly GaugedDivision[];
   readonly planesTried: number;
   readonly divisions: number;
   readonly mostSeen: number;
 }
 
 function searchedPool(task: DivisionTask, work: Work, start: Division): Pool {
-  const directions = evenDirections(3);
-  // folds are for hiding: the first search asks for little else than few pieces and quick prints
-  const any = searchDivisions({ ...task, folds: [] }, directions, partOfWork(work, 0, 0.4), start);
-  const fewest = Math.min(task.mostPieces - 1, ...any.complete.map((one) => one.leaves.length));
-  const limited = { ...task, mostPieces: fewest + 1 };
-  const searches = [any];
-  if (task.mirrorX !== null) {
-    const mirrored = { ...limited, tries: MIRRORED_CUTS, weights: raised(task.weights, 3) } as const;
-    searches.push(searchDivisions(mirrored, directions, partOfWork(work, 0.4, 0.6), start));
-  }
-  const hiding = { ...limited, weights: { ...raised(task.weights, 4), ...ONLY_SEAMS } };
-  searches.push(searchDivisions(hiding, directions, partOfWork(work, 0.6, 1), start));
+  // the longest first: threads take them in turn
+  const intents: readonly SearchIntent[] = task.mirrorX === null ? ['any', 'hiding'] : ['any', 'hiding', 'mirrored'];
+  const searches = runShares(work, searchShare, { task: fresh(task), start }, intents);
+  for (const { supports } of searches) keepSupports(task, supports);
+  const complete = searches.flatMap((one) => one.complete);
+  const fewest = Math.min(...complete.map((one) => one.division.leaves.length));
   return {
-    complete: searches.flatMap((one) => one.complete),
+    complete: complete.filter((one) => one.division.leaves.length <= fewest + 1),
     planesTried: searches.reduce((sum, one) => sum + one.planesTried, 0),
     divisions: searches.reduce((sum, one) => sum + one.divisions, 0),
     mostSeen: Math.max(...searches.map((one) => one.mostSeen)),
   };
 }
 
-/** With what is seen put first. The estimate of what is still to come drowns small differences between seams; raised, it does not. */
-function raised(weights: DivisionWeights, seamTimes: number): DivisionWeights {
-  return { ...weights, seam: seamTimes * weights.seam };
+/** The task for a share: what others have found out about support they keep to themselves. */
+function fresh(task: DivisionTask): DivisionTask {
+  return { ...task, supports: new Map() };
 }
 
-/** What the search for hidden seams leaves out of account: the ranking brings it back. */
-const ONLY_SEAMS = { lopsided: 0, support: 0, hour: 0, chip: 100 } as const;
-
-/** A division as it was found, and settled for some proposal. */
-interface Settled {
-  readonly from: Division;
-  readonly to: Division;
+function keepSupports({ supports }: DivisionTask, found: ReadonlyMap<ProxyPart, number>): void {
+  for (const [part, grams] of found) supports.set(part, grams);
 }
 
-function aimedAt(task: DivisionTask, name: ProposalName): DivisionTask {
-  return { ...task, weights: weightsFor(name, task.weights) };
+/** The best of each proposal, of the one that is asked for some more; each division once. */
+function toSettle(
+  task: DivisionTask,
+  ranked: Readonly<Record<ProposalName, readonly Division[]>>,
+  chosen: ProposalName,
+): ToSettle[] {
+  const out: ToSettle[] = [];
+  for (const name of PROPOSAL_NAMES) {
+    for (const from of ranked[name].slice(0, name === chosen ? SETTLED_OF_CHOSEN : 1)) {
+      if (!out.some((one) => isSameDivision(task, one.from, from))) out.push({ name, from });
+    }
+  }
+  return out;
 }
 
 /** Measured on the shell and weighed for a proposal, best first: what was settled for one may serve another better. */
-function rankedFor(task: DivisionTask, divisions: readonly Division[], name: ProposalName): Division[] {
+function rankedFor(task: DivisionTask, divisions: readonly GaugedDivision[], name: ProposalName): Division[] {
   const aimed = aimedAt(task, name);
-  return divisions.map((one) => measuredDivision(aimed, one)).sort((a, b) => a.expectedMm - b.expectedMm);
+  return divisions
+    .map(({ division, gauges }) => weighedByGauges(aimed, division, gauges))
+    .sort((a, b) => a.expectedMm - b.expectedMm);
 }
 
 function differentOf(task: DivisionTask, ranked: readonly Division[]): Division[] {

@@ -1,12 +1,11 @@
 // Settles a finished division: each plane moved and tilted to where its seam costs least on the shell itself, and nearly coplanar cuts made one.
 
 import type { Work } from '../../../base/work.ts';
-import type { PricedLine } from '../../../geometry/line-price.ts';
 import type { Plane } from '../../../geometry/plane.ts';
 import { dot } from '../../../geometry/three-by-three.ts';
 import { seamLine } from '../price/seam-gauge.ts';
 import { type SettlingStep, valleysNear } from '../price/seam-valleys.ts';
-import type { Cut, PartCut } from './candidate-cuts.ts';
+import type { PartCut } from './candidate-cuts.ts';
 import { isLopsided, isMirrorPlane, mirroredPlane, seamCost } from './cut-costs.ts';
 import { type Division, divisionOf } from './division-search.ts';
 import { type DivisionTask, type ProxyPart, type SplitPart, splitPart } from './proxy-part.ts';
@@ -59,15 +58,40 @@ export function refineDivision(task: DivisionTask, division: Division, work: Wor
   return best.division;
 }
 
-/** The division with its seams measured on the shell itself and all weighed as the task does, its planes as they are. */
-export function measuredDivision(task: DivisionTask, division: Division): Division {
+/** What a cut measures on the shell itself, whatever that weighs. */
+export interface CutGauge {
+  /** Cost of its line by the price of the shell, mm. */
+  readonly seamMm: number;
+  /** See PlaneSweep.grazingMm2. */
+  readonly grazingMm2: number;
+}
+
+/** Per cut of the division. */
+export function cutGauges(task: DivisionTask, division: Division): CutGauge[] {
+  return division.cuts.map(({ part, cut }) => gaugeOf(task, part, cut.plane));
+}
+
+export function gaugeOf(task: DivisionTask, part: ProxyPart, plane: Plane): CutGauge {
+  const { costMm: seamMm } = seamLine(task.shell, part, plane);
+  return { seamMm, grazingMm2: grazingOf(task, part, plane) };
+}
+
+/** The division with its seams as they were measured on the shell, and all weighed as the task does, its planes as they are. */
+export function weighedByGauges(task: DivisionTask, division: Division, gauges: readonly CutGauge[]): Division {
   const planes = division.cuts.map((one) => one.cut.plane);
-  const cuts = division.cuts.map(({ part, cut }, i): PartCut => {
-    const line = seamLine(task.shell, part, cut.plane);
-    return { part, cut: { ...cut, costMm: costOf(task, part, cut.plane, line) + lopsidedOf(task, part, planes, i) } };
-  });
+  const cuts = division.cuts.map(
+    ({ part, cut }, i): PartCut => ({
+      part,
+      cut: { ...cut, costMm: seamCost(task, gauges[i]!) + lopsidedOf(task, part, planes, i) },
+    }),
+  );
   const weighed = divisionOf(task, division.whole, cuts, division.leaves);
   return { ...weighed, expectedMm: weighed.expectedMm - coplanarWorth(planes) };
+}
+
+/** The same, measured here. */
+export function measuredDivision(task: DivisionTask, division: Division): Division {
+  return weighedByGauges(task, division, cutGauges(task, division));
 }
 
 function coplanarWorth(planes: readonly Plane[]): number {
@@ -114,13 +138,13 @@ interface Origin {
 function replayOf(task: DivisionTask, division: Division): (planes: readonly Plane[]) => Replayed | null {
   const origins = division.cuts.map(({ part }) => originOf(division, part));
   const splits = new Map<ProxyPart, Map<Plane, SplitPart>>();
-  const lines = new Map<ProxyPart, Map<Plane, PricedLine>>();
-  const lineOf = (part: ProxyPart, plane: Plane) => {
-    const known = lines.get(part) ?? new Map<Plane, PricedLine>();
-    lines.set(part, known);
-    const line = known.get(plane) ?? seamLine(task.shell, part, plane);
-    known.set(plane, line);
-    return line;
+  const gauges = new Map<ProxyPart, Map<Plane, CutGauge>>();
+  const gauge = (part: ProxyPart, plane: Plane) => {
+    const known = gauges.get(part) ?? new Map<Plane, CutGauge>();
+    gauges.set(part, known);
+    const measured = known.get(plane) ?? gaugeOf(task, part, plane);
+    known.set(plane, measured);
+    return measured;
   };
   const split = (part: ProxyPart, plane: Plane) => {
     const known = splits.get(part) ?? new Map<Plane, SplitPart>();
@@ -130,29 +154,25 @@ function replayOf(task: DivisionTask, division: Division): (planes: readonly Pla
     return sides;
   };
   return (planes) => {
-    const cuts: PartCut[] = [];
+    const splitting: { readonly part: ProxyPart; readonly sides: SplitPart }[] = [];
     for (let i = 0; i < planes.length; i++) {
       const { from, side } = origins[i]!;
       const was = division.cuts[i]!;
-      const part = from < 0 ? division.whole : mostOf(was.part, cuts[from]!.cut.sides[side]);
-      if (cuts.some((one) => one.part === part)) return null;
+      const part = from < 0 ? division.whole : mostOf(was.part, splitting[from]!.sides[side]);
+      if (splitting.some((one) => one.part === part)) return null;
       const sides = split(part, planes[i]!);
       if (sides.below.length !== was.cut.sides.below.length || sides.above.length !== was.cut.sides.above.length)
         return null;
-      const cut: Cut = {
-        plane: planes[i]!,
-        costMm: costOf(task, part, planes[i]!, lineOf(part, planes[i]!)) + lopsidedOf(task, part, planes, i),
-        expectedMm: 0,
-        sides,
-        pair: null,
-      };
-      cuts.push({ part, cut });
+      splitting.push({ part, sides });
     }
-    const gone = new Set(cuts.map((one) => one.part));
-    const leaves = cuts
-      .flatMap(({ cut }) => [...cut.sides.below, ...cut.sides.above])
-      .filter((leaf) => !gone.has(leaf));
+    const gone = new Set(splitting.map((one) => one.part));
+    const leaves = splitting.flatMap(({ sides }) => [...sides.below, ...sides.above]).filter((leaf) => !gone.has(leaf));
+    // most moves end here, and their seams need not be measured
     if (leaves.some((leaf) => leaf.need.pieces > 1)) return null;
+    const cuts = splitting.map(({ part, sides }, i): PartCut => {
+      const costMm = seamCost(task, gauge(part, planes[i]!)) + lopsidedOf(task, part, planes, i);
+      return { part, cut: { plane: planes[i]!, costMm, expectedMm: 0, sides, pair: null } };
+    });
     const again = divisionOf(task, division.whole, cuts, leaves);
     return { division: again, costMm: again.expectedMm - coplanarWorth(planes) };
   };
@@ -181,8 +201,8 @@ function mostOf(was: ProxyPart, parts: readonly ProxyPart[]): ProxyPart {
   return best;
 }
 
-/** The seam as it lies on the shell, and feather edges as the sweep counts them. */
-function costOf(task: DivisionTask, part: ProxyPart, plane: Plane, line: PricedLine): number {
+/** Feather edges as the sweep counts them. */
+function grazingOf(task: DivisionTask, part: ProxyPart, plane: Plane): number {
   const { middles: p, normals: n, areaMm2 } = task.samples;
   const [nx, ny, nz] = plane.normal;
   let grazingMm2 = 0;
@@ -192,7 +212,7 @@ function costOf(task: DivisionTask, part: ProxyPart, plane: Plane, line: PricedL
     const facing = n[s * 3]! * nx + n[s * 3 + 1]! * ny + n[s * 3 + 2]! * nz;
     if (facing > 0.9 || facing < -0.9) grazingMm2 += areaMm2[s]!;
   }
-  return seamCost(task, { seamMm: line.costMm, grazingMm2 });
+  return grazingMm2;
 }
 
 /** Broken symmetry; a plane whose mirror image is cut too breaks none. */

@@ -2,12 +2,7 @@
 import { partOfWork, type Work } from '../../../base/work.ts';
 import type { PrintBox } from '../../../geometry/laying-frames.ts';
 import type { Plane } from '../../../geometry/plane.ts';
-import {
-  SAMPLE_DEFAULTS,
-  type SurfaceSamples,
-  surfaceSamples,
-  withNeighbours,
-} from '../../../geometry/surface-patches.ts';
+import { SAMPLE_DEFAULTS, type SurfaceSamples, withNeighbours } from '../../../geometry/surface-patches.ts';
 import type { Mesh, Vec3 } from '../../../mesh/mesh.ts';
 import type { DivideSettings } from '../asked/asked-at-size.ts';
 import { claimsOf, withClearAreas } from '../asked/asked-search.ts';
@@ -15,6 +10,7 @@ import { volumeOf } from '../cut/piece-measures.ts';
 import { type OutsideView, outsideView, VIEW_DEFAULTS } from '../price/outside-view.ts';
 import { type PricedShell, pricedShell } from '../price/seam-gauge.ts';
 import { type SeamPrice, samplePrices, seamPrice } from '../price/seam-price.ts';
+import { shellSurface } from '../price/shell-surface.ts';
 import { foldPlanes } from './fold-planes.ts';
 import { ANY_CUTS, type DivisionTask } from './proxy-part.ts';
 
@@ -37,9 +33,10 @@ export function sampledShell(
   work: Work,
   options: { aimNum: number } = SAMPLE_DEFAULTS,
 ): SampledShell {
-  const bare = surfaceSamples(mesh, partOfWork(work, 0, 0.15), options);
-  const view = outsideView(mesh, bare, partOfWork(work, 0.15, 0.8), { ...VIEW_DEFAULTS, viewers: settings.viewers });
-  const price = seamPrice(mesh, { samples: bare, view }, settings.weights.hidden, partOfWork(work, 0.8, 1));
+  const { tree, samples: bare, crease } = shellSurface(mesh, options.aimNum, partOfWork(work, 0, 0.4));
+  const looking = { ...VIEW_DEFAULTS, viewers: settings.viewers, tree };
+  const view = outsideView(mesh, bare, partOfWork(work, 0.4, 0.85), looking);
+  const price = seamPrice(mesh, { samples: bare, view, crease }, settings.weights.hidden, partOfWork(work, 0.85, 1));
   const sampled = {
     samples: withNeighbours(bare, view.acrossWall),
     view,

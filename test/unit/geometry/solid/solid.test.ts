@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { callKernel, KERNEL_LIMIT_MB, memoryEstimateMb } from '../../../src/geometry/solid/solid.ts';
-import { testKernel } from '../../support/kernel.ts';
-import { numBadEdges, volumeOf } from '../../support/section-shapes.ts';
+import { callKernel, KERNEL_LIMIT_MB, memoryEstimateMb } from '../../../../src/geometry/solid/solid.ts';
+import { testKernel } from '../../../support/kernel.ts';
+import { numBadEdges, volumeOf } from '../../../support/section-shapes.ts';
 
 const kernel = await testKernel();
 const square = Float64Array.of(0, 0, 5, 0, 10, 0, 10, 10, 0, 10);

@@ -1,0 +1,5 @@
+// Every share of every chapter, by which a thread of the crew finds what it is asked to run.
+import type { AnyShare } from '../../base/shares.ts';
+import { PIECES_SHARES } from '../pieces/pieces.ts';
+
+export const SHARES: readonly AnyShare[] = [...PIECES_SHARES];
