@@ -13,9 +13,9 @@ import { builtCrew } from '../../../../support/crew.ts';
 const built = builtCrew();
 afterAll(() => built.close());
 
-const mesh = bowl({ outerMm: 100, wallMm: 3 }, 48);
+const mesh = bowl({ outerMm: 100, wallMm: 3 }, 24);
 const settings = {
-  ...PiecesSettings.parse({ beds: [{ id: 'bed', bedMm: [150, 150, 150] }], beamWidth: 1 }),
+  ...PiecesSettings.parse({ beds: [{ id: 'bed', bedMm: [190, 190, 190] }], beamWidth: 1 }),
   demands: NOTHING_ASKED,
   scale: 1,
 };
