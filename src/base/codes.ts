@@ -146,6 +146,11 @@ export const CODES = {
     'Ask for another machine, or take that away.',
   ),
   MARK_OFF: finding('caution', 'A mark of the maker lies off the surface of the model.'),
+  JOINTS_PARTED: refusal(
+    'Keys leave a piece in more than one part: a key that does not touch it, or a cut that goes through it.',
+    'Ask for another kind of joint at that seam, or for none.',
+  ),
+  JOINTS_CRUMBS: finding('note', 'What was cut for keys left crumbs of a piece; they were taken out.'),
   PIECES_SMALL: finding('caution', 'Some pieces are under a hundredth of the middle one.'),
   // model
   LEVEL_CONTRADICTS: refusal(
@@ -170,6 +175,13 @@ export const CODES = {
   TALL_SLENDER: finding('caution', 'A print is more than four times as tall as its smaller side is wide.'),
   FOOT_SMALL: finding('caution', 'A print, with its support, stands on less than 1 cm2 of the bed.'),
   LAYER_ODD: finding('caution', 'The layer height is less than 25 or more than 75 percent of the nozzle.'),
+  // assembly
+  ASSEMBLY_BLOCKED: finding(
+    'fault',
+    'On its straight way to its place a piece meets another by more than contact lets pass, so the joint does not close.',
+  ),
+  BEAD_OUT_OF_REACH: finding('note', 'No hand reaches all of the inside of a seam, so its bead ends where reach does.'),
+  GLUE_TIME_SHORT: finding('caution', 'Laying the drops of a seam takes longer than the first of them stay open.'),
   // build file
   BUILD_INVALID: refusal(
     'The build file does not hold.',

@@ -19,6 +19,9 @@ export interface OccupancyGrid {
   readonly distanceMm: Float32Array;
 }
 
+/** The cells without what is known of them. */
+export type CellGrid = Pick<OccupancyGrid, 'originMm' | 'cellMm' | 'size'>;
+
 export const GRID_DEFAULTS = { aimCells: 48 } as const;
 
 /** Cells of a side such that the longest side of the bounds takes `aimCells`, with a margin of two free cells all round.
@@ -35,7 +38,7 @@ export function occupancyGrid(mesh: Mesh, work: Work, options: { aimCells: numbe
   return grid;
 }
 
-export function cellIndex(grid: OccupancyGrid, x: number, y: number, z: number): number {
+export function cellIndex(grid: CellGrid, x: number, y: number, z: number): number {
   const i = Math.round((x - grid.originMm[0]) / grid.cellMm);
   const j = Math.round((y - grid.originMm[1]) / grid.cellMm);
   const k = Math.round((z - grid.originMm[2]) / grid.cellMm);
@@ -44,7 +47,7 @@ export function cellIndex(grid: OccupancyGrid, x: number, y: number, z: number):
   return i + nx * (j + ny * k);
 }
 
-export function cellMiddle(grid: OccupancyGrid, cell: number): Vec3 {
+export function cellMiddle(grid: CellGrid, cell: number): Vec3 {
   const [nx, ny] = grid.size;
   const i = cell % nx;
   const j = Math.floor(cell / nx) % ny;
@@ -74,7 +77,8 @@ function emptyGrid(mesh: Mesh, aimCells: number): OccupancyGrid {
   return { originMm, cellMm, size, state: new Uint8Array(cells), distanceMm: new Float32Array(cells) };
 }
 
-function markSurface(mesh: Mesh, grid: OccupancyGrid, work: Work): void {
+/** Sets the state of every cell that the surface passes through, as points no farther apart than half a cell tell, to SURFACE. */
+export function markSurface(mesh: Mesh, grid: CellGrid & Pick<OccupancyGrid, 'state'>, work: Work): void {
   const { positions: p, triangles: t } = mesh;
   for (let tri = 0; tri < numTris(mesh); tri++) {
     if ((tri & 0x3fff) === 0) work.tick(0.4 + (0.5 * tri) / numTris(mesh), 'looking at the whole');

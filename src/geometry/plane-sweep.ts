@@ -61,8 +61,6 @@ export interface PlaneSweep {
   readonly stepMm: number;
   /** num: weighted length of the section line at each plane, mm. */
   readonly seamMm: Float64Array;
-  /** num: length of the section line, not weighted (both sides of a wall), mm. */
-  readonly lineMm: Float64Array;
   /** num: area lying within `grazingMm` of the plane and nearly along it, mm2: what a cut would leave as feather edges. */
   readonly grazingMm2: Float64Array;
   /** num x 2: area, and weighted area, of each side. */
@@ -146,7 +144,6 @@ interface Binning {
 
 interface BinSums {
   seamMm: Float64Array;
-  lineMm: Float64Array;
   grazingMm2: Float64Array;
   areaMm2: Float64Array;
   weighedMm2: Float64Array;
@@ -158,7 +155,6 @@ function binSums({ rows }: SweptPart, b: Binning): BinSums {
   const num = b.numBins - 1;
   // differences: a box of height h from plane i to plane j is +h at i and -h at j; a running sum then fills the boxes
   const seam = new Float64Array(num + 2);
-  const line = new Float64Array(num + 2);
   const grazing = new Float64Array(num + 2);
   const area = new Float64Array(b.numBins);
   const weighed = new Float64Array(b.numBins);
@@ -194,15 +190,10 @@ function binSums({ rows }: SweptPart, b: Binning): BinSums {
     const late = begins - from;
     const left = ends - to;
     const s = w * perWidth;
-    const l = a * perWidth;
     seam[from] = seam[from]! + s * (1 - late);
     seam[from + 1] = seam[from + 1]! + s * late;
     seam[to] = seam[to]! - s * (1 - left);
     seam[to + 1] = seam[to + 1]! - s * left;
-    line[from] = line[from]! + l * (1 - late);
-    line[from + 1] = line[from + 1]! + l * late;
-    line[to] = line[to]! - l * (1 - left);
-    line[to + 1] = line[to + 1]! - l * left;
     if (facing > GRAZING_COS || facing < -GRAZING_COS) addBox(grazing, place - 1, grazed, a);
   }
   const areas = new Float64Array(num * 2);
@@ -211,7 +202,6 @@ function binSums({ rows }: SweptPart, b: Binning): BinSums {
   bothSides(weighed, weighs);
   return {
     seamMm: runningSum(seam, num),
-    lineMm: runningSum(line, num),
     grazingMm2: runningSum(grazing, num),
     areaMm2: areas,
     weighedMm2: weighs,
@@ -294,22 +284,25 @@ function sideNeeds(
   const numFrames = part.frames.directions.length / 3;
   const numOwn = own.directions.length / 3;
   const frames = { numDowns: part.frames.numDowns + own.numDowns, numTurns: part.frames.numTurns };
+  const numDims = numFrames + numOwn;
   const reach: Reach = {
-    low: new Float32Array(numFrames + numOwn).fill(Infinity),
-    high: new Float32Array(numFrames + numOwn).fill(-Infinity),
+    low: new Float64Array(numDims).fill(Infinity),
+    high: new Float64Array(numDims).fill(-Infinity),
   };
-  const extents = new Float64Array(numFrames + numOwn);
+  const onPart: Projected = { of: part.projections, at: 0, count: numFrames };
+  const onOwn: Projected = { of: ownProjections, at: numFrames, count: numOwn };
+  const extents = new Float64Array(numDims);
   const need: BoxNeed = { pieces: 1, longestMm: 0, slackMm: 0 };
   for (let step = 0; step < numBins - 1; step++) {
     const bin = out.side === 0 ? step : numBins - 1 - step;
     let grown = 0;
     for (let k = order.start[bin]!; k < order.start[bin + 1]!; k++) {
       const point = order.points[k]!;
-      grown += widened(reach, 0, part.projections, { from: point * numFrames, count: numFrames });
-      if (numOwn > 0) grown += widened(reach, numFrames, ownProjections, { from: point * numOwn, count: numOwn });
+      grown |= widened(reach, onPart, point);
+      if (numOwn > 0) grown |= widened(reach, onOwn, point);
     }
     if (grown > 0) {
-      for (let d = 0; d < extents.length; d++) extents[d] = reach.high[d]! - reach.low[d]!;
+      for (let d = 0; d < numDims; d++) extents[d] = reach.high[d]! - reach.low[d]!;
       boxNeed(extents, frames, boxes, need);
     }
     const at = (out.side === 0 ? bin : bin - 1) * 2 + out.side;
@@ -319,26 +312,28 @@ function sideNeeds(
 }
 
 interface Reach {
-  readonly low: Float32Array;
-  readonly high: Float32Array;
+  readonly low: Float64Array;
+  readonly high: Float64Array;
+}
+
+/** Projections of all points on some of the directions: `count` of them, from the at-th on. */
+interface Projected {
+  readonly of: Float32Array;
+  readonly at: number;
+  readonly count: number;
 }
 
 /** Takes one point's projections in; 0 when it lies within what there was. */
-function widened(
-  { low, high }: Reach,
-  at: number,
-  projections: Float32Array,
-  { from, count }: { readonly from: number; readonly count: number },
-): number {
+function widened({ low, high }: Reach, { of, at, count }: Projected, point: number): number {
   let grown = 0;
-  for (let d = 0; d < count; d++) {
-    const v = projections[from + d]!;
-    if (v < low[at + d]!) {
-      low[at + d] = v;
+  for (let d = at, i = point * count; d < at + count; d++, i++) {
+    const v = of[i]!;
+    if (v < low[d]!) {
+      low[d] = v;
       grown = 1;
     }
-    if (v > high[at + d]!) {
-      high[at + d] = v;
+    if (v > high[d]!) {
+      high[d] = v;
       grown = 1;
     }
   }

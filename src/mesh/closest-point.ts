@@ -136,7 +136,7 @@ function boxDistance2(boxes: Float32Array, o: number, x: number, y: number, z: n
 
 /** Squared distance from scratch 0..2 to the triangle at o; leaves its nearest point in scratch 7..9. The triangle's point is
  *  a + v*ab + w*ac; which of its seven regions (corners, edges, inside) holds it is read from signs of dot products. */
-function triangleDistance2(corners: Float64Array, o: number, scratch: Float64Array): number {
+export function triangleDistance2(corners: Float64Array, o: number, scratch: Float64Array): number {
   const ax = corners[o]!;
   const ay = corners[o + 1]!;
   const az = corners[o + 2]!;

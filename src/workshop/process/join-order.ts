@@ -12,7 +12,7 @@ type OrderedSeam = Pick<Seam, 'id' | 'pieces' | 'cut' | 'plane'>;
  *  its normal; the smaller of the two by volume moves. Pieces that no seam links stay apart. Space: that of the planes.
  *  Cost: O(joins x seams). Method: the division is a tree of cuts; docs/methods/assembly-order.md. */
 export function joinOrder(pieces: readonly OrderedPiece[], seams: readonly OrderedSeam[]): Join[] {
-  const groupOf = new Map(pieces.map(({ id, volumeMm3 }) => [id, { pieces: [id], volumeMm3 }]));
+  const groupOf = new Map<string, Group>(pieces.map(({ id, volumeMm3 }) => [id, { pieces: [id], volumeMm3 }]));
   const joins: Join[] = [];
   const cuts = [...new Set(seams.map(({ cut }) => cut))].sort((one, other) => other - one);
   for (const cut of cuts) {

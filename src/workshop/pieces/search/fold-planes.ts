@@ -72,19 +72,27 @@ interface FoldPoints {
 function foldPoints(mesh: Mesh, { isOuter, seen, crease }: SeamPrice): FoldPoints {
   const { positions: p, triangles: t } = mesh;
   const normals = areaNormals(mesh);
-  const cells = new Map<string, [number, number, number, number]>();
+  const cells = new Map<number, [number, number, number, number]>();
   for (let tri = 0; tri < numTris(mesh); tri++) {
     if (isOuter[tri] === 0 || crease[tri]! < LEAST_CREASE) continue;
     const area = Math.hypot(normals[tri * 3]!, normals[tri * 3 + 1]!, normals[tri * 3 + 2]!) / 2;
     const saving = (area / FOLD_WIDTH_MM) * seen[tri]! * crease[tri]!;
     if (saving <= 0) continue;
-    const middle = [0, 1, 2].map(
-      (c) => (p[t[tri * 3]! * 3 + c]! + p[t[tri * 3 + 1]! * 3 + c]! + p[t[tri * 3 + 2]! * 3 + c]!) / 3,
-    );
-    const key = middle.map((v) => Math.floor(v / CELL_MM)).join(' ');
-    const cell = cells.get(key) ?? [0, 0, 0, 0];
-    cells.set(key, cell);
-    for (let c = 0; c < 3; c++) cell[c]! += saving * middle[c]!;
+    const a = t[tri * 3]! * 3;
+    const b = t[tri * 3 + 1]! * 3;
+    const c = t[tri * 3 + 2]! * 3;
+    const x = (p[a]! + p[b]! + p[c]!) / 3;
+    const y = (p[a + 1]! + p[b + 1]! + p[c + 1]!) / 3;
+    const z = (p[a + 2]! + p[b + 2]! + p[c + 2]!) / 3;
+    const key = cellKey(x, y, z);
+    let cell = cells.get(key);
+    if (cell === undefined) {
+      cell = [0, 0, 0, 0];
+      cells.set(key, cell);
+    }
+    cell[0] += saving * x;
+    cell[1] += saving * y;
+    cell[2] += saving * z;
     cell[3] += saving;
   }
   const kept = [...cells.values()].sort((a, b) => b[3] - a[3]).slice(0, MOST_POINTS);
@@ -94,6 +102,15 @@ function foldPoints(mesh: Mesh, { isOuter, seen, crease }: SeamPrice): FoldPoint
   });
   return { num: kept.length, points, savingMm: Float64Array.from(kept, (cell) => cell[3]) };
 }
+
+/** One number for each cell of a model up to 80 m wide. */
+function cellKey(x: number, y: number, z: number): number {
+  const [i, j, k] = [Math.floor(x / CELL_MM), Math.floor(y / CELL_MM), Math.floor(z / CELL_MM)];
+  return (i + HALF_CELLS + CELLS * (j + HALF_CELLS)) * CELLS + k + HALF_CELLS;
+}
+
+const HALF_CELLS = 1 << 14;
+const CELLS = 2 * HALF_CELLS;
 
 /** Points drawn as often as they save. */
 function drawBySaving({ num, savingMm }: FoldPoints, random: () => number): () => number {

@@ -104,7 +104,9 @@ export function splitPart(task: DivisionTask, part: ProxyPart, plane: Plane): Sp
   const groupOf = new Int16Array(task.samples.num).fill(NOT_HERE);
   const heights = new Float32Array(task.samples.num);
   const [nx, ny, nz] = plane.normal;
-  for (const s of part.samples) {
+  const { samples } = part;
+  for (let i = 0; i < samples.length; i++) {
+    const s = samples[i]!;
     const d = points[s * 3]! * nx + points[s * 3 + 1]! * ny + points[s * 3 + 2]! * nz - plane.offsetMm;
     heights[s] = d;
     groupOf[s] = d < 0 ? BELOW : ABOVE;
@@ -209,8 +211,10 @@ interface Group {
 function connectedGroups(all: SurfaceSamples, samples: Int32Array, groupOf: Int16Array): Group[] {
   const sides: (0 | 1)[] = [];
   const sizes: number[] = [];
+  const { neighbourStart, neighbours } = all;
   const queue = new Int32Array(samples.length);
-  for (const seed of samples) {
+  for (let i = 0; i < samples.length; i++) {
+    const seed = samples[i]!;
     const side = groupOf[seed]!;
     if (side > NOT_HERE) continue;
     const index = sides.length;
@@ -219,8 +223,9 @@ function connectedGroups(all: SurfaceSamples, samples: Int32Array, groupOf: Int1
     groupOf[seed] = index;
     for (let head = 0; head < tail; head++) {
       const s = queue[head]!;
-      for (let k = all.neighbourStart[s]!; k < all.neighbourStart[s + 1]!; k++) {
-        const other = all.neighbours[k]!;
+      const end = neighbourStart[s + 1]!;
+      for (let k = neighbourStart[s]!; k < end; k++) {
+        const other = neighbours[k]!;
         if (groupOf[other]! !== side) continue;
         groupOf[other] = index;
         queue[tail++] = other;
@@ -231,7 +236,8 @@ function connectedGroups(all: SurfaceSamples, samples: Int32Array, groupOf: Int1
   }
   const groups = sides.map((side, index) => ({ index, side, samples: new Int32Array(sizes[index]!) }));
   const filled = new Int32Array(sides.length);
-  for (const s of samples) {
+  for (let i = 0; i < samples.length; i++) {
+    const s = samples[i]!;
     const index = groupOf[s]!;
     groups[index]!.samples[filled[index]!] = s;
     filled[index] = filled[index]! + 1;

@@ -137,6 +137,8 @@ interface Origin {
 
 function replayOf(task: DivisionTask, division: Division): (planes: readonly Plane[]) => Replayed | null {
   const origins = division.cuts.map(({ part }) => originOf(division, part));
+  const isLast = (i: number, side: Origin['side']) => !origins.some((one) => one.from === i && one.side === side);
+  const isTooLarge = (part: ProxyPart) => part.need.pieces > 1;
   const splits = new Map<ProxyPart, Map<Plane, SplitPart>>();
   const gauges = new Map<ProxyPart, Map<Plane, CutGauge>>();
   const gauge = (part: ProxyPart, plane: Plane) => {
@@ -163,12 +165,13 @@ function replayOf(task: DivisionTask, division: Division): (planes: readonly Pla
       const sides = split(part, planes[i]!);
       if (sides.below.length !== was.cut.sides.below.length || sides.above.length !== was.cut.sides.above.length)
         return null;
+      // most moves end here, and nothing else need be split or measured
+      if ((['below', 'above'] as const).some((one) => isLast(i, one) && sides[one].some(isTooLarge))) return null;
       splitting.push({ part, sides });
     }
     const gone = new Set(splitting.map((one) => one.part));
     const leaves = splitting.flatMap(({ sides }) => [...sides.below, ...sides.above]).filter((leaf) => !gone.has(leaf));
-    // most moves end here, and their seams need not be measured
-    if (leaves.some((leaf) => leaf.need.pieces > 1)) return null;
+    if (leaves.some(isTooLarge)) return null;
     const cuts = splitting.map(({ part, sides }, i): PartCut => {
       const costMm = seamCost(task, gauge(part, planes[i]!)) + lopsidedOf(task, part, planes, i);
       return { part, cut: { plane: planes[i]!, costMm, expectedMm: 0, sides, pair: null } };

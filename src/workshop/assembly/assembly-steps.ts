@@ -1,0 +1,214 @@
+// The work of joining as steps that a calendar can place: sanding, small parts, dry fits, gluing, beads, cure.
+import { BEAD_HANDLING_S, GLUE_CURE_S, HANDS } from '../facts/adhesives.ts';
+import type { AssembledJoin, SeamGluing } from '../process/assembly-record.ts';
+import type { Joint, JointsRecord } from '../process/joints-record.ts';
+import type { Step } from '../process/step.ts';
+import type { AssemblySettings } from './assembly-settings.ts';
+
+const PRACTICE = 'Common practice, no source';
+export const CAUTIONS = {
+  glue: 'Cyanoacrylate bonds skin and eyelids in seconds and its vapour stings: wear safety glasses, air the room, keep paper and cotton away from it. Soak bonded skin apart in warm soapy water; with an eye, see a doctor.',
+  activator: 'Activator is a solvent in a spray: no flame, air the room. Drops set by it get hot.',
+  bead: 'Its solvent vapour is harmful and burns: gloves that the solvent does not pass, moving air, or a half mask with a cartridge for organic vapour.',
+  hotTool:
+    'The tip burns skin and melted plastic gives off fumes: aired room or extraction, heat-proof stand, never leave it switched on.',
+  dust: 'Sand wet or wear a dust mask.',
+} as const;
+
+interface Given {
+  readonly joins: readonly AssembledJoin[];
+  readonly seams: readonly SeamGluing[];
+  readonly record: JointsRecord;
+  readonly settings: AssemblySettings;
+}
+
+/** In an order in which they can be done; `after` says what really has to come first. Cost: O(joins x seams). */
+export function assemblySteps(given: Given): Step[] {
+  const { joins, seams } = given;
+  const shutBy = (join: number): SeamGluing[] => seams.filter(({ bead }) => bead?.beforeJoin === join);
+  const steps: Step[] = seams.map((seam) => sandStep(seam, given));
+  joins.forEach((join, index) => {
+    for (const seam of shutBy(index)) steps.push(beadStep(seam, given));
+    steps.push(...smallPartSteps(join, given), fitStep(index, given), glueStep(index, given));
+    for (const seam of seamsOf(join, seams)) if (seam.tacks.length > 0) steps.push(hotStep(seam, index, given));
+  });
+  for (const seam of seams) if (seam.bead?.beforeJoin === null) steps.push(beadStep(seam, given));
+  if (joins.length > 0) steps.push(cureStep(given));
+  return steps;
+}
+
+/** From the last glue to the cure of all of it, s. */
+export function cureSeconds(seams: readonly SeamGluing[], settings: AssemblySettings): number {
+  const hasBead = seams.some(({ bead }) => bead !== null);
+  const hasGlue = seams.some(({ drops }) => drops > 0);
+  return Math.max(hasGlue ? GLUE_CURE_S : 0, hasBead ? settings.beadCureH * 3600 : 0);
+}
+
+/** "A", "A + B": a group as one thing on the bench. */
+export function groupName(pieces: readonly string[]): string {
+  return pieces.join(' + ');
+}
+
+function seamsOf(join: AssembledJoin, seams: readonly SeamGluing[]): SeamGluing[] {
+  return seams.filter(({ seam }) => join.seams.includes(seam));
+}
+
+function jointOf(seam: string, { record }: Given): Joint {
+  return record.joints.find((joint) => joint.seam === seam)!;
+}
+
+function sandStep({ seam, sandS }: SeamGluing, given: Given): Step {
+  return {
+    id: `sand-${seam}`,
+    name: `Sand both faces of ${seam}${jointOf(seam, given).reliefMm > 0 ? ' until only the flared edge is gone' : ' flat'}`,
+    handsOnS: sandS,
+    unattendedS: 0,
+    after: [],
+    needs: ['paper, grit 120, on a flat plate', 'knife for burrs on the keys'],
+    place: 'bench',
+    caution: CAUTIONS.dust,
+    source: PRACTICE,
+  };
+}
+
+/** Loose strips and rods, magnets: what is glued into one piece before two come together. */
+function smallPartSteps(join: AssembledJoin, given: Given): Step[] {
+  return join.seams.flatMap((seam) => {
+    const { keys } = jointOf(seam, given);
+    const parts = keys.filter(({ kind }) => kind === 'strip' || kind === 'rod' || kind === 'magnet');
+    if (parts.length === 0) return [];
+    const kind = parts[0]!.kind;
+    const carriers = [...new Set(parts.map(({ carrier }) => carrier))].sort();
+    const isMagnet = kind === 'magnet';
+    return [
+      {
+        id: `parts-${seam}`,
+        name: isMagnet
+          ? `Glue the magnets of ${seam} into both pieces, poles marked so that they attract`
+          : `Glue the ${kind}s of ${seam} into ${carriers.join(' and ')}, dry on the other side`,
+        handsOnS: parts.length * (isMagnet ? 2 : 1) * HANDS.smallPartS,
+        unattendedS: 0,
+        after: [`sand-${seam}`],
+        needs: [
+          isMagnet ? `${2 * parts.length} disc magnets` : `${parts.length} ${kind}s`,
+          `cyanoacrylate, a drop each`,
+        ],
+        place: 'bench',
+        caution: CAUTIONS.glue,
+        source: PRACTICE,
+      },
+    ];
+  });
+}
+
+function fitStep(index: number, given: Given): Step {
+  const join = given.joins[index]!;
+  const small = smallPartSteps(join, given).map(({ id }) => id);
+  return {
+    id: `fit-${index + 1}`,
+    name: `Fit ${groupName(join.moving)} dry onto ${groupName(join.onto)}`,
+    handsOnS: HANDS.fitS,
+    unattendedS: 0,
+    after: [
+      ...join.seams.map((seam) => `sand-${seam}`),
+      ...small,
+      ...joinsBefore(index, given),
+      ...beadsBefore(index, given),
+    ],
+    needs: ['needle file', 'feeler gauge or a strip of paper'],
+    place: 'bench',
+    caution: null,
+    source: PRACTICE,
+  };
+}
+
+/** The joins that made the two groups. */
+function joinsBefore(index: number, { joins }: Given): string[] {
+  const { moving, onto } = joins[index]!;
+  return [moving, onto].flatMap((group) => {
+    const made = joins.slice(0, index).findLastIndex((one) => one.moving.some((id) => group.includes(id)));
+    return made < 0 ? [] : [`glue-${made + 1}`];
+  });
+}
+
+function beadsBefore(index: number, { seams }: Given): string[] {
+  return seams.flatMap(({ seam, bead }) => (bead?.beforeJoin === index ? [`bead-${seam}`] : []));
+}
+
+function glueStep(index: number, given: Given): Step {
+  const join = given.joins[index]!;
+  const seams = seamsOf(join, given.seams);
+  const glued = seams.filter(({ drops }) => drops > 0);
+  const sum = (of: (seam: SeamGluing) => number): number => seams.reduce((total, seam) => total + of(seam), 0);
+  const drops = sum((seam) => seam.drops);
+  const tapes = sum((seam) => seam.tapes);
+  const isGlued = glued.length > 0;
+  return {
+    id: `glue-${index + 1}`,
+    name: `${isGlued ? 'Glue' : 'Set'} ${groupName(join.moving)} onto ${groupName(join.onto)}`,
+    handsOnS: HANDS.closeS + sum((seam) => seam.layS + seam.holdS) + (isGlued ? tapes * HANDS.tapeS : 0),
+    unattendedS: 0,
+    after: [`fit-${index + 1}`],
+    needs: isGlued
+      ? [
+          `${drops} drops of cyanoacrylate, ${given.settings.grade} grade`,
+          `${tapes} strips of tape`,
+          ...(given.settings.activator ? ['activator'] : []),
+        ]
+      : [],
+    place: isGlued ? 'aired bench' : 'bench',
+    caution: !isGlued ? null : given.settings.activator ? `${CAUTIONS.glue} ${CAUTIONS.activator}` : CAUTIONS.glue,
+    source: 'Drops and times: common practice, no source. Weight of a drop: a handbook of adhesive technology',
+  };
+}
+
+function hotStep({ seam, tacks }: SeamGluing, index: number, _given: Given): Step {
+  return {
+    id: `hot-${seam}`,
+    name: `Weld ${seam} inside with the hot tool, ${tacks.length} spots`,
+    handsOnS: tacks.length * HANDS.tackS,
+    unattendedS: 0,
+    after: [`glue-${index + 1}`],
+    needs: ['hot tool', 'snips of the same filament'],
+    place: 'extraction or open window',
+    caution: CAUTIONS.hotTool,
+    source: PRACTICE,
+  };
+}
+
+function beadStep({ seam, bead, tacks }: SeamGluing, { settings }: Given): Step {
+  const { lengthMm, grams, layS, afterJoin } = bead!;
+  return {
+    id: `bead-${seam}`,
+    name: `Lay the bead inside ${seam}, ${Math.round(lengthMm)} mm, ${settings.beadLegMm} mm high`,
+    handsOnS: layS + HANDS.smallPartS,
+    unattendedS: BEAD_HANDLING_S,
+    after: [
+      tacks.length > 0 ? `hot-${seam}` : `glue-${afterJoin + 1}`,
+      ...(tacks.length > 0 ? [`glue-${afterJoin + 1}`] : []),
+    ],
+    needs: [`${grams.toFixed(1)} g of flexible solvent adhesive`, 'gloves', 'spatula'],
+    place: 'aired room',
+    caution: CAUTIONS.bead,
+    source: PRACTICE,
+  };
+}
+
+function cureStep({ joins, seams, settings }: Given): Step {
+  return {
+    id: 'cure',
+    name: 'Let all glue cure before sanding, heat or wear',
+    handsOnS: 0,
+    unattendedS: cureSeconds(seams, settings),
+    after: [
+      ...joins.map((_join, index) => `glue-${index + 1}`),
+      ...seams.flatMap(({ seam, bead }) => (bead === null ? [] : [`bead-${seam}`])),
+      ...seams.flatMap(({ seam, tacks }) => (tacks.length === 0 ? [] : [`hot-${seam}`])),
+    ],
+    needs: [],
+    place: 'aired shelf',
+    caution: null,
+    source:
+      'Cyanoacrylate 8 to 24 h by two data sheets; flexible solvent adhesive 24 to 72 h, common practice, no source',
+  };
+}

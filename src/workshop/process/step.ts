@@ -1,0 +1,19 @@
+// A piece of work as a chapter hands it on: what hands do, what then takes its time alone, and what has to be done before.
+
+export interface Step {
+  /** Stable within one result; other steps name it in `after`. */
+  readonly id: string;
+  /** "Close A onto B": what is done, as a maker would say it. */
+  readonly name: string;
+  readonly handsOnS: number;
+  /** After the hands are done and before what follows: drying, curing. */
+  readonly unattendedS: number;
+  /** Ids of steps whose work and waiting come first. */
+  readonly after: readonly string[];
+  /** What lies ready: materials and tools, with amounts. */
+  readonly needs: readonly string[];
+  readonly place: string;
+  readonly caution: string | null;
+  /** Where the times come from. */
+  readonly source: string;
+}
