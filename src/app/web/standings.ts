@@ -21,6 +21,7 @@ const TITLES: Readonly<Record<ChapterName, string>> = {
   pieces: 'Pieces',
   joints: 'Joints',
   printing: 'Printing',
+  assembly: 'Assembly',
 };
 
 export function contentsOf(state: BuildState, computing: Computing | null): readonly ContentsEntry[] {

@@ -1,6 +1,7 @@
 // The build file: everything a person may decide, in one versioned record. The page edits it, the command line reads it.
 import { z } from 'zod';
 import { done, type Outcome, refuse } from '../../base/findings.ts';
+import { AssemblySettings } from '../assembly/assembly.ts';
 import { ordinaryMachine } from '../facts/machines.ts';
 import { PLA } from '../facts/materials.ts';
 import { ModelLevel, ModelMend } from '../model/model-settings.ts';
@@ -33,6 +34,7 @@ export const Build = z.strictObject({
   machines: z.array(Machine).min(1).max(12).describe('Frozen copies of the machines that may print this build'),
   material: Material,
   print: PrintSettings,
+  assembly: AssemblySettings.default(AssemblySettings.parse({})),
 });
 export type Build = z.infer<typeof Build>;
 
@@ -49,6 +51,7 @@ export function newBuild(model: { name: string; file: string; sha256: string }):
     machines: [ordinaryMachine([220, 220, 250])],
     material: PLA,
     print: PrintSettings.parse({}),
+    assembly: AssemblySettings.parse({}),
   };
 }
 

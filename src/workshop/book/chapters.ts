@@ -1,4 +1,5 @@
 // The chapters of today and what each reads of the build file.
+import { computeAssembly } from '../assembly/assembly.ts';
 import { computeModel } from '../model/model.ts';
 import { computeJoints, computePieces } from '../pieces/pieces.ts';
 import { computePrinting } from '../printing/printing.ts';
@@ -46,13 +47,11 @@ export const CHAPTERS = {
     name: 'joints',
     needs: ['wearer', 'pieces'],
     revision: 1,
-    settingsOf: ({ joints, pieces, print, machines }) => ({
+    settingsOf: ({ joints, pieces, machines }) => ({
       ...joints,
       asked: joints.asked.map((one) => ({ ...one, name: '' })),
       machines: machines.map(({ id, bedMm, nozzleMm, clearanceMm }) => ({ id, bedMm, nozzleMm, clearanceMm })),
       marginMm: pieces.marginMm,
-      overhangLimitDeg: print.overhangLimitDeg,
-      layerMm: print.layerMm,
     }),
     compute: (inputs, settings, work) => computeJoints(inputs, settings, work),
   }),
@@ -66,5 +65,12 @@ export const CHAPTERS = {
       material: { densityGCm3: material.densityGCm3, filamentMm: material.filamentMm },
     }),
     compute: (inputs, settings, work) => computePrinting(inputs, settings, work),
+  }),
+  assembly: defineChapter({
+    name: 'assembly',
+    needs: ['pieces', 'joints'],
+    revision: 1,
+    settingsOf: (build) => build.assembly,
+    compute: (inputs, settings, work) => computeAssembly(inputs, settings, work),
   }),
 } as const;

@@ -124,6 +124,7 @@ const REFUSED: Readonly<Record<ChapterName, Readonly<Partial<Record<RefusalCode,
     PIECES_SLIVER: () => ({ asks: 'How narrow may a piece be?', path: 'pieces.leastSectionMm' }),
   },
   joints: {},
+  assembly: {},
   printing: {},
 };
 

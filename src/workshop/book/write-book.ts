@@ -69,6 +69,8 @@ function blocksOf(name: ChapterName, build: Build, results: Partial<BookResults>
       return writeJoints(build, recordOf(results.joints));
     case 'printing':
       return writePrinting(build, pieces, recordOf(results.printing));
+    case 'assembly':
+      return writeAssembly(build, recordOf(results.assembly));
   }
 }
 
@@ -78,6 +80,7 @@ const CAUTIONS: Readonly<Record<ChapterName, readonly Block[]>> = {
   pieces: [],
   joints: [],
   printing: [PRINTING_CAUTION],
+  assembly: ASSEMBLY_CAUTIONS,
 };
 
 const TITLES: Readonly<Record<ChapterName, readonly [string, string]>> = {
@@ -85,6 +88,7 @@ const TITLES: Readonly<Record<ChapterName, readonly [string, string]>> = {
   wearer: ['Wearer', 'How large is it worn, and which head goes in?'],
   pieces: ['Pieces', 'Where are the seams, and does every piece fit its machine?'],
   joints: ['Joints', 'How does each piece find its place, and how true does it sit?'],
+  assembly: ['Assembly', 'In which order, with how much glue, held how?'],
   printing: ['Printing', 'How does each piece lie, how long does it take, how much material?'],
 };
 

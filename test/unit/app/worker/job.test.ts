@@ -59,8 +59,8 @@ function hashOf(bytes: Uint8Array): string {
   return createHash('sha256').update(bytes).digest('hex');
 }
 
-const ALL_NEW = ['model new', 'wearer new', 'pieces new', 'printing new'];
-const ALL_KEPT = ['model kept', 'wearer kept', 'pieces kept', 'printing kept'];
+const ALL_NEW = ['model new', 'wearer new', 'pieces new', 'joints new', 'printing new', 'assembly new'];
+const ALL_KEPT = ['model kept', 'wearer kept', 'pieces kept', 'joints kept', 'printing kept', 'assembly kept'];
 const DRAFT = `draft of ${SMALL_HELM.triangles.length / 3} triangles, 0 parts`;
 
 describe('a job', () => {
@@ -110,7 +110,7 @@ describe('a job', () => {
     expect(doing).toContain('drawing');
     doing.length = 0;
     const { outcome, heard } = run(means, { build: { ...build, print: { ...build.print, layerMm: 0.28 } } });
-    expect(heard).toEqual(['model kept', 'wearer kept', 'pieces kept', 'printing new']);
+    expect(heard).toEqual(['model kept', 'wearer kept', 'pieces kept', 'joints kept', 'printing new', 'assembly kept']);
     expect(doing).not.toContain('drawing');
     const { drawings, figure } = answerOf(outcome);
     expect(drawings.whole).toBe(first.drawings.whole);
