@@ -9,8 +9,8 @@ import type { InnerEdge } from './inner-edge.ts';
 import type { Bodies } from './joining-paths.ts';
 
 /** Cells along the longest side; never finer than this, mm. */
-const AIM_CELLS = 64;
-const FINEST_MM = 4;
+const AIM_CELLS = 56;
+const FINEST_MM = 5;
 
 /** Per join, the share of the inner edge of each seam closed so far in its group that lies before a hand. `edges`: one a seam of
  *  `seamIds`. Seams without an inner edge are left out.
@@ -23,7 +23,7 @@ export function reachByJoin(
   by: { readonly hand: Block; readonly work: ChapterWork },
 ): SeamReach[][] {
   if (joins.length === 0) return [];
-  const grid = gridAround(bodies);
+  const grid = gridAround(bodies, by.hand);
   const cells = new Map([...bodies].map(([id]) => [id, cellsOf(id, bodies, grid, by.work)]));
   const closed = new Map<string, readonly string[]>();
   return joins.map((join, index) => {
@@ -62,13 +62,13 @@ function shareBefore(
 }
 
 /** With room all round for the block to come from anywhere. */
-function gridAround(bodies: Bodies): CellGrid {
+function gridAround(bodies: Bodies, hand: Block): CellGrid {
   const boxes = [...bodies.values()].flat().map((mesh) => bounds(mesh));
   const low = [0, 1, 2].map((c) => Math.min(...boxes.map(({ minMm }) => minMm[c as 0 | 1 | 2])));
   const high = [0, 1, 2].map((c) => Math.max(...boxes.map(({ maxMm }) => maxMm[c as 0 | 1 | 2])));
   const longest = Math.max(...low.map((v, c) => high[c]! - v));
   const cellMm = Math.max(FINEST_MM, longest / AIM_CELLS);
-  const margin = Math.ceil(ROUND_MM / cellMm) + 1;
+  const margin = Math.ceil(hand.longMm / 2 / cellMm) + 2;
   const sizeOn = (c: number): number => Math.ceil((high[c]! - low[c]!) / cellMm) + 1 + 2 * margin;
   return {
     originMm: [low[0]! - margin * cellMm, low[1]! - margin * cellMm, low[2]! - margin * cellMm],
@@ -76,9 +76,6 @@ function gridAround(bodies: Bodies): CellGrid {
     size: [sizeOn(0), sizeOn(1), sizeOn(2)],
   };
 }
-
-/** Half of the largest hand that may be asked for, mm. */
-const ROUND_MM = 100;
 
 function cellsOf(id: string, bodies: Bodies, grid: CellGrid, work: ChapterWork): Uint8Array {
   const state = new Uint8Array(grid.size[0] * grid.size[1] * grid.size[2]);
