@@ -73,7 +73,8 @@ export function followsOf(path: string): readonly ChapterName[] {
   if (path.startsWith('wearer.')) return ['wearer', 'pieces', 'joints', 'printing', 'assembly'];
   // The narrowest nozzle decides which walls are thin.
   if (/^machines(\.\d+(\.nozzleMm)?)?$/.test(path)) return ['wearer', 'pieces', 'joints', 'printing', 'assembly'];
-  if (path.startsWith('pieces.') || /^machines\.\d+\.(bedMm|id)/.test(path)) return ['pieces', 'joints', 'printing', 'assembly'];
+  if (path.startsWith('pieces.') || /^machines\.\d+\.(bedMm|id)/.test(path))
+    return ['pieces', 'joints', 'printing', 'assembly'];
   if (path.startsWith('joints.') || /^machines\.\d+\.clearanceMm/.test(path)) return ['joints', 'printing', 'assembly'];
   if (path === 'name' || /^(machines\.\d+\.(name|powerW|price|loaded|revision)|material\.(name|pack))/.test(path))
     return [];

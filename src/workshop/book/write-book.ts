@@ -6,6 +6,7 @@ import type { Build } from './build-file.ts';
 import { decisionsOf } from './decisions.ts';
 import type { BookResults, ChapterResult } from './graph.ts';
 import { countWord, quantity, say, term } from './spans.ts';
+import { ASSEMBLY_CAUTIONS, writeAssembly } from './write-assembly.ts';
 import { writeJoints } from './write-joints.ts';
 import { writeModel, writeRefusedModel } from './write-model.ts';
 import { writePieces } from './write-pieces.ts';
@@ -70,7 +71,7 @@ function blocksOf(name: ChapterName, build: Build, results: Partial<BookResults>
     case 'printing':
       return writePrinting(build, pieces, recordOf(results.printing));
     case 'assembly':
-      return writeAssembly(build, recordOf(results.assembly));
+      return writeAssembly(build, pieces, recordOf(results.assembly));
   }
 }
 

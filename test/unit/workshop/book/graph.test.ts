@@ -49,7 +49,11 @@ describe('the chapter graph', () => {
   const cases: readonly (readonly [string, (build: Build) => Build, readonly ChapterName[]])[] = [
     ['the layer height', (b) => ({ ...b, print: { ...b.print, layerMm: 0.28 } }), ['printing']],
     ['a speed', (b) => ({ ...b, machines: [{ ...b.machines[0]!, wallSpeedMmS: 90 }] }), ['printing']],
-    ['the margin', (b) => ({ ...b, pieces: { ...b.pieces, marginMm: 8 } }), ['pieces', 'joints', 'printing', 'assembly']],
+    [
+      'the margin',
+      (b) => ({ ...b, pieces: { ...b.pieces, marginMm: 8 } }),
+      ['pieces', 'joints', 'printing', 'assembly'],
+    ],
     [
       'the size',
       (b) => ({ ...b, wearer: { ...b.wearer, size: { by: 'scale', scale: 0.95 } } }),
