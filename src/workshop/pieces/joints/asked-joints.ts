@@ -23,12 +23,16 @@ export function askedKinds(
     if (least <= ASTRAY_MM) kinds[apart.indexOf(least)] = join;
     else
       findings.push(
-        finding('JOINT_ASTRAY', `The place where ${join} were asked for lies on no seam; the nearest passes ${least.toFixed(0)} mm from it.`, {
-          where: { path: `joints.asked.${index}`, space: 'worn', atMm },
-          measured: least,
-          limit: ASTRAY_MM,
-          unit: 'mm',
-        }),
+        finding(
+          'JOINT_ASTRAY',
+          `The place where ${join} were asked for lies on no seam; the nearest passes ${least.toFixed(0)} mm from it.`,
+          {
+            where: { path: `joints.asked.${index}`, space: 'worn', atMm },
+            measured: least,
+            limit: ASTRAY_MM,
+            unit: 'mm',
+          },
+        ),
       );
   });
   return { kinds, findings };

@@ -1,7 +1,8 @@
 // The keys of one seam: the kind by its wall or as asked for, carried by whoever may, as many as have room.
 import type { JointKind } from '../../process/joints-record.ts';
-import type { JointsSettings } from './joints-settings.ts';
 import { jointKindFor, type KindChoice, sectionMeasures } from './joint-kind.ts';
+import { jointPlay } from './joint-play.ts';
+import type { JointsSettings } from './joints-settings.ts';
 import type { KeyForm } from './key-form.ts';
 import type { KeyGround } from './key-ground.ts';
 import type { KeySide } from './key-sides.ts';
@@ -48,15 +49,55 @@ export function buildJoint(
   const none = (why: string | null): BuiltJoint => ({ section, kind: 'none', wallMm, keys: [], why });
   if (wish.asked === 'none') return none('It was asked to have none.');
   const tried: string[] = [];
-  for (const kind of kindsToTry(choice, wish.side)) {
+  let best: (Made & { readonly kind: MadeKind; readonly misfitMm: number }) | null = null;
+  for (const { kind, ...how } of waysToTry(choice, wish.side)) {
+    const making = { ...wish, ...by, ...how, kind };
     const made = isThin(kind)
-      ? thinJoint(section, ground, { ...wish, ...by, kind })
-      : roundJoint(section, ground, { ...wish, ...by, kind });
-    if (made.keys.length > 0) return { section, kind, wallMm, keys: made.keys, why: choice.why };
-    if (made.why !== null) tried.push(made.why);
+      ? thinJoint(section, ground, { ...making, kind })
+      : roundJoint(section, ground, { ...making, kind });
+    if (made.keys.length === 0) {
+      if (made.why !== null) tried.push(made.why);
+      continue;
+    }
+    const play = jointPlay(made.keys, section, { toleranceMm: 0 });
+    const misfitMm = play?.held ? play.nominalMm : Infinity;
+    if (best === null || misfitMm < best.misfitMm) best = { ...made, kind, misfitMm };
+    if (misfitMm <= TRUE_MM) break;
   }
-  return none(choice.why ?? tried[0] ?? null);
+  if (best === null) return none(choice.why ?? tried[0] ?? null);
+  by.taken.sites.push(...best.sites);
+  by.taken.bodies.push(...best.bodies);
+  return { section, kind: best.kind, wallMm, keys: best.keys, why: choice.why };
 }
+
+/** A joint that lets its outer edge off by no more is true enough: the first way that comes so far is taken, else the truest. A step that filler hides
+ *  in one round; common practice, no source. */
+export const TRUE_MM = 0.3;
+
+interface Way {
+  readonly kind: MadeKind;
+  /** Only for what lies on thin walls. */
+  readonly heldBy: 'stops' | 'pocket';
+  /** Share of the spacing asked for. */
+  readonly closer: number;
+  /** Who carries, where not both do in turn: 0 the lower piece. */
+  readonly carrier: 0 | 1;
+}
+
+/** From the thinnest and fewest keys to more of them, and such as hold each on its own. */
+function waysToTry(choice: KindChoice, side: KeySide): readonly Way[] {
+  const first = side === 'second' ? 1 : 0;
+  const carriers: readonly (0 | 1)[] = side === 'both' ? [0, 1] : [first];
+  return kindsToTry(choice, side).flatMap((kind): Way[] => {
+    if (kind !== 'tabs') return CLOSER.map((closer) => ({ kind, heldBy: 'stops', closer, carrier: first }));
+    return [
+      ...(side === 'both' ? [{ kind, heldBy: 'stops', closer: 1, carrier: first } as const] : []),
+      ...CLOSER.flatMap((closer) => carriers.map((carrier) => ({ kind, heldBy: 'pocket', closer, carrier }) as const)),
+    ];
+  });
+}
+
+const CLOSER = [1, 0.7, 0.5] as const;
 
 type MadeKind = 'tabs' | 'laps' | 'strips' | 'pins' | 'rods';
 
@@ -68,12 +109,12 @@ function isThin(kind: MadeKind): kind is ThinKind {
  *  beside it there has to be a pocket over a tab instead. */
 function kindsToTry({ kind, wallMm }: KindChoice, side: KeySide): readonly MadeKind[] {
   const loose: readonly MadeKind[] = wallMm === null ? ['rods'] : ['strips'];
+  const thin: readonly MadeKind[] = wallMm === null ? [] : side === 'neither' ? ['strips'] : ['tabs', 'strips'];
   switch (kind) {
     case 'pins':
-      if (side === 'neither') return ['rods', ...loose];
-      return wallMm === null ? ['pins', 'rods'] : ['pins', 'rods', 'tabs', 'strips'];
+      return [...(side === 'neither' ? [] : (['pins'] as const)), 'rods', ...thin];
     case 'rods':
-      return ['rods', ...loose];
+      return ['rods', ...thin];
     case 'tabs':
       return side === 'neither' ? loose : ['tabs', ...loose];
     case 'laps':
@@ -91,10 +132,15 @@ interface Making {
   readonly clearanceMm: number;
   readonly settings: JointsSettings;
   readonly taken: TakenRoom;
+  readonly heldBy: 'stops' | 'pocket';
+  readonly closer: number;
+  readonly carrier: 0 | 1;
 }
 
 interface Made {
   readonly keys: readonly KeySolids[];
+  readonly sites: readonly KeySite[];
+  readonly bodies: readonly RoundBody[];
   readonly why: string | null;
 }
 
@@ -107,17 +153,16 @@ function thinJoint(section: SeamSection, ground: KeyGround, by: Making & { reado
     skinMm: settings.skinMm,
   };
   const rooms = thinRooms(kind, settings.tabWidthMm, form);
-  const { sites, without } = keySites(section, ground, { rooms, spacingMm: settings.spacingMm, taken: taken.sites });
-  const inTurn = by.side === 'both' || by.side === 'neither' || kind === 'strips';
-  // one key alone holds nothing by turns
-  const isAlone = sites.length < 2 && kind === 'tabs';
+  const { sites, without } = keySites(section, ground, {
+    rooms,
+    spacingMm: by.closer * settings.spacingMm,
+    taken: taken.sites,
+  });
   const { pieces } = section.seam;
-  const carriers = inTurn && !isAlone ? 'in turn' : by.side === 'second' ? 1 : 0;
-  const heldBy = carriers === 'in turn' ? 'stops' : 'pocket';
-  const keys = thinKeys(sites, form, { kind, heldBy, carriers, pieces, ground });
-  if (keys.length === 0) return { keys, why: sayWithout(without) };
-  taken.sites.push(...sites);
-  return { keys, why: null };
+  // what holds one way only is carried by both in turn; in a pocket each holds alone, and one face stays free to print down
+  const carriers = by.heldBy === 'stops' ? 'in turn' : by.carrier;
+  const keys = thinKeys(sites, form, { kind, heldBy: by.heldBy, carriers, pieces, ground });
+  return { keys, sites, bodies: [], why: keys.length === 0 ? sayWithout(without) : null };
 }
 
 function roundJoint(section: SeamSection, ground: KeyGround, by: Making & { readonly kind: 'pins' | 'rods' }): Made {
@@ -126,10 +171,11 @@ function roundJoint(section: SeamSection, ground: KeyGround, by: Making & { read
     diameterMm: kind === 'pins' ? settings.pinMm : settings.rodMm,
     clearanceMm: by.clearanceMm,
     skinMm: settings.skinMm,
-    spacingMm: settings.spacingMm,
+    spacingMm: by.closer * settings.spacingMm,
   };
-  const carrier = by.side === 'second' ? 1 : 0;
-  const found = (kind === 'pins' ? pinKeys : rodKeys)(section, ground, form, { carrier, taken: taken.bodies });
-  taken.bodies.push(...found.bodies);
-  return found;
+  const found = (kind === 'pins' ? pinKeys : rodKeys)(section, ground, form, {
+    carrier: by.carrier,
+    taken: taken.bodies,
+  });
+  return { ...found, sites: [] };
 }

@@ -9,7 +9,7 @@ import type { Joint, JointsRecord, LoosePart } from '../../process/joints-record
 import type { Piece, PiecesRecord, Seam } from '../../process/pieces-record.ts';
 import type { WearerRecord } from '../../process/wearer-record.ts';
 import { askedKinds } from './asked-joints.ts';
-import { type BuiltJoint, buildJoint } from './build-joint.ts';
+import { type BuiltJoint, buildJoint, TRUE_MM } from './build-joint.ts';
 import { jointPlay } from './joint-play.ts';
 import type { JointsSettings } from './joints-settings.ts';
 import { type KeyGround, keyGround } from './key-ground.ts';
@@ -29,8 +29,7 @@ export function computeJoints(
   const { pieces, seams, seen } = inputs.pieces;
   const order = joinOrder(pieces, seams);
   const base = { kind: 'joints', version: 1, order } as const;
-  if (!settings.keys || seams.length === 0)
-    return done({ ...base, pieces, joints: seams.map(withoutKeys), loose: [] });
+  if (!settings.keys || seams.length === 0) return done({ ...base, pieces, joints: seams.map(withoutKeys), loose: [] });
   const shell = work.meshes.get(inputs.wearer.mesh);
   const parts = pieces.map(({ id, mesh, sourceTri }) => ({ id, mesh: work.meshes.get(mesh), sourceTri }));
   work.tick(0, 'reading mating faces');
@@ -42,12 +41,16 @@ export function computeJoints(
     const taken = { sites: [], bodies: [] };
     const built = sections.map((section, s): BuiltJoint => {
       work.tick((0.3 * s) / sections.length, `keys for ${section.seam.id}`);
-      const wish = { side: sides[s]!, clearanceMm: clearanceOf(section.seam, pieces, settings), asked: asked.kinds[s]! };
+      const wish = {
+        side: sides[s]!,
+        clearanceMm: clearanceOf(section.seam, pieces, settings),
+        asked: asked.kinds[s]!,
+      };
       const muted = limits.muted.get(s);
       if (muted !== undefined) return { section, kind: 'none', wallMm: 0, keys: [], why: muted };
       return buildJoint(section, ground, wish, { settings, taken });
     });
-    const record = keyedRecord({ ...inputs.pieces, parts, built, ground }, settings, partOfWork(work, 0.3, 0.95));
+    const record = keyedRecord({ ...inputs.pieces, parts, built }, settings, partOfWork(work, 0.3, 0.95));
     return record.ok ? done({ built, record: record.value }, record.findings) : record;
   };
   const limits: Limits = { banned: new Set(), muted: new Map() };
@@ -86,7 +89,9 @@ function narrowed({ banned, muted }: Limits, { built, record }: Keyed): boolean 
     const own = built.flatMap(({ section, keys }, s) =>
       section.seam.pieces.includes(id) && keys.length > 0 ? [{ s, keys }] : [],
     );
-    const carried = own.filter(({ s, keys }) => !banned.has(`${s} ${id}`) && keys.some(({ key }) => key.carrier === id));
+    const carried = own.filter(
+      ({ s, keys }) => !banned.has(`${s} ${id}`) && keys.some(({ key }) => key.carrier === id),
+    );
     isNew ||= own.length > 0;
     for (const { s } of carried) banned.add(`${s} ${id}`);
     if (carried.length > 0) continue;
@@ -153,21 +158,16 @@ function looseOf(built: readonly BuiltJoint[], work: ChapterWork): readonly Loos
   return out;
 }
 
-/** A step at the outer edge that filler hides without a second round; common practice, no source. */
-const LOOSE_FROM_MM = 0.3;
-
 function jointFindings(joints: readonly Joint[], seams: readonly Seam[]): Finding[] {
   return joints.flatMap((joint, s): Finding[] => {
     const where = { path: `joints.${joint.seam}`, space: 'worn', atMm: placeOn(seams[s]!) } as const;
     if (joint.kind === 'none')
       return [finding('JOINT_NONE', `${joint.seam} has no key. ${joint.why ?? ''}`.trim(), { where })];
-    if (joint.play === null || (joint.play.held && joint.play.nominalMm <= LOOSE_FROM_MM)) return [];
+    if (joint.play === null || (joint.play.held && joint.play.nominalMm <= TRUE_MM)) return [];
     const say = joint.play.held
       ? `${joint.seam} may be glued up to ${joint.play.nominalMm.toFixed(2)} mm off at its outer edge: hold it by eye too, or take keys closer together.`
       : `${joint.seam} is not held every way by its ${joint.keys.length === 1 ? 'one key' : `${joint.keys.length} keys`}: hold it by eye too.`;
-    return [
-      finding('JOINT_LOOSE', say, { where, measured: joint.play.nominalMm, limit: LOOSE_FROM_MM, unit: 'mm' }),
-    ];
+    return [finding('JOINT_LOOSE', say, { where, measured: joint.play.nominalMm, limit: TRUE_MM, unit: 'mm' })];
   });
 }
 

@@ -43,9 +43,7 @@ export function keyedRecord(of: ToBeKeyed, settings: JointsSettings, work: Chapt
     const asMesh = { mesh: plain.mesh, sourceTri: plain.sourceTri };
     const facesDown = facesThatPrintDown(piece, of, own);
     for (const seam of facesDown) relieved[seam] = settings.reliefMm > 0;
-    const trims = facesDown.flatMap((seam) =>
-      edgeRelief(asMesh, seam, { seen: of.seen, reliefMm: settings.reliefMm }),
-    );
+    const trims = facesDown.flatMap((seam) => edgeRelief(asMesh, seam, { seen: of.seen, reliefMm: settings.reliefMm }));
     const made = keyedPiece(asMesh, work.solid, { name: piece.id, changes: changesOf(piece.id, own), trims });
     if (!made.ok) return made;
     findings.push(...made.findings);
@@ -56,7 +54,9 @@ export function keyedRecord(of: ToBeKeyed, settings: JointsSettings, work: Chapt
 }
 
 function changesOf(id: string, built: readonly BuiltJoint[]): readonly PieceChange[] {
-  return built.flatMap(({ keys }) => keys.map(({ key, carrier, receiver }) => (key.carrier === id ? carrier : receiver)));
+  return built.flatMap(({ keys }) =>
+    keys.map(({ key, carrier, receiver }) => (key.carrier === id ? carrier : receiver)),
+  );
 }
 
 const PROTRUDES: Readonly<Record<Key['kind'], boolean>> = {
@@ -71,7 +71,9 @@ const PROTRUDES: Readonly<Record<Key['kind'], boolean>> = {
 
 /** Keys that protrude from a piece. */
 function keysOn(id: string, built: readonly BuiltJoint[]): readonly Key[] {
-  return built.flatMap(({ keys }) => keys.flatMap(({ key }) => (key.carrier === id && PROTRUDES[key.kind] ? [key] : [])));
+  return built.flatMap(({ keys }) =>
+    keys.flatMap(({ key }) => (key.carrier === id && PROTRUDES[key.kind] ? [key] : [])),
+  );
 }
 
 /** Seams on whose face the piece may print, since nothing protrudes from it. */
