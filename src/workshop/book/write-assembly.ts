@@ -408,7 +408,8 @@ function stepRow({ name, needs, handsOnS, unattendedS }: Step, index: number): r
     [quantity(index + 1, 'count', 0)],
     [text(name)],
     [text(needs.join(', '))],
-    handsOnS > 0 ? [quantity(handsOnS, 's')] : [],
+    // hands are not timed by the second
+    handsOnS > 0 ? [quantity(Math.ceil(handsOnS / 60) * 60, 's')] : [],
     unattendedS > 0 ? [quantity(unattendedS, 's')] : [],
   ];
 }
