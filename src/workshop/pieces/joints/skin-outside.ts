@@ -1,8 +1,7 @@
 // How much wall is left outside of what was cut for keys: too little shows, or breaks through.
 import { triangleGap } from '../../../geometry/triangle-gap.ts';
-import { type BoundingTree, buildBoundingTree } from '../../../mesh/bounding-tree.ts';
-import { type Mesh, meshOf, numTris, type Vec3 } from '../../../mesh/mesh.ts';
-import { compactMesh } from '../../../mesh/weld.ts';
+import type { BoundingTree } from '../../../mesh/bounding-tree.ts';
+import { numTris, type Vec3 } from '../../../mesh/mesh.ts';
 import { FROM_CUT, type KeyedPiece } from './keyed-piece.ts';
 
 export interface Skin {
@@ -12,19 +11,9 @@ export interface Skin {
   readonly atMm: Vec3;
 }
 
-/** A tree over the outside of a worn shell: triangles with `seen` > 0. */
-export function outsideTree(shell: Mesh, seen: Uint8Array): BoundingTree {
-  const { triangles } = shell;
-  const out = new Uint32Array(triangles.length);
-  let kept = 0;
-  for (let t = 0; t < triangles.length; t += 3)
-    if (seen[t / 3] !== 0) for (let c = 0; c < 3; c++) out[kept++] = triangles[t + c]!;
-  return buildBoundingTree(compactMesh(meshOf(shell.positions, out.slice(0, kept))));
-}
-
 /** Least distance from the triangles of a keyed piece that were cut for keys (not those taken off along edges on purpose) to the outside of
  *  the shell as it was before; null where nothing was cut, or there is no outside. Exact: between triangles, not between samples of them.
- *  `near` picks some of what was cut by the middle of its triangles: for one seam of several.
+ *  `outside`: of `KeyGround`. `near` picks some of what was cut by the middle of its triangles: for one seam of several.
  *  Space: model, worn. Cost: some 20 us a triangle that was cut. Method: docs/methods/keyed-pieces.md. */
 export function skinOutside(
   keyed: Pick<KeyedPiece, 'mesh' | 'from'>,
