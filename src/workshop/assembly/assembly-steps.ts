@@ -1,9 +1,11 @@
 // The work of joining as steps that a calendar can place: sanding, small parts, dry fits, gluing, beads, cure.
 import { BEAD_HANDLING_S, GLUE_CURE_S, HANDS } from '../facts/adhesives.ts';
-import type { AssembledJoin, SeamGluing } from '../process/assembly-record.ts';
+import type { AssembledJoin, SeamBead, SeamGluing } from '../process/assembly-record.ts';
 import type { Joint, JointsRecord } from '../process/joints-record.ts';
+import type { PiecesRecord } from '../process/pieces-record.ts';
 import type { Step } from '../process/step.ts';
 import type { AssemblySettings } from './assembly-settings.ts';
+import { FLAT_MM } from './seam-gluing.ts';
 
 const PRACTICE = 'Common practice, no source';
 export const CAUTIONS = {
@@ -18,21 +20,25 @@ export const CAUTIONS = {
 interface Given {
   readonly joins: readonly AssembledJoin[];
   readonly seams: readonly SeamGluing[];
+  readonly pieces: PiecesRecord;
   readonly record: JointsRecord;
   readonly settings: AssemblySettings;
 }
 
 /** In an order in which they can be done; `after` says what really has to come first. Cost: O(joins x seams). */
 export function assemblySteps(given: Given): Step[] {
-  const { joins, seams } = given;
-  const shutBy = (join: number): SeamGluing[] => seams.filter(({ bead }) => bead?.beforeJoin === join);
-  const steps: Step[] = seams.map((seam) => sandStep(seam, given));
+  const { joins, seams, pieces } = given;
+  const steps: Step[] = pieces.pieces.flatMap(({ id }) => sandStep(id, given));
   joins.forEach((join, index) => {
-    for (const seam of shutBy(index)) steps.push(beadStep(seam, given));
-    steps.push(...smallPartSteps(join, given), fitStep(index, given), glueStep(index, given));
-    for (const seam of seamsOf(join, seams)) if (seam.tacks.length > 0) steps.push(hotStep(seam, index, given));
+    steps.push(
+      ...beadStep(index, given),
+      ...smallPartSteps(join, given),
+      fitStep(index, given),
+      glueStep(index, given),
+    );
+    for (const seam of seamsOf(join, seams)) if (seam.tacks.length > 0) steps.push(hotStep(seam, index));
   });
-  for (const seam of seams) if (seam.bead?.beforeJoin === null) steps.push(beadStep(seam, given));
+  steps.push(...beadStep(null, given));
   if (joins.length > 0) steps.push(cureStep(given));
   return steps;
 }
@@ -57,18 +63,35 @@ function jointOf(seam: string, { record }: Given): Joint {
   return record.joints.find((joint) => joint.seam === seam)!;
 }
 
-function sandStep({ seam, sandS }: SeamGluing, given: Given): Step {
-  return {
-    id: `sand-${seam}`,
-    name: `Sand both faces of ${seam}${jointOf(seam, given).reliefMm > 0 ? ' until only the flared edge is gone' : ' flat'}`,
-    handsOnS: sandS,
-    unattendedS: 0,
-    after: [],
-    needs: ['paper, grit 120, on a flat plate', 'knife for burrs on the keys'],
-    place: 'bench',
-    caution: CAUTIONS.dust,
-    source: PRACTICE,
-  };
+/** All mating faces of a piece; nothing when it has none. */
+function sandStep(piece: string, { pieces, seams }: Given): Step[] {
+  const own = pieces.seams.filter((seam) => seam.pieces.includes(piece));
+  if (own.length === 0) return [];
+  const facing = (chosen: typeof own): string =>
+    listWords([...new Set(chosen.map((seam) => seam.pieces.find((id) => id !== piece)!))].sort());
+  const [flat, bowed] = [own.filter(({ bowMm }) => bowMm < FLAT_MM), own.filter(({ bowMm }) => bowMm >= FLAT_MM)];
+  const does = [
+    ...(flat.length > 0 ? [`sand the faces to ${facing(flat)} flat`] : []),
+    ...(bowed.length > 0 ? [`only take the burrs off the bowed faces to ${facing(bowed)}`] : []),
+  ].join('; ');
+  return [
+    {
+      id: `sand-${piece}`,
+      name: `Of ${piece} ${does}`,
+      handsOnS: seams.reduce((sum, seam) => sum + (own.some(({ id }) => id === seam.seam) ? seam.sandS / 2 : 0), 0),
+      unattendedS: 0,
+      after: [],
+      needs: [...(flat.length > 0 ? ['grit 120 on a flat plate'] : []), 'file or knife'],
+      place: 'bench',
+      caution: CAUTIONS.dust,
+      source: PRACTICE,
+    },
+  ];
+}
+
+/** "A", "A and B", "A, B and C". */
+function listWords(words: readonly string[]): string {
+  return words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 }
 
 /** Loose strips and rods, magnets: what is glued into one piece before two come together. */
@@ -110,10 +133,10 @@ function fitStep(index: number, given: Given): Step {
     handsOnS: HANDS.fitS,
     unattendedS: 0,
     after: [
-      ...join.seams.map((seam) => `sand-${seam}`),
+      ...sandBefore(join.seams, given),
       ...small,
       ...joinsBefore(index, given),
-      ...beadsBefore(index, given),
+      ...beadStep(index, given).map(({ id }) => id),
     ],
     needs: ['needle file', 'feeler gauge or a strip of paper'],
     place: 'bench',
@@ -131,8 +154,10 @@ function joinsBefore(index: number, { joins }: Given): string[] {
   });
 }
 
-function beadsBefore(index: number, { seams }: Given): string[] {
-  return seams.flatMap(({ seam, bead }) => (bead?.beforeJoin === index ? [`bead-${seam}`] : []));
+/** Both pieces of each seam. */
+function sandBefore(seams: readonly string[], { pieces }: Given): string[] {
+  const both = pieces.seams.filter(({ id }) => seams.includes(id)).flatMap((seam) => seam.pieces);
+  return [...new Set(both)].sort().map((id) => `sand-${id}`);
 }
 
 function glueStep(index: number, given: Given): Step {
@@ -162,7 +187,7 @@ function glueStep(index: number, given: Given): Step {
   };
 }
 
-function hotStep({ seam, tacks }: SeamGluing, index: number, _given: Given): Step {
+function hotStep({ seam, tacks }: SeamGluing, index: number): Step {
   return {
     id: `hot-${seam}`,
     name: `Weld ${seam} inside with the hot tool, ${tacks.length} spots`,
@@ -176,23 +201,37 @@ function hotStep({ seam, tacks }: SeamGluing, index: number, _given: Given): Ste
   };
 }
 
-function beadStep({ seam, bead, tacks }: SeamGluing, { settings }: Given): Step {
-  const { lengthMm, grams, layS, afterJoin } = bead!;
-  return {
-    id: `bead-${seam}`,
-    name: `Lay the bead inside ${seam}, ${Math.round(lengthMm)} mm, ${settings.beadLegMm} mm high`,
-    handsOnS: layS + HANDS.smallPartS,
-    unattendedS: BEAD_HANDLING_S,
-    after: [
-      tacks.length > 0 ? `hot-${seam}` : `glue-${afterJoin + 1}`,
-      ...(tacks.length > 0 ? [`glue-${afterJoin + 1}`] : []),
-    ],
-    needs: [`${grams.toFixed(1)} g of flexible solvent adhesive`, 'gloves', 'spatula'],
-    place: 'aired room',
-    caution: CAUTIONS.bead,
-    source: PRACTICE,
-  };
+/** All beads that the join would shut off, in one go; with null, those that can wait for the end. */
+function beadStep(beforeJoin: number | null, { seams, settings }: Given): Step[] {
+  const laid = seams.filter(({ bead }) => bead !== null && bead.beforeJoin === beforeJoin);
+  if (laid.length === 0) return [];
+  const sum = (of: (bead: SeamBead) => number): number => laid.reduce((total, { bead }) => total + of(bead!), 0);
+  const names = laid.length <= MOST_NAMED ? listWords(laid.map(({ seam }) => seam)) : `${laid.length} seams`;
+  const glued = [...new Set(laid.map(({ bead }) => bead!.afterJoin))].sort((one, other) => one - other);
+  return [
+    {
+      id: beadId(beforeJoin),
+      name: `Lay the bead inside ${names}, ${Math.round(sum(({ lengthMm }) => lengthMm))} mm in all, legs of ${settings.beadLegMm} mm`,
+      handsOnS: sum(({ layS }) => layS) + laid.length * HANDS.beadStartS,
+      unattendedS: BEAD_HANDLING_S,
+      after: [
+        ...glued.map((join) => `glue-${join + 1}`),
+        ...laid.flatMap(({ seam, tacks }) => (tacks.length > 0 ? [`hot-${seam}`] : [])),
+      ],
+      needs: [`${sum(({ grams }) => grams).toFixed(1)} g of flexible solvent adhesive`, 'gloves', 'spatula'],
+      place: 'aired room',
+      caution: CAUTIONS.bead,
+      source: PRACTICE,
+    },
+  ];
 }
+
+function beadId(beforeJoin: number | null): string {
+  return beforeJoin === null ? 'bead-end' : `bead-before-${beforeJoin + 1}`;
+}
+
+/** More seams than this are counted, not named. */
+const MOST_NAMED = 5;
 
 function cureStep({ joins, seams, settings }: Given): Step {
   return {
@@ -202,7 +241,7 @@ function cureStep({ joins, seams, settings }: Given): Step {
     unattendedS: cureSeconds(seams, settings),
     after: [
       ...joins.map((_join, index) => `glue-${index + 1}`),
-      ...seams.flatMap(({ seam, bead }) => (bead === null ? [] : [`bead-${seam}`])),
+      ...new Set(seams.flatMap(({ bead }) => (bead === null ? [] : [beadId(bead.beforeJoin)]))),
       ...seams.flatMap(({ seam, tacks }) => (tacks.length === 0 ? [] : [`hot-${seam}`])),
     ],
     needs: [],

@@ -46,7 +46,7 @@ export function computeAssembly(
     invariant(joint !== undefined, `seam ${seam.id} has a joint`);
     return seamGluing(seam, joint, { joins, settings, spread: (num) => spreadPlaces(edges[index]!, num) });
   });
-  const steps = assemblySteps({ joins, seams, record: joints, settings });
+  const steps = assemblySteps({ joins, seams, pieces, record: joints, settings });
   const record: AssemblyRecord = {
     kind: 'assembly',
     version: 1,

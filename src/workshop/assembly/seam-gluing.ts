@@ -63,16 +63,19 @@ export function seamGluing(
     runMm: Math.min(lengthMm, dropsARun * settings.dropSpacingMm),
     layS: drops * settings.dropS,
     holdS: runs * holdS,
-    tapes: Math.floor(lengthMm / settings.tapeEveryMm) + 1,
+    tapes: Math.max(2, Math.floor(lengthMm / settings.tapeEveryMm) + 1),
     tacks,
     bead: isGlued && settings.bead ? beadOf(seam, joint, reached, settings) : null,
   };
 }
 
-/** Both faces, flat on paper. */
-function sandSeconds({ areaMm2 }: Seam): number {
-  return 2 * (HANDS.sandStartS + (HANDS.sandSCm2 * areaMm2) / 100);
+/** Both faces: flat ones on paper; of bowed ones only the burrs are taken off. */
+function sandSeconds({ areaMm2, bowMm }: Seam): number {
+  return 2 * (HANDS.sandStartS + (bowMm < FLAT_MM ? (HANDS.sandSCm2 * areaMm2) / 100 : 0));
 }
+
+/** Less than this off its plane a face can be sanded on a plate, mm. */
+export const FLAT_MM = 0.05;
 
 function tacksOn(innerMm: number, { tackEveryMm }: AssemblySettings): number {
   return innerMm < 0.5 ? 0 : Math.max(2, Math.round(innerMm / tackEveryMm));

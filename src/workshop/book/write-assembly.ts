@@ -35,6 +35,7 @@ export function writeAssembly(
     joinTable(assembly),
     ...beadSentences(assembly),
     ...dryFit(assembly),
+    ...oneJoin(assembly),
     glueTable(assembly),
     stepTable(assembly),
   ];
@@ -333,6 +334,29 @@ function dryFit({ seams }: AssemblyRecord): readonly Block[] {
       ]),
     },
   ];
+}
+
+/** How one join is made, by where its drops are laid. */
+function oneJoin({ seams }: AssemblyRecord): readonly Block[] {
+  const glued = seams.filter(({ drops }) => drops > 0);
+  const inside = glued.some(({ laid }) => laid === 'inside');
+  const face = glued.filter(({ laid }) => laid === 'face');
+  const blocks: Block[] = [];
+  if (inside)
+    blocks.push(
+      say(
+        'A join is made closed: press it home, tape it across the outside, run a thumb along the line, and only then set drops into it from inside, the first in the middle of its longest seam, then run by run to both ends, each pressed until it holds. Nothing then gets onto the outside.',
+      ),
+    );
+  if (face.length > 0)
+    blocks.push(
+      say(
+        'Where no hand gets inside once it is closed (',
+        term(listed(face.map(({ seam }) => seam))),
+        ') all drops go onto the open face, nearer to its inner edge than to its outer one, and it is closed at once, straight along its way: it cannot be moved afterwards.',
+      ),
+    );
+  return blocks;
 }
 
 function glueTable({ seams, totals }: AssemblyRecord): Block {

@@ -38,7 +38,7 @@ export const BEAD_DENSITY_G_CM3 = 0.9;
 export const BEAD_MM_S = 5;
 
 /** Hands, all common practice, no source: taking up paper and piece, each square centimetre of a face, closing a joint, a strip of tape, a
- *  dry fit, a tack with a hot tool, a small part set into its seat. */
+ *  dry fit, a tack with a hot tool, a small part set into its seat, the tube brought to a seam. */
 export const HANDS = {
   sandStartS: 30,
   sandSCm2: 6,
@@ -47,4 +47,5 @@ export const HANDS = {
   fitS: 120,
   tackS: 15,
   smallPartS: 60,
+  beadStartS: 20,
 } as const;
