@@ -13,7 +13,7 @@ const fact = <T>(name: string): { value: T; tolerance: { relative: number; absol
   JSON.parse(readFileSync(new URL(`./${name}.json`, import.meta.url), 'utf8'));
 
 const seam = (id: string, outerMm: number, innerMm: number, areaMm2: number): Seam =>
-  ({ id, outerMm, innerMm, areaMm2, bowMm: 0 }) as unknown as Seam;
+  ({ id, outerMm, innerMm, areaMm2, bowMm: 0, lines: [] }) as unknown as Seam;
 const tab = { kind: 'tab', widthMm: 16 } as unknown as Key;
 const SEAMS: readonly (readonly [Seam, Joint])[] = [
   [seam('B-A', 254, 240, 700), plainJoint({ id: 'B-A' }, { kind: 'tabs', keys: [tab, tab, tab] })],

@@ -118,6 +118,7 @@ function can(neck: number): { record: PiecesRecord; meshes: Map<string, Mesh> } 
     outerMm: 960,
     innerMm: 936,
     areaMm2: 2844,
+    lines: [],
   }));
   const record = { kind: 'pieces', version: 3, pieces, seams, seen: Uint8Array.of(0, 200) } as unknown as PiecesRecord;
   return { record, meshes };
