@@ -1,10 +1,10 @@
 // Tabs: grown on one wall's inside, lying inside against the other wall, between two stops or in a pocket.
 import { closestPoint } from '../../../mesh/closest-point.ts';
 import type { Mesh, Vec3 } from '../../../mesh/mesh.ts';
-import type { Key } from '../../process/joints-record.ts';
 import { ContactList } from './contact-list.ts';
 import { evenly, fieldSlab, type SlabPoint } from './field-slab.ts';
 import { inSpace } from './inner-lines.ts';
+import { EDGE_MM, type KeyBearer, type KeyForm, keyOf, LEAD_MM, TAPER_MM } from './key-form.ts';
 import type { GroundPiece, KeyGround } from './key-ground.ts';
 import {
   leanOf,
@@ -20,21 +20,10 @@ import {
 import { type KeyRoom, type KeySite, type SideOfSite, seenFrom } from './key-sites.ts';
 import type { KeySolids } from './key-solids.ts';
 
-/** What all keys of one joint have in common, mm. */
-export interface KeyForm {
-  readonly reachMm: number;
-  readonly thickMm: number;
-  readonly clearanceMm: number;
-  readonly skinMm: number;
-}
-
 /** Along the seam. */
 const STOP_MM = 4;
 /** What stands on a receiver begins so far behind its mating face: clear of what glue squeezes out, and of the bed. */
 const BEHIND_FACE_MM = 0.6;
-/** Tabs taper at their tip over this length, by LEAD_MM on each side and below. */
-const TAPER_MM = 1;
-const LEAD_MM = 0.5;
 /** From the wall's edge back to where a tab is one with its wall. */
 const RELIEF_MM = 0.35;
 const LIP_MM = 2.5;
@@ -73,9 +62,7 @@ interface TabDrawing {
 export function tabSolids(
   site: KeySite,
   form: KeyForm,
-  by: {
-    readonly carrier: 0 | 1;
-    readonly pieces: readonly [string, string];
+  by: KeyBearer & {
     readonly heldBy: 'stops' | 'pocket';
     readonly ground: KeyGround;
   },
@@ -88,22 +75,9 @@ export function tabSolids(
   const held = by.heldBy === 'stops' ? stopsOf(drawing, contacts) : pocketOf(drawing, contacts);
   if (held === null) return null;
   const { frame } = drawing.side;
-  const key: Key = {
-    kind: 'tab',
-    carrier: by.pieces[by.carrier],
-    receiver: by.pieces[1 - by.carrier]!,
-    atMm: frame.at,
-    along: frame.along,
-    into: frame.into,
-    inward: frame.inward,
-    widthMm: site.room.widthMm,
-    reachMm: drawing.reachMm,
-    thickMm: form.thickMm,
-    clearanceMm: form.clearanceMm,
-    heldBy: by.heldBy,
-  };
+  const drawn = { reachMm: drawing.reachMm, thickMm: form.thickMm, heldBy: by.heldBy };
   return {
-    key,
+    key: keyOf('tab', { site, side: drawing.side, form, by }, drawn),
     carrier: { add: [fieldSlab(frame, [...rootRows(drawing, sheet), ...tongueRows(drawing, sheet)])], cut: [] },
     receiver: { add: held, cut: [] },
     loose: null,
@@ -282,9 +256,6 @@ function sidesOf(drawing: TabDrawing, contacts: ContactList, { end, high }: Side
   }
   return touching > 0 ? solids : null;
 }
-
-/** Faces are felt so far from their edges, which print round. */
-const EDGE_MM = 0.2;
 
 function directionOf(v: Vec3, sign: number): Vec3 {
   return [v[0] * sign, v[1] * sign, v[2] * sign];

@@ -1,0 +1,76 @@
+// The keys of a seam through a thin wall: tabs, laps or strips at all its places, alternating or all on one piece.
+import type { KeyForm } from './key-form.ts';
+import type { KeyGround } from './key-ground.ts';
+import type { KeyRoom, KeySite, NoSite } from './key-sites.ts';
+import type { KeySolids } from './key-solids.ts';
+import { lapRoom, lapSolids } from './lap-solids.ts';
+import { stripRoom, stripSolids } from './strip-solids.ts';
+import { tabRoom, tabSolids } from './tab-solids.ts';
+
+export type ThinKind = 'tabs' | 'laps' | 'strips';
+
+export interface ThinKeys {
+  readonly kind: ThinKind;
+  readonly heldBy: 'stops' | 'pocket';
+  /** Which piece carries: the lower, the upper, or both in turn. */
+  readonly carriers: 0 | 1 | 'in turn';
+  readonly pieces: readonly [string, string];
+  readonly ground: KeyGround;
+}
+
+/** Shares of the width asked for that a stretch without room for it may get. */
+const WIDTHS = [1, 0.75, 0.5];
+const LEAST_WIDTH_MM = 6;
+
+/** The rooms to look for, widest first. */
+export function thinRooms(kind: ThinKind, widthMm: number, form: KeyForm): readonly KeyRoom[] {
+  const roomOf = { tabs: tabRoom, laps: lapRoom, strips: stripRoom }[kind];
+  const widths = WIDTHS.map((share) => widthMm * share).filter((width, i) => i === 0 || width >= LEAST_WIDTH_MM);
+  return widths.map((width) => roomOf(width, form));
+}
+
+/** One key a site, in their order; a site where the carrier in turn can have none gets one of the other piece, unless one piece is to carry all.
+ *  Sites that get none are left out. */
+export function thinKeys(sites: readonly KeySite[], form: KeyForm, about: ThinKeys): readonly KeySolids[] {
+  const keys: KeySolids[] = [];
+  sites.forEach((site, i) => {
+    const own = about.carriers === 'in turn' ? ((i % 2) as 0 | 1) : about.carriers;
+    const key =
+      keyAt(site, form, about, own) ?? (about.carriers === 'in turn' ? keyAt(site, form, about, other(own)) : null);
+    if (key !== null) keys.push(key);
+  });
+  return keys;
+}
+
+function other(carrier: 0 | 1): 0 | 1 {
+  return carrier === 0 ? 1 : 0;
+}
+
+function keyAt(site: KeySite, form: KeyForm, about: ThinKeys, carrier: 0 | 1): KeySolids | null {
+  const { kind, pieces, heldBy, ground } = about;
+  if (kind === 'tabs') return tabSolids(site, form, { carrier, pieces, heldBy, ground });
+  return (kind === 'laps' ? lapSolids : stripSolids)(site, form, { carrier, pieces });
+}
+
+const WORDS: Readonly<Record<NoSite, string>> = {
+  'corner or end': 'within 5 mm of a corner or an end of the seam',
+  opening: 'beside an opening',
+  'in the way': 'under something that stands on the inside',
+  steep: 'where the wall leans too far from the way the pieces close',
+  'another piece': 'where a third piece begins',
+  outside: 'where the inside turns outside',
+  thin: 'where the wall is too thin',
+  rough: 'where the inside is uneven',
+  'another key': 'taken by another key',
+};
+
+/** What stands against keys along a seam, in a sentence; most frequent first. */
+export function sayWithout(without: Readonly<Partial<Record<NoSite, number>>>): string {
+  const told = Object.entries(without)
+    .sort((a, b) => b[1] - a[1])
+    .map(([why, count]) => `${count} ${WORDS[why as NoSite]}`);
+  const all = Object.values(without).reduce((sum, count) => sum + count, 0);
+  return told.length === 0
+    ? 'The seam has no inner edge.'
+    : `None of ${all} places along the inner edge has room: ${told.join(', ')}. A narrower key or a shorter reach may fit.`;
+}
