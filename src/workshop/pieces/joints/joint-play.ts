@@ -1,0 +1,76 @@
+// How crooked a joint can be glued: the largest step at the outer edge of its seam that the gaps of its keys allow.
+import { type Contacts, playOf, type WatchedEdge } from '../../../geometry/contact-play.ts';
+import type { JointPlay } from '../../process/joints-record.ts';
+import type { KeySolids } from './key-solids.ts';
+import { type SeamSection, SIDE_OUTER } from './seam-section.ts';
+
+/** A joint that is not held is reckoned to lie no farther off than this: it says "loose", and by then keys have left their places. */
+export const LOOSE_MM = 10;
+
+/** Misfit across the wall along the outer edge of `section`, its mating faces pressed together, as drawn and with every face
+ *  `toleranceMm` off the worse way. Null without keys. Model space, worn.
+ *  A contact is between two printed faces, each of which may stand back by the tolerance: its gap grows by twice that. A loose part (strip,
+ *  rod, magnet in both) stands in two seats, and its contacts with one of them count for both: twice the gap, four faces.
+ *  Cost: two linear programs of 3 variables for each end of each outer side, twice. Method: docs/methods/joint-play.md. */
+export function jointPlay(
+  keys: readonly KeySolids[],
+  section: SeamSection,
+  options: { readonly toleranceMm: number },
+): JointPlay | null {
+  if (keys.length === 0) return null;
+  const edge = outerEdge(section);
+  const drawn = playOf(contactsOf(keys, section, 0), edge, { pressed: section.n });
+  const printed = playOf(contactsOf(keys, section, options.toleranceMm), edge, { pressed: section.n });
+  return {
+    nominalMm: Math.min(drawn.misfitMm, LOOSE_MM),
+    printedMm: Math.min(printed.misfitMm, LOOSE_MM),
+    atMm: printed.atMm,
+    held: drawn.held,
+  };
+}
+
+/** As if the second piece of the seam moved and the first stayed: where the first carries the key, it goes against the normal. */
+function contactsOf(keys: readonly KeySolids[], { seam }: SeamSection, toleranceMm: number): Contacts {
+  const num = keys.reduce((sum, { contacts }) => sum + contacts.gapMm.length, 0);
+  const points = new Float64Array(num * 3);
+  const normals = new Float64Array(num * 3);
+  const gapMm = new Float64Array(num);
+  let filled = 0;
+  for (const { key, loose, contacts } of keys) {
+    const sign = key.carrier === seam.pieces[1] ? 1 : -1;
+    const seats = loose === null ? 1 : 2;
+    points.set(contacts.points, filled * 3);
+    for (let i = 0; i < contacts.normals.length; i++) normals[filled * 3 + i] = sign * contacts.normals[i]!;
+    for (let i = 0; i < contacts.gapMm.length; i++)
+      gapMm[filled + i] = seats * (Math.max(0, contacts.gapMm[i]!) + 2 * toleranceMm);
+    filled += contacts.gapMm.length;
+  }
+  return { points, normals, gapMm };
+}
+
+/** Both ends of every side on the outside, each with the direction across the wall there: between them a misfit is never larger. Where a
+ *  face has no side outside, all of its sides are looked at. */
+function outerEdge({ loops, u, v }: SeamSection): WatchedEdge {
+  const watched = [true, false].map((onlyOuter) => {
+    const points: number[] = [];
+    const directions: number[] = [];
+    for (const { points: p, flat, sides } of loops) {
+      const num = sides.length;
+      for (let i = 0; i < num; i++) {
+        if (onlyOuter && sides[i] !== SIDE_OUTER) continue;
+        const next = (i + 1) % num;
+        const [dx, dy] = [flat[next * 2]! - flat[i * 2]!, flat[next * 2 + 1]! - flat[i * 2 + 1]!];
+        const length = Math.hypot(dx, dy);
+        if (length === 0) continue;
+        for (const end of [i, next]) {
+          for (let c = 0; c < 3; c++) {
+            points.push(p[end * 3 + c]!);
+            directions.push((dx * v[c]! - dy * u[c]!) / length);
+          }
+        }
+      }
+    }
+    return { points: Float64Array.from(points), directions: Float64Array.from(directions) };
+  });
+  return watched.find(({ points }) => points.length > 0) ?? watched[1]!;
+}
