@@ -5,6 +5,7 @@ import type { AssembledJoin, SeamBead, SeamGluing } from '../process/assembly-re
 import type { Joint } from '../process/joints-record.ts';
 import type { Seam } from '../process/pieces-record.ts';
 import type { AssemblySettings } from './assembly-settings.ts';
+import { evenPlaces } from './even-places.ts';
 
 /** From so much of its inner edge a seam counts as in reach. */
 export const IN_REACH = 0.9;
@@ -49,6 +50,7 @@ export function seamGluing(
   const dropsARun = laid === 'face' ? drops : Math.max(1, Math.min(drops, Math.floor(openS / settings.dropS)));
   const runs = drops === 0 ? 0 : Math.ceil(drops / dropsARun);
   const tacks = settings.hotTool && isGlued && laid === 'inside' ? by.spread(tacksOn(seam.innerMm, settings)) : [];
+  const tapes = Math.max(2, Math.floor(lengthMm / settings.tapeEveryMm) + 1);
   return {
     seam: seam.id,
     stays: joint.stays,
@@ -63,7 +65,8 @@ export function seamGluing(
     runMm: Math.min(lengthMm, dropsARun * settings.dropSpacingMm),
     layS: drops * settings.dropS,
     holdS: runs * holdS,
-    tapes: Math.max(2, Math.floor(lengthMm / settings.tapeEveryMm) + 1),
+    tapes,
+    tapeAt: evenPlaces(seam.lines, tapes),
     tacks,
     bead: isGlued && settings.bead ? beadOf(seam, joint, reached, settings) : null,
   };

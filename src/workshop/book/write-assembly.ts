@@ -49,8 +49,8 @@ export const ASSEMBLY_CAUTIONS: readonly Block[] = [
   },
   {
     b: 'caution',
-    title: 'Solvent vapour of the bead',
-    text: 'A flexible solvent adhesive gives off vapour that is harmful and catches fire: moving air, no flame, gloves that its solvent does not pass, and where the air stands a half mask with a cartridge for organic vapour. Inside a helm the vapour stays longest: no head goes in before the day of cure. Try it on a scrap first; some solvents soften some plastics.',
+    title: 'Solvent vapour',
+    text: 'A flexible solvent adhesive, and a spray of activator, give off vapour that is harmful and catches fire: moving air, no flame, gloves that its solvent does not pass, and where the air stands a half mask with a cartridge for organic vapour. Inside a helm the vapour stays longest: no head goes in before the day of cure. Try it on a scrap first; some solvents soften some plastics.',
   },
   {
     b: 'caution',

@@ -62,6 +62,8 @@ export interface SeamGluing {
   readonly holdS: number;
   /** Strips of tape across the outside. */
   readonly tapes: number;
+  /** Where they go on its line, worn, mm, evenly from end to end; empty for a seam that does not show. */
+  readonly tapeAt: readonly Vec3[];
   /** Where a hot tool welds across the inner edge, worn, mm; empty unless chosen. */
   readonly tacks: readonly Vec3[];
   readonly bead: SeamBead | null;

@@ -24,24 +24,46 @@ export interface Crossings {
 /** Boxes that are farther apart do not touch; the library's are in single precision. */
 const TOUCH_MM = 1e-4;
 
+/** An edge that leans out of the plane of a face by no more than this lies in it, and does not pass through. */
+const PARALLEL = 1e-9;
+
 type Placed = Pick<CollisionBody, 'positions' | 'triangles'>;
 
 /** Of `a`, brought by `toB` (rigid) into the space of `b`, with `b`. */
 export function crossingsOf(a: CollisionBody, b: CollisionBody, toB: Transform): Crossings {
-  const placed = { triangles: a.triangles, positions: transformPositions(toB, a.positions) };
   const [ofA, ofB] = [new Map<number, CrossedEdge>(), new Map<number, CrossedEdge>()];
   const [nearA, nearB] = [new Set<number>(), new Set<number>()];
-  b.tree.bvhcast(a.tree, matrixOf(toB), {
-    intersectsTriangles: (_b, _a, triB, triA) => {
-      if (!doBoxesMeet(placed, triA, b, triB)) return false;
-      nearA.add(triA);
-      nearB.add(triB);
-      crossEdges(ofA, { body: placed, tri: triA }, { body: b, tri: triB });
-      crossEdges(ofB, { body: b, tri: triB }, { body: placed, tri: triA });
-      return false;
-    },
+  nearPairs(a, { host: b, toHost: toB }, (one, other) => {
+    nearA.add(one.tri);
+    nearB.add(other.tri);
+    crossEdges(ofA, one, other);
+    crossEdges(ofB, other, one);
+    return false;
   });
   return { ofA, ofB, nearA, nearB };
+}
+
+/** Whether there is any crossing: stops at the first. */
+export function doCross(a: CollisionBody, b: CollisionBody, toB: Transform): boolean {
+  return nearPairs(a, { host: b, toHost: toB }, (one, other) => {
+    const found = new Map<number, CrossedEdge>();
+    crossEdges(found, one, other);
+    crossEdges(found, other, one);
+    return found.size > 0;
+  });
+}
+
+/** Triangles whose boxes meet, until `visit` says to stop. */
+function nearPairs(
+  body: CollisionBody,
+  { host, toHost }: { readonly host: CollisionBody; readonly toHost: Transform },
+  visit: (one: TriangleOf, other: TriangleOf) => boolean,
+): boolean {
+  const placed = { triangles: body.triangles, positions: transformPositions(toHost, body.positions) };
+  return host.tree.bvhcast(body.tree, matrixOf(toHost), {
+    intersectsTriangles: (_host, _body, hostTri, tri) =>
+      doBoxesMeet(placed, tri, host, hostTri) && visit({ body: placed, tri }, { body: host, tri: hostTri }),
+  });
 }
 
 function matrixOf(t: Transform): Matrix4 {
@@ -95,7 +117,8 @@ function shareThrough(p: Float64Array, from: number, to: number, { body, tri }: 
   const [vx, vy, vz] = [q[c]! - q[a]!, q[c + 1]! - q[a + 1]!, q[c + 2]! - q[a + 2]!];
   const [hx, hy, hz] = [dy * vz - dz * vy, dz * vx - dx * vz, dx * vy - dy * vx];
   const det = ux * hx + uy * hy + uz * hz;
-  if (Math.abs(det) < 1e-14) return null;
+  const [nx, ny, nz] = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
+  if (Math.abs(det) <= PARALLEL * Math.hypot(dx, dy, dz) * Math.hypot(nx, ny, nz)) return null;
   const [sx, sy, sz] = [p[from * 3]! - q[a]!, p[from * 3 + 1]! - q[a + 1]!, p[from * 3 + 2]! - q[a + 2]!];
   const s = (sx * hx + sy * hy + sz * hz) / det;
   if (s < 0 || s > 1) return null;

@@ -58,8 +58,8 @@ const TWO_FROM_MM = 50;
 /** A wall that stands off its smooth surface by more is no ground for a key. */
 export const ROUGH_MM = 1;
 
-/** Even along each stretch of the section's inner edge, in the middle of equal shares of its length, moved as little as need be to where both
- *  walls have room; alike from both ends. Cost: some 150 rays per 2 mm of edge, and 1,500 a key. Space: worn. */
+/** Even along each stretch of the section's inner edge, the outermost as near to its ends as they may come, moved as little as need be to where
+ *  both walls have room; alike from both ends. Cost: some 150 rays per 2 mm of edge, and 1,500 a key. Space: worn. */
 export function keySites(section: SeamSection, ground: KeyGround, search: SiteSearch): KeySites {
   const sites: KeySite[] = [];
   const without: Partial<Record<NoSite, number>> = {};
@@ -113,7 +113,10 @@ function sitesOn(looking: Looking, room: KeyRoom, wanted: number): KeySite[] {
   const share = line.lengthMm / wanted;
   // from both ends towards the middle
   const order = Array.from({ length: wanted }, (_, k) => (k % 2 === 0 ? k / 2 : wanted - 1 - (k - 1) / 2));
-  for (const k of order) pick((k + 0.5) * share, share);
+  // the nearer to the ends, the less a clearance lets the seam turn; a closed line has none
+  const end = line.closed ? share / 2 : Math.min(share / 2, room.halfMm + FROM_CORNERS_MM);
+  const step = wanted < 2 ? 0 : line.closed ? share : (line.lengthMm - 2 * end) / (wanted - 1);
+  for (const k of order) pick(wanted < 2 ? line.lengthMm / 2 : end + k * step, share);
   if (picked.size < Math.min(wanted, TWO_IS_ENOUGH)) for (const way of [...free]) pick(way, 0);
   return [...picked].sort((a, b) => a[0] - b[0]).map(([, site]) => site);
 }
@@ -142,11 +145,13 @@ function apart({ lengthMm, closed }: InnerLine, a: number, b: number): number {
 
 interface Grain {
   readonly stepMm: number;
+  /** Between places where the wall is measured. */
+  readonly wallMm: number;
   readonly firstMm: number;
 }
 
-const COARSE: Grain = { stepMm: 3, firstMm: 0.3 };
-const FINE: Grain = { stepMm: 0.5, firstMm: 0.05 };
+const COARSE: Grain = { stepMm: 3, wallMm: 6, firstMm: 0.3 };
+const FINE: Grain = { stepMm: 0.5, wallMm: 1, firstMm: 0.05 };
 
 function siteAt(looking: Looking, room: KeyRoom, way: number, grain: Grain): KeySite | NoSite {
   const { section, ground, line, taken } = looking;
@@ -170,25 +175,41 @@ function siteAt(looking: Looking, room: KeyRoom, way: number, grain: Grain): Key
   const above = castField(ground.pieces.get(seam.pieces[1])!, frame, edge, { ...grid, side: 1 });
   if (typeof above === 'string') return above;
   if (Math.max(below.overMm, below.underMm, above.overMm, above.underMm) > ROUGH_MM) return 'rough';
-  const wallMm = Math.min(leastWall(ground, frame, edge, below), leastWall(ground, frame, edge, above));
+  const wallMm = Math.min(
+    ...[below, above].map((field) => leastWall(ground, frame, edge, { field, stepMm: grain.wallMm })),
+  );
   if (wallMm < room.leastWallMm) return 'thin';
   const site: KeySite = { frame, edge, below, above, room, wallMm };
   return taken.some((other) => overlap(site, other)) ? 'another key' : site;
 }
 
-/** At a dozen places. */
-function leastWall(ground: KeyGround, frame: KeyFrame, edge: EdgeLine, field: KeyField): number {
-  const { alongMm, depthMm, side, heights } = field;
+/** At places about `stepMm` apart. What is cut d deep leaves at least so much less d, by the triangle inequality. */
+function leastWall(
+  ground: KeyGround,
+  frame: KeyFrame,
+  edge: EdgeLine,
+  of: { readonly field: KeyField; readonly stepMm: number },
+): number {
+  const { stepMm } = of;
+  const { alongMm, depthMm, side, heights } = of.field;
   let least = Infinity;
-  const pick = (length: number, shares: readonly number[]) => shares.map((share) => Math.round(share * (length - 1)));
-  for (const i of pick(alongMm.length, [0, 0.33, 0.67, 1])) {
-    for (const j of pick(depthMm.length, [0, 0.5, 1])) {
-      const a = alongMm[i]!;
-      const s = edgeAt(edge, edge.into, a) + side * depthMm[j]!;
-      least = Math.min(least, wallAt(ground, inSpace(frame, a, s, heights[i * depthMm.length + j]!)));
+  for (const i of stepped(alongMm, stepMm)) {
+    const a = alongMm[i]!;
+    const s0 = edgeAt(edge, edge.into, a);
+    for (const j of stepped(depthMm, stepMm)) {
+      const place = inSpace(frame, a, s0 + side * depthMm[j]!, heights[i * depthMm.length + j]!);
+      least = Math.min(least, wallAt(ground, place));
     }
   }
   return least;
+}
+
+/** Places of values at least `stepMm` apart, with the first and the last. */
+function stepped(values: Float64Array, stepMm: number): number[] {
+  const out = [0];
+  for (let i = 1; i < values.length; i++)
+    if (i === values.length - 1 || values[i]! - values[out.at(-1)!]! >= stepMm - 1e-9) out.push(i);
+  return out;
 }
 
 /** Whether the room of two keys has a place in common, with a mm between. */

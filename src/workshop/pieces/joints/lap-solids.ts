@@ -33,14 +33,20 @@ export function lapSolids(site: KeySite, form: KeyForm, by: KeyBearer): KeySolid
   const side = seenFrom(site, by.carrier);
   const { clearanceMm, skinMm } = form;
   const rough = Math.max(side.receiver.overMm, side.receiver.underMm, side.carrier.overMm, side.carrier.underMm);
-  const thickMm = Math.min(form.thickMm, site.wallMm - skinMm - clearanceMm - rough - SPARE_MM);
-  if (thickMm < LEAST_LAP_MM) return null;
+  const mostMm = site.wallMm - skinMm - clearanceMm - rough - SPARE_MM;
+  if (mostMm < LEAST_LAP_MM) return null;
   const halfMm = site.room.widthMm / 2;
-  const rise = Math.sqrt(1 + Math.max(0, leanOf(side.receiver)) ** 2);
+  const lean = leanOf(side.receiver);
+  // in the plane; under a wall that falls away deeper at the seam, so that enough is left at the tip
+  const deepMm = Math.min(
+    mostMm * Math.hypot(1, lean),
+    Math.max(form.thickMm * Math.hypot(1, Math.max(0, lean)), LEAST_LAP_MM + Math.max(0, -lean) * form.reachMm),
+  );
+  const thickMm = deepMm / Math.hypot(1, lean);
   const underside = (a: number, depth: number): number =>
     depth >= 0
-      ? topOver(side, a, depth, -thickMm * rise)
-      : wallHeight(side.carrier, a, depth) - wallHeight(side.carrier, a, 0) + topOver(side, a, 0, -thickMm * rise);
+      ? topOver(side, a, depth, -deepMm)
+      : wallHeight(side.carrier, a, depth) - wallHeight(side.carrier, a, 0) + topOver(side, a, 0, -deepMm);
   const top = (a: number, depth: number): number =>
     underWall(depth < 0 ? side.carrier : side.receiver, a, depth, FLUSH_MM);
   const reachMm = reachOf(form.reachMm, halfMm, (a, depth) => top(a, depth) - underside(a, depth));

@@ -27,9 +27,8 @@ export function seatContacts(contacts: ContactList, seated: InSeat): void {
   for (const depth of evenly(0, reachMm - TAPER_MM, SHEET_STEP_MM)) {
     for (const a of evenly(-halfMm, halfMm, SHEET_STEP_MM)) {
       const [ga] = wallSlope(side.receiver, side.edge, a, depth);
-      const gs =
-        (underside(a, depth + SHEET_STEP_MM / 2) - underside(a, Math.max(0, depth - SHEET_STEP_MM / 2))) /
-        SHEET_STEP_MM;
+      const before = Math.max(0, depth - SHEET_STEP_MM / 2);
+      const gs = (underside(a, before + SHEET_STEP_MM) - underside(a, before)) / SHEET_STEP_MM;
       const down = unit([0, 1, 2].map((c) => ga * along[c]! + gs * into[c]! - inward[c]!) as unknown as Vec3);
       contacts.add(place(a, depth, underside(a, depth)), down, gapMm);
     }

@@ -37,14 +37,18 @@ export function seatSlab(side: SideOfSite, seat: Seat): Mesh {
   const ramp = Math.max(LEAST_END_RAMP, rampOver(hand * leanOf(field)));
   const floor = (a: number, depth: number): number => {
     const [ga] = wallSlope(field, side.edge, a, depth);
-    const gs = (underside(a, depth + SHEET_STEP_MM / 2) - underside(a, depth - SHEET_STEP_MM / 2)) / SHEET_STEP_MM;
-    return underside(a, depth) - clearanceMm * Math.sqrt(1 + ga * ga + gs * gs);
+    const here = underside(a, depth);
+    // the steeper of both ways: it bends at the seam
+    const gs =
+      Math.max(...[-1, 1].map((way) => Math.abs(underside(a, depth + way * SHEET_STEP_MM) - here))) / SHEET_STEP_MM;
+    return here - clearanceMm * Math.sqrt(1 + ga * ga + gs * gs);
   };
   const tip = hand * (reachMm + TIP_ROOM_MM);
   const deepest = wallHeight(field, 0, tip) + field.overMm - floor(0, hand * reachMm);
   const end = tip + hand * ((Math.max(0, deepest) + OVER_MM / 2) / ramp);
-  const depths = [...evenly(-hand * BEFORE_MM, tip, SHEET_STEP_MM), ...evenly(tip, end, SHEET_STEP_MM).slice(1)];
-  if (hand < 0) depths.sort((a, b) => a - b);
+  const depths = [-BEFORE_MM, ...evenly(0, reachMm, SHEET_STEP_MM), ...evenly(hand * tip, hand * end, SHEET_STEP_MM)]
+    .map((depth) => hand * depth)
+    .sort((a, b) => a - b);
   const alongs = evenly(-half, half, SHEET_STEP_MM);
   const rows = depths.map((depth) => {
     const beyond = Math.max(0, hand * (depth - tip));

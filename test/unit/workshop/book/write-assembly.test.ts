@@ -51,6 +51,7 @@ const seam = (id: string, more: Partial<SeamGluing> = {}): SeamGluing => ({
   layS: 30,
   holdS: 30,
   tapes: 4,
+  tapeAt: [],
   tacks: [],
   bead: { lengthMm: 192, volumeMm3: 1536, grams: 1.3824, layS: 38.4, afterJoin: 1, beforeJoin: null },
   ...more,

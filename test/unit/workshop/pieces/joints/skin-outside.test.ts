@@ -3,10 +3,12 @@ import type { MeshPart } from '../../../../../src/geometry/plane-split.ts';
 import { box, cylinder, icoSphere } from '../../../../../src/mesh/builders.ts';
 import type { Mesh } from '../../../../../src/mesh/mesh.ts';
 import { transformMesh } from '../../../../../src/mesh/transform.ts';
+import { keyGround } from '../../../../../src/workshop/pieces/joints/key-ground.ts';
 import { keyedPiece } from '../../../../../src/workshop/pieces/joints/keyed-piece.ts';
-import { outsideTree, skinOutside } from '../../../../../src/workshop/pieces/joints/skin-outside.ts';
+import { skinOutside } from '../../../../../src/workshop/pieces/joints/skin-outside.ts';
 import { testKernel } from '../../../../support/kernel.ts';
 
+const outsideTree = (mesh: Mesh, seen: Uint8Array) => keyGround(mesh, [], seen).outside;
 const kernel = await testKernel();
 const partOf = (mesh: Mesh): MeshPart => ({
   mesh,

@@ -1,0 +1,91 @@
+// Steps of joints that are not all glued: magnets, strips, a bowed face, a hot tool.
+import { describe, expect, it } from 'vitest';
+import { AssemblySettings } from '../../../../src/workshop/assembly/assembly.ts';
+import { assemblySteps } from '../../../../src/workshop/assembly/assembly-steps.ts';
+import { seamGluing } from '../../../../src/workshop/assembly/seam-gluing.ts';
+import type { AssembledJoin } from '../../../../src/workshop/process/assembly-record.ts';
+import type { Joint, JointsRecord, Key } from '../../../../src/workshop/process/joints-record.ts';
+import type { PiecesRecord, Seam } from '../../../../src/workshop/process/pieces-record.ts';
+import { plainJoint } from '../../../support/plain-joints.ts';
+
+const seams = [
+  { id: 'B-A', pieces: ['B', 'A'], outerMm: 300, innerMm: 280, areaMm2: 800, bowMm: 0, lines: [] },
+  { id: 'C-B', pieces: ['C', 'B'], outerMm: 200, innerMm: 180, areaMm2: 500, bowMm: 4, lines: [] },
+] as unknown as Seam[];
+const pieces = { pieces: [{ id: 'A' }, { id: 'B' }, { id: 'C' }], seams } as unknown as PiecesRecord;
+const joins: AssembledJoin[] = [
+  { moving: ['A'], onto: ['B'], towards: [0, 0, -1], seams: ['B-A'], meets: [], reach: [{ seam: 'B-A', share: 1 }] },
+  {
+    moving: ['C'],
+    onto: ['B', 'A'],
+    towards: [0, 0, 1],
+    seams: ['C-B'],
+    meets: [],
+    reach: [
+      { seam: 'B-A', share: 1 },
+      { seam: 'C-B', share: 1 },
+    ],
+  },
+];
+const keyed = (kind: Key['kind'], carriers: string): Key[] =>
+  [...carriers].map((carrier) => ({ kind, carrier, widthMm: 16 }) as unknown as Key);
+
+function stepsOf(joints: readonly Joint[], more: Partial<AssemblySettings> = {}) {
+  const settings = AssemblySettings.parse(more);
+  const spread = (num: number) => Array.from({ length: num }, (_, i) => [i, 0, 0] as const);
+  const glued = seams.map((seam, i) => seamGluing(seam, joints[i]!, { joins, settings, spread }));
+  return assemblySteps({ joins, seams: glued, pieces, record: { joints } as unknown as JointsRecord, settings });
+}
+
+describe('steps', () => {
+  it('of a removable joint set magnets in both pieces and lay neither drops nor bead', () => {
+    const steps = stepsOf([
+      plainJoint(seams[0]!, { kind: 'magnets', stays: 'removable', keys: keyed('magnet', 'AAA') }),
+      plainJoint(seams[1]!),
+    ]);
+    expect(steps.map(({ id }) => id)).toEqual([
+      'sand-A',
+      'sand-B',
+      'sand-C',
+      'parts-B-A',
+      'fit-1',
+      'glue-1',
+      'fit-2',
+      'glue-2',
+      'bead-end',
+      'cure',
+    ]);
+    const of = (id: string) => steps.find((step) => step.id === id)!;
+    expect(of('parts-B-A').needs[0]).toBe('6 disc magnets');
+    expect(of('fit-1').after).toEqual(['sand-A', 'sand-B', 'parts-B-A']);
+    expect(of('glue-1')).toMatchObject({ name: 'Set A onto B', handsOnS: 60, needs: [], caution: null });
+    expect(of('bead-end').name).toContain('inside C-B, 180 mm');
+    expect(of('fit-2').after).toEqual(['sand-B', 'sand-C', 'glue-1']);
+  });
+
+  it('glue strips into their carriers first, sand flat faces and leave bowed ones', () => {
+    const steps = stepsOf([
+      plainJoint(seams[0]!, { kind: 'strips', keys: keyed('strip', 'BAB') }),
+      plainJoint(seams[1]!),
+    ]);
+    const of = (id: string) => steps.find((step) => step.id === id)!;
+    expect(of('parts-B-A').name).toBe('Glue the strips of B-A into A and B, dry on the other side');
+    expect(of('sand-B').name).toBe('Of B sand the faces to A flat; only take the burrs off the bowed faces to C');
+    // 30 s and 6 s for each of 8 cm2, and 30 s for burrs
+    expect(of('sand-B').handsOnS).toBeCloseTo(108, 9);
+    expect(of('sand-C').handsOnS).toBeCloseTo(30, 9);
+  });
+
+  it('weld with a hot tool before the bead, with its caution', () => {
+    const steps = stepsOf([plainJoint(seams[0]!), plainJoint(seams[1]!)], { hotTool: true, activator: true });
+    const hot = steps.find(({ id }) => id === 'hot-B-A')!;
+    // 280 mm, one every 60
+    expect(hot.name).toContain('5 spots');
+    expect(hot.caution).toContain('fumes');
+    expect(steps.find(({ id }) => id === 'bead-end')!.after).toEqual(['glue-2', 'hot-B-A', 'hot-C-B']);
+    const glue = steps.find(({ id }) => id === 'glue-1')!;
+    expect(glue.caution).toContain('no flame');
+    // closing, 24 drops, one run of 8 s with activator, four strips of tape
+    expect(glue.handsOnS).toBeCloseTo(60 + 24 * 1.5 + 8 + 4 * 10, 9);
+  });
+});
