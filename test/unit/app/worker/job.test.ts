@@ -69,7 +69,7 @@ describe('a job', () => {
     const { outcome, heard } = run(means);
     expect(heard).toEqual([DRAFT, ...ALL_NEW]);
     const { text, summary, drawings, figure } = answerOf(outcome);
-    expect(text.chapters.map(({ state }) => state)).toEqual(Array(4).fill('computed'));
+    expect(text.chapters.map(({ state }) => state)).toEqual(Array(6).fill('computed'));
     expect(summary.numbers.pieces).toBe(1);
     expect(Object.keys(drawings)).toEqual(['thumb', 'whole', 'piece-A']);
     expect(drawings.thumb!.length).toBeLessThan(11_000);
@@ -123,7 +123,7 @@ describe('a job', () => {
       if (name.startsWith('mesh-')) rmSync(join(folder, 'cache', name));
     const changed: Build = { ...build, print: { ...build.print, layerMm: 0.24 } };
     const again = run(engine('cache'), { build: changed });
-    expect(again.heard.slice(-4)).toEqual(ALL_NEW);
+    expect(again.heard.slice(-6)).toEqual(ALL_NEW);
     expect(answerOf(again.outcome).text.chapters.slice(0, 3)).toEqual(first.text.chapters.slice(0, 3));
     const third = run(engine('cache'));
     expect(third.heard).toEqual(ALL_KEPT);
