@@ -48,7 +48,11 @@ export function cutInTwo(shell: Mesh, plane: Plane, isOutside: (middle: Vec3, no
 
 function outsideOf({ positions: p, triangles: t }: Mesh, is: (middle: Vec3, normal: Vec3) => boolean): Uint8Array {
   return Uint8Array.from({ length: t.length / 3 }, (_, tri) => {
-    const [a, b, c] = [0, 1, 2].map((k) => [0, 1, 2].map((i) => p[t[tri * 3 + k]! * 3 + i]!)) as [Vec3, Vec3, Vec3];
+    const [a, b, c] = [0, 1, 2].map((k) => [0, 1, 2].map((i) => p[t[tri * 3 + k]! * 3 + i]!)) as unknown as [
+      Vec3,
+      Vec3,
+      Vec3,
+    ];
     const u = b.map((v, i) => v - a[i]!) as unknown as Vec3;
     const v = c.map((w, i) => w - a[i]!) as unknown as Vec3;
     const n: Vec3 = [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]];

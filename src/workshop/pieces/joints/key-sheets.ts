@@ -63,5 +63,10 @@ export function slabPoint(
   depth: number,
   between: { low: number; high: number },
 ): SlabPoint {
-  return { a, s: edgeAt(side.edge, side.edge.into, a) + depth, ...between };
+  return { a, s: intoAt(side, a, depth), ...between };
+}
+
+/** `into` of a place at a signed depth beside the seam's edge. */
+export function intoAt(side: SideOfSite, a: number, depth: number): number {
+  return edgeAt(side.edge, side.edge.into, a) + depth;
 }

@@ -1,5 +1,4 @@
 // Pins grown on one piece, and loose rods in holes of both: the keys of thick sections.
-import { scaled } from '../../../geometry/three-by-three.ts';
 import type { Mesh } from '../../../mesh/mesh.ts';
 import type { Key } from '../../process/joints-record.ts';
 import { ContactList } from './contact-list.ts';
@@ -7,7 +6,7 @@ import type { KeyFrame } from './key-field.ts';
 import type { KeyGround } from './key-ground.ts';
 import type { KeySolids } from './key-solids.ts';
 import { type RoundDrawing, type RoundKeys, type RoundSide, type RoundSite, roundKeys } from './round-keys.ts';
-import { addRoundContacts, aroundMm, roundSolid } from './round-solids.ts';
+import { addRoundContacts, aroundMm, roundSolid, turnedFrame } from './round-solids.ts';
 import type { SeamSection } from './seam-section.ts';
 
 export interface PinForm {
@@ -120,11 +119,6 @@ function drawRod(site: RoundSite, form: PinForm): KeySolids {
   };
 }
 
-/** The same place as the other piece sees it. */
-export function turnedFrame({ at, along, into, inward }: KeyFrame): KeyFrame {
-  return { at, along: scaled(along, -1), into: scaled(into, -1), inward };
-}
-
 /** A hole from the face on, with a wider mouth where the skin allows, and a cone for its end. mouthMm: where it is as narrow as it should be. */
 function socket(
   { reachMm, roomMm, bowMm }: RoundSite,
@@ -145,7 +139,7 @@ function socket(
 const BEFORE_FACE_MM = 0.5;
 const LEAST_LEAD_MM = 0.1;
 
-export function keyOf(
+function keyOf(
   { frame, carrier, receiver, reachMm }: RoundSite,
   about: { readonly kind: Key['kind']; readonly diameterMm: number; readonly clearanceMm: number },
 ): Key {

@@ -43,7 +43,7 @@ export interface RoundSearch {
 }
 
 export const ROUND_DEFAULTS = {
-  /** From the edge of a key to where the outside or inside of the face ends on another seam, mm. */
+  /** From the edge of a key to a sharp corner of the face, and to where its outside or inside ends on another seam, mm. */
   fromEndsMm: 5,
   /** Middles of two keys, in their diameters: nearer together they hold a turn no better than one. */
   leastApart: 3,
@@ -156,13 +156,37 @@ function roomiest(
   return best.roomMm >= circleMm ? best : null;
 }
 
-/** Where an outline turns from outside or inside to another seam or back. */
+/** Where an outline turns from outside or inside to another seam or back, and the sharp corners at which the face stands out. */
 function endsOf(loops: SeamSection['loops']): (readonly [number, number])[] {
   return loops.flatMap(({ flat, sides }) =>
     [...sides.keys()]
-      .filter((i) => sides[i] !== sides[(i + sides.length - 1) % sides.length])
+      .filter((i) => sides[i] !== sides[(i + sides.length - 1) % sides.length] || turnAt(flat, i) > CORNER_RAD)
       .map((i) => [flat[i * 2]!, flat[i * 2 + 1]!] as const),
   );
+}
+
+/** Blunter turns have room beside them; a carved outline is full of them. */
+const CORNER_RAD = Math.PI / 3;
+const LOOK_MM = 2;
+
+/** How much an outline turns to the left, where the face lies, over LOOK_MM before and after a point. */
+function turnAt(flat: Float64Array, i: number): number {
+  const [x, y] = [flat[i * 2]!, flat[i * 2 + 1]!];
+  const [ax, ay] = lookedAt(flat, i, -1);
+  const [bx, by] = lookedAt(flat, i, 1);
+  const [ux, uy, vx, vy] = [x - ax, y - ay, bx - x, by - y];
+  return Math.atan2(ux * vy - uy * vx, ux * vx + uy * vy);
+}
+
+/** The first point of the outline that is LOOK_MM away. */
+function lookedAt(flat: Float64Array, from: number, step: 1 | -1): readonly [number, number] {
+  const num = flat.length / 2;
+  let at = from;
+  for (let k = 1; k < num; k++) {
+    at = (from + step * k + num * k) % num;
+    if (Math.hypot(flat[at * 2]! - flat[from * 2]!, flat[at * 2 + 1]! - flat[from * 2 + 1]!) >= LOOK_MM) break;
+  }
+  return [flat[at * 2]!, flat[at * 2 + 1]!];
 }
 
 /** Tells of a point whether the key goes in there on both sides, and how deep. */

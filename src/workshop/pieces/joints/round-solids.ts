@@ -1,4 +1,5 @@
 // Round solids along a key's axis: turned profiles, their circles as polygons that keep clearances exactly.
+import { scaled } from '../../../geometry/three-by-three.ts';
 import { turned } from '../../../mesh/builders.ts';
 import type { Mesh } from '../../../mesh/mesh.ts';
 import { transformMesh } from '../../../mesh/transform.ts';
@@ -13,6 +14,11 @@ const HALF_RAD = Math.PI / ROUND_SIDES;
 /** Through the corners of a circle that lies about one of `radiusMm`: what is cut is nowhere narrower. */
 export function aroundMm(radiusMm: number): number {
   return radiusMm / Math.cos(HALF_RAD);
+}
+
+/** The same place as the other piece sees it. */
+export function turnedFrame({ at, along, into, inward }: KeyFrame): KeyFrame {
+  return { at, along: scaled(along, -1), into: scaled(into, -1), inward };
 }
 
 /** Turned about `into` through the frame's place. profile: radius and height along `into`, upward with the solid on the left; begins and ends at

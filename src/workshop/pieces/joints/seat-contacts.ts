@@ -6,9 +6,8 @@ import { evenly } from './field-slab.ts';
 import { inSpace } from './inner-lines.ts';
 import { wallSlope } from './key-field.ts';
 import { EDGE_MM, TAPER_MM } from './key-form.ts';
-import { SHEET_STEP_MM } from './key-sheets.ts';
+import { intoAt, SHEET_STEP_MM } from './key-sheets.ts';
 import type { SideOfSite } from './key-sites.ts';
-import { intoAt } from './seat-slab.ts';
 
 export interface InSeat {
   readonly side: SideOfSite;

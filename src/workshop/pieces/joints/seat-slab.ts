@@ -1,7 +1,7 @@
 // A seat cut into the inside of a wall, open at the seam, in which a lap or a strip lies.
 import type { Mesh } from '../../../mesh/mesh.ts';
 import { evenly, fieldSlab } from './field-slab.ts';
-import { edgeAt, wallSlope } from './key-field.ts';
+import { wallSlope } from './key-field.ts';
 import { leanOf, rampOver, SHEET_STEP_MM, slabPoint, wallHeight } from './key-sheets.ts';
 import type { SideOfSite } from './key-sites.ts';
 
@@ -61,9 +61,4 @@ export function seatSlab(side: SideOfSite, seat: Seat): Mesh {
     });
   });
   return fieldSlab(side.frame, rows);
-}
-
-/** Where the seam's edge lies under a place of the key, for contacts. */
-export function intoAt(side: SideOfSite, a: number, depth: number): number {
-  return edgeAt(side.edge, side.edge.into, a) + depth;
 }

@@ -5,7 +5,8 @@ import type { KeyRoom, KeySite, NoSite } from './key-sites.ts';
 import type { KeySolids } from './key-solids.ts';
 import { lapRoom, lapSolids } from './lap-solids.ts';
 import { stripRoom, stripSolids } from './strip-solids.ts';
-import { tabRoom, tabSolids } from './tab-solids.ts';
+import { tabRoom } from './tab-drawing.ts';
+import { tabSolids } from './tab-solids.ts';
 
 export type ThinKind = 'tabs' | 'laps' | 'strips';
 

@@ -11,6 +11,7 @@ import { transformMesh } from '../../../../../src/mesh/transform.ts';
 import type { KeySolids } from '../../../../../src/workshop/pieces/joints/key-solids.ts';
 import { FROM_ADDED, type KeyedPiece, keyedPiece } from '../../../../../src/workshop/pieces/joints/keyed-piece.ts';
 import { PIN_DEFAULTS, pinKeys, rodKeys } from '../../../../../src/workshop/pieces/joints/pin-solids.ts';
+import { SIDE_SEAM } from '../../../../../src/workshop/pieces/joints/seam-section.ts';
 import { skinOutside } from '../../../../../src/workshop/pieces/joints/skin-outside.ts';
 import { type CutSolid, cutSolid } from '../../../../support/joints/cut-solid.ts';
 import { keyVolumes } from '../../../../support/joints/other-boolean.ts';
@@ -88,6 +89,21 @@ describe('pinKeys', () => {
       .sort((a, b) => a - b);
     expect(more.length).toBeGreaterThanOrEqual(4);
     for (let i = 1; i < more.length; i++) expect(more[i]! - more[i - 1]!).toBeGreaterThanOrEqual(59);
+  });
+
+  it('keeps 5 mm from corners of the face, and from where it ends on another seam', () => {
+    const cut = slab(20);
+    const corners = [0, 100].flatMap((x) => [0, 20].map((y) => [x, y] as const));
+    const { keys } = pinKeys(cut.section, cut.ground, form, { carrier: 0 });
+    for (const { key } of keys)
+      for (const [x, y] of corners)
+        expect(Math.hypot(key.atMm[0] - x, key.atMm[1] - y)).toBeGreaterThanOrEqual(5 + 2.2 - 1e-6);
+    const { loops } = cut.section;
+    const half = loops.map((loop) => ({ ...loop, sides: loop.sides.map((_, i) => (i === 0 ? SIDE_SEAM : 0)) }));
+    const blunt = pinKeys({ ...cut.section, loops: half }, cut.ground, form, { carrier: 0 });
+    const ends = [0, 1].map((i) => [loops[0]!.points[i * 3]!, loops[0]!.points[i * 3 + 1]!]);
+    for (const { key } of blunt.keys)
+      for (const [x, y] of ends) expect(Math.hypot(key.atMm[0] - x!, key.atMm[1] - y!)).toBeGreaterThan(7.19);
   });
 
   it('leaves out the mouth when the skin would not bear it, and nothing of the skin', () => {
