@@ -150,6 +150,9 @@ export const CODES = {
     'Keys leave a piece in more than one part: a key that does not touch it, or a cut that goes through it.',
     'Ask for another kind of joint at that seam, or for none.',
   ),
+  JOINT_NONE: finding('caution', 'A seam has no key: the pieces are aligned by eye there.'),
+  JOINT_LOOSE: finding('caution', 'The keys of a seam leave it more room at its outer edge than filler hides easily.'),
+  JOINT_ASTRAY: finding('caution', 'A place where a seam was to be joined another way lies on no seam.'),
   JOINTS_CRUMBS: finding('note', 'What was cut for keys left crumbs of a piece; they were taken out.'),
   PIECES_SMALL: finding('caution', 'Some pieces are under a hundredth of the middle one.'),
   // model

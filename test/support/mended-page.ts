@@ -53,7 +53,9 @@ export function refusedPage(): GivenPage {
     model: { state: 'refused', fingerprint: 'm', reused: false, refusal },
     wearer: { state: 'waiting', fingerprint: 'w', on: 'model' },
     pieces: { state: 'waiting', fingerprint: 'p', on: 'model' },
+    joints: { state: 'waiting', fingerprint: 'j', on: 'model' },
     printing: { state: 'waiting', fingerprint: 'r', on: 'model' },
+    assembly: { state: 'waiting', fingerprint: 'a', on: 'model' },
   };
   const openings = choice(build, 'model.mend.openings', {
     label: 'Large openings',

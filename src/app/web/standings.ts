@@ -19,7 +19,9 @@ const TITLES: Readonly<Record<ChapterName, string>> = {
   model: 'Model',
   wearer: 'Wearer',
   pieces: 'Pieces',
+  joints: 'Joints',
   printing: 'Printing',
+  assembly: 'Assembly',
 };
 
 export function contentsOf(state: BuildState, computing: Computing | null): readonly ContentsEntry[] {

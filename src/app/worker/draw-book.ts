@@ -9,9 +9,11 @@ import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
 import type { MeshId } from '../../mesh/mesh-store.ts';
 import { invertTransform, transformMesh, transformPositions } from '../../mesh/transform.ts';
 import type { Drawings } from '../../workshop/book/book-text.ts';
+import { builtPieces } from '../../workshop/book/built-pieces.ts';
 import type { BookResults } from '../../workshop/book/graph.ts';
 import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
 import type { PiecesRecord, Proposal, ProposalName } from '../../workshop/process/pieces-record.ts';
+import { drawJoint } from './draw-joint.ts';
 import { type Kept, NOTHING_KEPT } from './kept.ts';
 import { wasMended } from './mend-words.ts';
 import { weightedRuns } from './seam-strokes.ts';
@@ -43,11 +45,11 @@ export interface DrawOptions {
 }
 
 /** 'thumb' (small, for the shelf), 'whole', 'as-read' where something was mended, 'apart', and 'division-NAME' for every division
- *  proposed, 'piece-ID' for every print; whatever is
- *  not known yet is left out. */
+ *  proposed, 'joint-SEAM' for every seam that has
+ *  keys, 'piece-ID' for every print; whatever is not known yet is left out. */
 export function drawBook(results: BookResults, work: ChapterWork, options: Partial<DrawOptions> = {}): Drawings {
   const { source = null, kept = NOTHING_KEPT } = options;
-  const { model, wearer, pieces, printing } = results;
+  const { model, wearer, pieces, joints, printing } = results;
   const drawings: Record<string, string> = {};
   const draw = (name: string, depends: readonly unknown[], make: () => string): void => {
     drawings[name] = kept(sha256OfText(`drawing 6 ${canonicalJson([name.split('-')[0], ...depends])}`), make);
@@ -72,9 +74,14 @@ export function drawBook(results: BookResults, work: ChapterWork, options: Parti
   });
   if (pieces.state !== 'computed' || pieces.record.pieces.length === 0) return drawings;
   const { record } = pieces;
+  const built = builtPieces(results) ?? [];
   if (record.pieces.length > 1)
-    draw('apart', [pieces.fingerprint], () =>
-      drawn(partsApart(record, shell.sizeMm, work), 'The pieces apart', partOfWork(work, 0.4, 0.6)),
+    draw('apart', [pieces.fingerprint, ...built.map(({ mesh }) => mesh)], () =>
+      drawn(
+        partsApart({ ...record, pieces: built }, shell.sizeMm, work),
+        'The pieces apart',
+        partOfWork(work, 0.4, 0.6),
+      ),
     );
   for (const [index, proposal] of record.proposals.entries()) {
     if (proposal.sameAs !== null) continue;
@@ -84,10 +91,24 @@ export function drawBook(results: BookResults, work: ChapterWork, options: Parti
       return drawnTwice([divisionPart(meshOf(shell.mesh), proposal, record)], title, part);
     });
   }
+  if (joints.state === 'computed') {
+    for (const joint of joints.record.joints) {
+      if (joint.keys.length === 0) continue;
+      draw(`joint-${joint.seam}`, [joints.fingerprint, joint.seam], () => {
+        const { carrier, receiver } = joint.keys[0]!;
+        const sides = built.filter(({ id }) => id === carrier || id === receiver);
+        const loose = joints.record.loose.filter(({ seam, mesh }) => seam === joint.seam && mesh !== null);
+        return drawJoint(
+          joint,
+          [...sides, ...loose].map(({ id, mesh }) => ({ id, mesh: meshOf(mesh!) })),
+        );
+      });
+    }
+  }
   if (printing.state !== 'computed') return drawings;
   const { prints } = printing.record;
   for (const [index, print] of prints.entries()) {
-    const piece = record.pieces.find((candidate) => candidate.id === print.piece);
+    const piece = built.find((candidate) => candidate.id === print.piece);
     if (piece === undefined) continue;
     const part = partOfWork(work, 0.7 + (0.3 * index) / prints.length, 0.7 + (0.3 * (index + 1)) / prints.length);
     draw(`piece-${piece.id}`, [piece.id, piece.mesh, [...print.toModel]], () => {

@@ -10,10 +10,11 @@ import { bounds, middleOf, sizeOf } from '../../mesh/measure.ts';
 import { type Mesh, numTris, type Vec3 } from '../../mesh/mesh.ts';
 import type { MeshId } from '../../mesh/mesh-store.ts';
 import { chainTransforms, invertTransform, type Transform, transformMesh } from '../../mesh/transform.ts';
+import { builtPieces } from '../../workshop/book/built-pieces.ts';
 import type { BookResults } from '../../workshop/book/graph.ts';
 import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
 import type { ModelRecord } from '../../workshop/process/model-record.ts';
-import type { PiecesRecord, Seam } from '../../workshop/process/pieces-record.ts';
+import type { Piece, Seam } from '../../workshop/process/pieces-record.ts';
 import {
   encodeFigure,
   type FigureAsRead,
@@ -100,20 +101,21 @@ function partsOf(results: BookResults, work: ChapterWork, options: FigureOptions
   if (pieces.state === 'computed' && wearer.state === 'computed') {
     const sizeMm = wearer.record.sizeMm;
     const prints = printing.state === 'computed' ? printing.record.prints : [];
-    const total = pieces.record.pieces.reduce((sum, piece) => sum + piece.triangles, 0);
-    return pieces.record.pieces.map((piece, index): FigurePart => {
-      work.tick(index / pieces.record.pieces.length, `drawing piece ${piece.id}`);
+    const built = builtPieces(results) ?? [];
+    const total = built.reduce((sum, piece) => sum + piece.triangles, 0);
+    return built.map((piece, index): FigurePart => {
+      work.tick(index / built.length, `drawing piece ${piece.id}`);
       const mesh = work.meshes.get(piece.mesh);
       const print = prints.find((candidate) => candidate.piece === piece.id);
       const way = wayOut(mesh, sizeMm);
       const shape = displayed(
         piece.mesh,
-        { ...options, share: Math.sqrt(piece.triangles / total) * shareOfRoots(pieces.record) },
+        { ...options, share: Math.sqrt(piece.triangles / total) * shareOfRoots(built) },
         work,
       );
       const { seams, seamPrice } = seamLines(pieces.record.seams.filter((seam) => seam.pieces.includes(piece.id)));
       const levels = [shape.positions, ...(shape.coarse === null ? [] : [shape.coarse.positions])];
-      const key = `figure tone 1 ${pieces.fingerprint} ${piece.id} ${levels.map(({ length }) => length).join(' ')}`;
+      const key = `figure tone 2 ${pieces.fingerprint} ${piece.mesh} ${levels.map(({ length }) => length).join(' ')}`;
       const tones = (): readonly Uint8Array[] =>
         options.kept(sha256OfText(key), () =>
           hiddenTones({ mesh, sourceTri: piece.sourceTri, seen: pieces.record.seen }, levels),
@@ -215,9 +217,9 @@ function scaling(factor: number): Transform {
 }
 
 /** Small pieces get more than their share, so that each stays readable; the shares still sum to one. */
-function shareOfRoots(record: PiecesRecord): number {
-  const total = record.pieces.reduce((sum, piece) => sum + piece.triangles, 0);
-  const roots = record.pieces.reduce((sum, piece) => sum + Math.sqrt(piece.triangles / total), 0);
+function shareOfRoots(pieces: readonly Piece[]): number {
+  const total = pieces.reduce((sum, piece) => sum + piece.triangles, 0);
+  const roots = pieces.reduce((sum, piece) => sum + Math.sqrt(piece.triangles / total), 0);
   return 1 / roots;
 }
 

@@ -12,6 +12,7 @@ import { surfaceCheck } from '../../mesh/topology.ts';
 import { invertTransform, transformMesh } from '../../mesh/transform.ts';
 import type { BookText, Drawings } from '../../workshop/book/book-text.ts';
 import type { Build } from '../../workshop/book/build-file.ts';
+import { builtPieces } from '../../workshop/book/built-pieces.ts';
 import type { BookResults } from '../../workshop/book/graph.ts';
 import { type LaidPiece, laidPieces, type Plan, planOf } from '../../workshop/book/plan-record.ts';
 import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
@@ -41,9 +42,9 @@ const BOOK_FIGURE_TRIANGLES = 60_000;
 
 export function makeKit(source: KitSource, work: ChapterWork): Kit {
   const { results, build } = source;
-  if (results.pieces.state !== 'computed' || results.printing.state !== 'computed')
-    return { plan: null, files: new Map() };
-  const laid = laidPieces(results.pieces.record.pieces, results.printing.record.prints);
+  const built = builtPieces(results);
+  if (built === null || results.printing.state !== 'computed') return { plan: null, files: new Map() };
+  const laid = laidPieces(built, results.printing.record.prints);
   const meshes = laid.map((piece, index) => {
     work.tick((0.4 * index) / laid.length, `laying ${piece.piece.id}`);
     return meshAsLaid(piece, work.meshes);

@@ -147,8 +147,8 @@ export type Block =
       readonly rows: readonly { readonly label: string; readonly seconds: readonly number[] }[];
     };
 
-export type ChapterName = 'model' | 'wearer' | 'pieces' | 'printing';
-export const CHAPTER_NAMES: readonly ChapterName[] = ['model', 'wearer', 'pieces', 'printing'];
+export type ChapterName = 'model' | 'wearer' | 'pieces' | 'joints' | 'printing' | 'assembly';
+export const CHAPTER_NAMES: readonly ChapterName[] = ['model', 'wearer', 'pieces', 'joints', 'printing', 'assembly'];
 
 /** A question that the program answered by a guess, or could not answer. */
 export interface Decision {

@@ -1,10 +1,11 @@
 // The build file: everything a person may decide, in one versioned record. The page edits it, the command line reads it.
 import { z } from 'zod';
 import { done, type Outcome, refuse } from '../../base/findings.ts';
+import { AssemblySettings } from '../assembly/assembly.ts';
 import { ordinaryMachine } from '../facts/machines.ts';
 import { PLA } from '../facts/materials.ts';
 import { ModelLevel, ModelMend } from '../model/model-settings.ts';
-import { PiecesChoices } from '../pieces/pieces.ts';
+import { JointsChoices, PiecesChoices } from '../pieces/pieces.ts';
 import { Machine } from '../process/machine.ts';
 import { Material } from '../process/material.ts';
 import { PrintSettings } from '../process/print-settings.ts';
@@ -29,9 +30,11 @@ export const Build = z.strictObject({
   }),
   wearer: WearerSettings,
   pieces: PiecesChoices,
+  joints: JointsChoices.default(JointsChoices.parse({})),
   machines: z.array(Machine).min(1).max(12).describe('Frozen copies of the machines that may print this build'),
   material: Material,
   print: PrintSettings,
+  assembly: AssemblySettings.default(AssemblySettings.parse({})),
 });
 export type Build = z.infer<typeof Build>;
 
@@ -44,9 +47,11 @@ export function newBuild(model: { name: string; file: string; sha256: string }):
     model: { file: model.file, sha256: model.sha256, unit: null, level: {}, mend: ModelMend.parse({}) },
     wearer: WearerSettings.parse({ size: { by: 'scale', scale: 1 } }),
     pieces: PiecesChoices.parse({}),
+    joints: JointsChoices.parse({}),
     machines: [ordinaryMachine([220, 220, 250])],
     material: PLA,
     print: PrintSettings.parse({}),
+    assembly: AssemblySettings.parse({}),
   };
 }
 

@@ -1,6 +1,8 @@
 // A chapter as the graph sees it: a pure function with declared needs.
 import type { Outcome } from '../../base/findings.ts';
+import type { AssemblyRecord } from '../process/assembly-record.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
+import type { JointsRecord } from '../process/joints-record.ts';
 import type { ModelRecord } from '../process/model-record.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
 import type { PrintingRecord } from '../process/printing-record.ts';
@@ -12,7 +14,9 @@ export interface Records {
   readonly model: ModelRecord;
   readonly wearer: WearerRecord;
   readonly pieces: PiecesRecord;
+  readonly joints: JointsRecord;
   readonly printing: PrintingRecord;
+  readonly assembly: AssemblyRecord;
 }
 
 /** What stands outside the build file but belongs to the model: the mesh its file was read to. */

@@ -1,6 +1,7 @@
-// The four chapters of today and what each reads of the build file.
+// The chapters of today and what each reads of the build file.
+import { computeAssembly } from '../assembly/assembly.ts';
 import { computeModel } from '../model/model.ts';
-import { computePieces } from '../pieces/pieces.ts';
+import { computeJoints, computePieces } from '../pieces/pieces.ts';
 import { computePrinting } from '../printing/printing.ts';
 import type { AskedOfSeams } from '../process/asked-seams.ts';
 import { printingMachine } from '../process/machine.ts';
@@ -42,15 +43,34 @@ export const CHAPTERS = {
     }),
     compute: (inputs, settings, work) => computePieces(inputs, settings, work),
   }),
+  joints: defineChapter({
+    name: 'joints',
+    needs: ['wearer', 'pieces'],
+    revision: 1,
+    settingsOf: ({ joints, pieces, machines }) => ({
+      ...joints,
+      asked: joints.asked.map((one) => ({ ...one, name: '' })),
+      machines: machines.map(({ id, bedMm, nozzleMm, clearanceMm }) => ({ id, bedMm, nozzleMm, clearanceMm })),
+      marginMm: pieces.marginMm,
+    }),
+    compute: (inputs, settings, work) => computeJoints(inputs, settings, work),
+  }),
   printing: defineChapter({
     name: 'printing',
-    needs: ['pieces'],
-    revision: 3,
+    needs: ['joints'],
+    revision: 4,
     settingsOf: ({ print, machines, material }) => ({
       print,
       machines: machines.map(printingMachine),
       material: { densityGCm3: material.densityGCm3, filamentMm: material.filamentMm },
     }),
     compute: (inputs, settings, work) => computePrinting(inputs, settings, work),
+  }),
+  assembly: defineChapter({
+    name: 'assembly',
+    needs: ['pieces', 'joints'],
+    revision: 1,
+    settingsOf: (build) => build.assembly,
+    compute: (inputs, settings, work) => computeAssembly(inputs, settings, work),
   }),
 } as const;

@@ -123,6 +123,8 @@ const REFUSED: Readonly<Record<ChapterName, Readonly<Partial<Record<RefusalCode,
     }),
     PIECES_SLIVER: () => ({ asks: 'How narrow may a piece be?', path: 'pieces.leastSectionMm' }),
   },
+  joints: {},
+  assembly: {},
   printing: {},
 };
 

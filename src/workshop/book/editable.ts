@@ -69,16 +69,16 @@ export function choice(
 export function followsOf(path: string): readonly ChapterName[] {
   // What the maker calls a seam or an area is told, not computed with.
   if (/^pieces\.asked\.\w+\.\d+\.name$/.test(path)) return [];
-  if (path.startsWith('model.')) return ['model', 'wearer', 'pieces', 'printing'];
-  if (path.startsWith('wearer.')) return ['wearer', 'pieces', 'printing'];
+  if (path.startsWith('model.')) return ['model', 'wearer', 'pieces', 'joints', 'printing', 'assembly'];
+  if (path.startsWith('wearer.')) return ['wearer', 'pieces', 'joints', 'printing', 'assembly'];
   // The narrowest nozzle decides which walls are thin.
-  if (/^machines(\.\d+(\.nozzleMm)?)?$/.test(path)) return ['wearer', 'pieces', 'printing'];
-  if (path.startsWith('pieces.') || /^machines\.\d+\.(bedMm|id)/.test(path)) return ['pieces', 'printing'];
-  if (
-    path === 'name' ||
-    /^(machines\.\d+\.(name|clearanceMm|powerW|price|loaded|revision)|material\.(name|pack))/.test(path)
-  )
+  if (/^machines(\.\d+(\.nozzleMm)?)?$/.test(path)) return ['wearer', 'pieces', 'joints', 'printing', 'assembly'];
+  if (path.startsWith('pieces.') || /^machines\.\d+\.(bedMm|id)/.test(path))
+    return ['pieces', 'joints', 'printing', 'assembly'];
+  if (path.startsWith('joints.') || /^machines\.\d+\.clearanceMm/.test(path)) return ['joints', 'printing', 'assembly'];
+  if (path === 'name' || /^(machines\.\d+\.(name|powerW|price|loaded|revision)|material\.(name|pack))/.test(path))
     return [];
+  if (path.startsWith('assembly.')) return ['assembly'];
   return ['printing'];
 }
 

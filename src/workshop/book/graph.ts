@@ -42,7 +42,14 @@ export interface BookOutside {
 }
 
 /** Share of the whole work each chapter usually takes, for progress. */
-const SHARE: Readonly<Record<ChapterName, number>> = { model: 0.25, wearer: 0.05, pieces: 0.5, printing: 0.2 };
+const SHARE: Readonly<Record<ChapterName, number>> = {
+  model: 0.25,
+  wearer: 0.05,
+  pieces: 0.45,
+  joints: 0.1,
+  printing: 0.12,
+  assembly: 0.03,
+};
 
 /** Fingerprints of all chapters: SHA-256 over name, revision, kernel version, settings, and what each needs. */
 export function fingerprints(build: Build, source: Source, kernel: string): Record<ChapterName, string> {
@@ -61,7 +68,7 @@ export function fingerprints(build: Build, source: Source, kernel: string): Reco
 export function runBook(build: Build, source: Source, work: ChapterWork, outside: BookOutside): BookResults {
   const prints = fingerprints(build, source, work.solid.version);
   const known = {} as Record<ChapterName, ChapterResult>;
-  const { last = 'printing' } = outside;
+  const { last = 'assembly' } = outside;
   let from = 0;
   for (const name of CHAPTER_NAMES) {
     if (CHAPTER_NAMES.indexOf(name) > CHAPTER_NAMES.indexOf(last)) {

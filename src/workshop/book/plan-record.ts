@@ -84,6 +84,46 @@ export const Plan = z.strictObject({
       plane: PlaneRecord.describe('Model space at worn size: normal . p = offsetMm'),
     }),
   ),
+  joints: z.array(
+    z.strictObject({
+      seam: z.string(),
+      kind: z.enum(['tabs', 'laps', 'strips', 'pins', 'rods', 'magnets', 'screws', 'none']),
+      stays: z.enum(['glued', 'removable']),
+      wallMm: z.number(),
+      reliefMm: z.number().describe('Taken back along the outer edge of the mating face that prints down'),
+      skinMm: z.number().nullable().describe('Least wall left outside of what was cut, measured'),
+      play: z
+        .strictObject({ nominalMm: z.number(), printedMm: z.number(), held: z.boolean() })
+        .nullable()
+        .describe('Misfit that the joint allows at the outer edge'),
+      why: z.string().nullable(),
+      keys: z.array(
+        z.strictObject({
+          kind: z.enum(['tab', 'lap', 'strip', 'pin', 'rod', 'magnet', 'screw']),
+          carrier: z.string(),
+          receiver: z.string(),
+          atMm: Vec3,
+          along: Vec3,
+          into: Vec3,
+          inward: Vec3,
+          widthMm: z.number(),
+          reachMm: z.number(),
+          thickMm: z.number(),
+          clearanceMm: z.number(),
+        }),
+      ),
+    }),
+  ),
+  assembly: z
+    .array(
+      z.strictObject({
+        moving: z.array(z.string()),
+        onto: z.array(z.string()),
+        towards: Vec3,
+        seams: z.array(z.string()),
+      }),
+    )
+    .describe('In the order of joining; model space'),
   division: z.enum(['fewest', 'hidden', 'quickest']).nullable().describe('Which of the proposals this is'),
   proposals: z
     .array(
@@ -150,10 +190,10 @@ export function planOf(
     >;
   },
 ): Plan | null {
-  const { model, wearer, pieces, printing } = results;
+  const { model, wearer, pieces, joints, printing } = results;
   if (model.state !== 'computed' || wearer.state !== 'computed') return null;
-  if (pieces.state !== 'computed' || printing.state !== 'computed') return null;
-  const laid = laidPieces(pieces.record.pieces, printing.record.prints);
+  if (pieces.state !== 'computed' || joints.state !== 'computed' || printing.state !== 'computed') return null;
+  const laid = laidPieces(joints.record.pieces, printing.record.prints);
   const findings = [
     ...about.readingFindings,
     ...CHAPTER_NAMES.flatMap((chapter) => {
@@ -204,6 +244,23 @@ export function planOf(
       places: { ...seam.places },
       asked: seam.asked === null ? null : (build.pieces.asked.seams[seam.asked]?.name ?? null),
       plane: { normal: [...seam.plane.normal], offsetMm: seam.plane.offsetMm },
+    })),
+    joints: joints.record.joints.map(({ keys, play, ...joint }) => ({
+      ...joint,
+      play: play === null ? null : { nominalMm: play.nominalMm, printedMm: play.printedMm, held: play.held },
+      keys: keys.map(({ heldBy: _heldBy, ...key }) => ({
+        ...key,
+        atMm: [...key.atMm],
+        along: [...key.along],
+        into: [...key.into],
+        inward: [...key.inward],
+      })),
+    })),
+    assembly: joints.record.order.map(({ moving, onto, towards, seams }) => ({
+      moving: [...moving],
+      onto: [...onto],
+      towards: [...towards],
+      seams: [...seams],
     })),
     division: pieces.record.proposal,
     proposals: pieces.record.proposals.map(({ lines: _lines, ...proposal }) => proposal),

@@ -6,6 +6,8 @@ import type { Build } from './build-file.ts';
 import { decisionsOf } from './decisions.ts';
 import type { BookResults, ChapterResult } from './graph.ts';
 import { countWord, quantity, say, term } from './spans.ts';
+import { ASSEMBLY_CAUTIONS, writeAssembly } from './write-assembly.ts';
+import { writeJoints } from './write-joints.ts';
 import { writeModel, writeRefusedModel } from './write-model.ts';
 import { writePieces } from './write-pieces.ts';
 import { PRINTING_CAUTION, writePrinting } from './write-printing.ts';
@@ -64,8 +66,12 @@ function blocksOf(name: ChapterName, build: Build, results: Partial<BookResults>
       return writeWearer(build, recordOf(results.wearer));
     case 'pieces':
       return writePieces(build, pieces, recordOf(results.wearer));
+    case 'joints':
+      return writeJoints(build, recordOf(results.joints));
     case 'printing':
       return writePrinting(build, pieces, recordOf(results.printing));
+    case 'assembly':
+      return writeAssembly(build, pieces, recordOf(results.assembly));
   }
 }
 
@@ -73,13 +79,17 @@ const CAUTIONS: Readonly<Record<ChapterName, readonly Block[]>> = {
   model: [],
   wearer: [WEARER_CAUTION],
   pieces: [],
+  joints: [],
   printing: [PRINTING_CAUTION],
+  assembly: ASSEMBLY_CAUTIONS,
 };
 
 const TITLES: Readonly<Record<ChapterName, readonly [string, string]>> = {
   model: ['Model', 'What did we get, is it sound, which way is up?'],
   wearer: ['Wearer', 'How large is it worn, and which head goes in?'],
   pieces: ['Pieces', 'Where are the seams, and does every piece fit its machine?'],
+  joints: ['Joints', 'How does each piece find its place, and how true does it sit?'],
+  assembly: ['Assembly', 'In which order, with how much glue, held how?'],
   printing: ['Printing', 'How does each piece lie, how long does it take, how much material?'],
 };
 

@@ -23,6 +23,8 @@ import { surfaceShare } from './price/shell-surface.ts';
 import { CRUMB_SHARE } from './search/cut-costs.ts';
 import { searchShare, settleShare } from './search/search-shares.ts';
 
+export { computeJoints } from './joints/joints.ts';
+export { JointsChoices, JointsSettings } from './joints/joints-settings.ts';
 export { PiecesChoices, PiecesSettings } from './pieces-settings.ts';
 export { recordPrice } from './price/record-price.ts';
 

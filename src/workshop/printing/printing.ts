@@ -4,9 +4,10 @@ import { done, type Outcome, refuse } from '../../base/findings.ts';
 import { partOfWork } from '../../base/work.ts';
 import { invertTransform } from '../../mesh/transform.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
+import type { JointsRecord } from '../process/joints-record.ts';
 import { PrintingMachine } from '../process/machine.ts';
 import { PrintingMaterial } from '../process/material.ts';
-import type { Piece, PiecesRecord } from '../process/pieces-record.ts';
+import type { Piece } from '../process/pieces-record.ts';
 import { PrintSettings } from '../process/print-settings.ts';
 import type { Print, PrintingRecord } from '../process/printing-record.ts';
 import { choosePose, type PosedPrint } from './pose-choice.ts';
@@ -23,11 +24,11 @@ export type PrintingSettings = z.infer<typeof PrintingSettings>;
  *  Space of the prints: laid, mm. Cost: about 3 layer sweeps a piece; docs/methods/print-time.md has the seconds.
  *  Refuses: MESH_OPEN when a piece is not closed. */
 export function computePrinting(
-  inputs: { readonly pieces: PiecesRecord },
+  inputs: { readonly joints: Pick<JointsRecord, 'pieces'> },
   settings: PrintingSettings,
   work: ChapterWork,
 ): Outcome<PrintingRecord> {
-  const { pieces } = inputs.pieces;
+  const { pieces } = inputs.joints;
   const open = pieces.find((piece) => !piece.closed);
   if (open !== undefined)
     return refuse('MESH_OPEN', `Piece ${open.id} (${open.name}) is not closed, so it has no inside to print.`, {

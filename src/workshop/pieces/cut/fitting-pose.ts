@@ -17,6 +17,8 @@ export interface PoseOptions {
   readonly marginMm: number;
   /** Outward normals of the piece's mating faces. */
   readonly matingFaces: readonly Vec3[];
+  /** Whether this way (unit, of the piece) may be down; any may unless told. */
+  readonly isAllowed?: (down: Vec3) => boolean;
 }
 
 /** Poses are at most this many, best first. */
@@ -40,13 +42,14 @@ export function fittingPoses(mesh: Mesh, work: SolidWork, options: PoseOptions):
       found.push(standingOf(mesh, samples, pose));
     }
   };
-  const faces = restingFaces(hull, options.matingFaces);
+  const { isAllowed = () => true } = options;
+  const faces = restingFaces(hull, options.matingFaces).filter(({ normal }) => isAllowed(normal));
   for (const face of faces) stand(face);
   if (found.length === 0 || samples === null) return [];
   const least = Math.min(...found.map((one) => one.underMm3));
   const enough = found.length + MOST_POSES / 2;
   const tried = tiltedFaces(samples, faces, CLEARLY_LESS * least);
-  for (const face of tried) if (found.length < enough) stand(face);
+  for (const face of tried) if (found.length < enough && isAllowed(face.normal)) stand(face);
   found.sort((a, b) => a.score - b.score);
   return found.slice(0, MOST_POSES).map((one) => one.pose);
 }

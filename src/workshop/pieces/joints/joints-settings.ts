@@ -66,7 +66,5 @@ export type JointsMachine = z.infer<typeof JointsMachine>;
 export const JointsSettings = JointsChoices.extend({
   machines: z.array(JointsMachine).min(1),
   marginMm: z.number(),
-  overhangLimitDeg: z.number(),
-  layerMm: z.number(),
 });
 export type JointsSettings = z.infer<typeof JointsSettings>;

@@ -58,8 +58,8 @@ const TWO_FROM_MM = 50;
 /** A wall that stands off its smooth surface by more is no ground for a key. */
 export const ROUGH_MM = 1;
 
-/** Even along each stretch of the section's inner edge, in the middle of equal shares of its length, moved as little as need be to where both
- *  walls have room; alike from both ends. Cost: some 150 rays per 2 mm of edge, and 1,500 a key. Space: worn. */
+/** Even along each stretch of the section's inner edge, the outermost as near to its ends as they may come, moved as little as need be to where
+ *  both walls have room; alike from both ends. Cost: some 150 rays per 2 mm of edge, and 1,500 a key. Space: worn. */
 export function keySites(section: SeamSection, ground: KeyGround, search: SiteSearch): KeySites {
   const sites: KeySite[] = [];
   const without: Partial<Record<NoSite, number>> = {};
@@ -113,7 +113,10 @@ function sitesOn(looking: Looking, room: KeyRoom, wanted: number): KeySite[] {
   const share = line.lengthMm / wanted;
   // from both ends towards the middle
   const order = Array.from({ length: wanted }, (_, k) => (k % 2 === 0 ? k / 2 : wanted - 1 - (k - 1) / 2));
-  for (const k of order) pick((k + 0.5) * share, share);
+  // the nearer to the ends, the less a clearance lets the seam turn; a closed line has none
+  const end = line.closed ? share / 2 : Math.min(share / 2, room.halfMm + FROM_CORNERS_MM);
+  const step = wanted < 2 ? 0 : line.closed ? share : (line.lengthMm - 2 * end) / (wanted - 1);
+  for (const k of order) pick(wanted < 2 ? line.lengthMm / 2 : end + k * step, share);
   if (picked.size < Math.min(wanted, TWO_IS_ENOUGH)) for (const way of [...free]) pick(way, 0);
   return [...picked].sort((a, b) => a[0] - b[0]).map(([, site]) => site);
 }

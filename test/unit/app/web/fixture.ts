@@ -242,6 +242,26 @@ export const FIXTURE_BOOK: BookText = {
       margin: [],
     },
     {
+      name: 'joints',
+      title: 'Joints',
+      asks: 'How does each piece find its place, and how true does it sit?',
+      state: 'computed',
+      fingerprint: 'ddccbbaa99',
+      decisions: [],
+      blocks: [
+        say(
+          'A key comes about every ',
+          number('joints.spacingMm', 'Distance between keys', [60, 20, 300, 5], {
+            unit: 'mm',
+            digits: 0,
+            follows: ['joints', 'printing', 'assembly'],
+          }),
+          ' of seam.',
+        ),
+      ],
+      margin: [],
+    },
+    {
       name: 'printing',
       title: 'Printing',
       asks: 'How does each piece lie, how long does it take, how much material?',
@@ -322,6 +342,18 @@ export const FIXTURE_BOOK: BookText = {
           text: 'Melting plastic gives off fine particles and vapours: print in an aired, separate room and follow the data sheet of the material.',
         },
       ],
+    },
+    {
+      name: 'assembly',
+      title: 'Assembly',
+      asks: 'In which order, with how much glue, held how?',
+      state: 'computed',
+      fingerprint: 'bbaa998877',
+      decisions: [],
+      blocks: [
+        say('Glued with drops every ', quantity(12.7, 'mm', 1), ', which come to ', quantity(203, 'count'), ' drops.'),
+      ],
+      margin: [],
     },
   ],
 };

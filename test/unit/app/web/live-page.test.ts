@@ -23,21 +23,25 @@ describe('the contents', () => {
       'decide: How large is it worn?',
       'computed: computed',
       'computed: computed',
+      'computed: computed',
+      'computed: computed',
     ]);
     expect(contentsOf(state, null)[0]?.href).toBe('#model/model.unit');
     expect(decisionsOf(state)).toHaveLength(2);
   });
 
   it('ask nothing that a change may have answered', () => {
-    const again = { ...state, stale: ['model', 'wearer', 'pieces', 'printing'] };
+    const again = { ...state, stale: ['model', 'wearer', 'pieces', 'joints', 'printing', 'assembly'] };
     expect(says(again, { chapter: 'wearer', fraction: 0.414, doing: 'sizing' })).toEqual([
       'waiting: done',
       'computing: computing, 41% of all',
       'waiting: waiting',
       'waiting: waiting',
+      'waiting: waiting',
+      'waiting: waiting',
     ]);
     expect(decisionsOf(again)).toEqual([]);
-    expect(Object.keys(standingsOf(again, null))).toHaveLength(4);
+    expect(Object.keys(standingsOf(again, null))).toHaveLength(6);
   });
 
   it('set back what is old, not what has never been computed', () => {

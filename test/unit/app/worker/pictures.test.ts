@@ -24,7 +24,9 @@ const refused: BookResults = {
   },
   wearer: { state: 'waiting', fingerprint: 'w', on: 'model' },
   pieces: { state: 'waiting', fingerprint: 'p', on: 'model' },
+  joints: { state: 'waiting', fingerprint: 'j', on: 'model' },
   printing: { state: 'waiting', fingerprint: 'r', on: 'model' },
+  assembly: { state: 'waiting', fingerprint: 'a', on: 'model' },
 };
 const source = meshes.put(asRead);
 

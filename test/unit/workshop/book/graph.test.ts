@@ -49,16 +49,20 @@ describe('the chapter graph', () => {
   const cases: readonly (readonly [string, (build: Build) => Build, readonly ChapterName[]])[] = [
     ['the layer height', (b) => ({ ...b, print: { ...b.print, layerMm: 0.28 } }), ['printing']],
     ['a speed', (b) => ({ ...b, machines: [{ ...b.machines[0]!, wallSpeedMmS: 90 }] }), ['printing']],
-    ['the margin', (b) => ({ ...b, pieces: { ...b.pieces, marginMm: 8 } }), ['pieces', 'printing']],
+    [
+      'the margin',
+      (b) => ({ ...b, pieces: { ...b.pieces, marginMm: 8 } }),
+      ['pieces', 'joints', 'printing', 'assembly'],
+    ],
     [
       'the size',
       (b) => ({ ...b, wearer: { ...b.wearer, size: { by: 'scale', scale: 0.95 } } }),
-      ['wearer', 'pieces', 'printing'],
+      ['wearer', 'pieces', 'joints', 'printing', 'assembly'],
     ],
     [
       'the turn',
       (b) => ({ ...b, model: { ...b.model, level: { turnDeg: [2, 0, 0] } } }),
-      ['model', 'wearer', 'pieces', 'printing'],
+      ['model', 'wearer', 'pieces', 'joints', 'printing', 'assembly'],
     ],
     ['the title', (b) => ({ ...b, name: 'Another title' }), []],
   ];
@@ -85,7 +89,7 @@ describe('the chapter graph', () => {
         if (++ticks === 4) throw new Cancelled();
       }),
     ).toThrow(Cancelled);
-    expect(run(changed).begun).toEqual(['pieces', 'printing']);
+    expect(run(changed).begun).toEqual(['pieces', 'joints', 'printing', 'assembly']);
   });
 
   it('a refused chapter lets the others wait and says why', () => {

@@ -1,0 +1,181 @@
+// The keys of one seam: the kind by its wall or as asked for, carried by whoever may, as many as have room.
+import type { JointKind } from '../../process/joints-record.ts';
+import { jointKindFor, type KindChoice, sectionMeasures } from './joint-kind.ts';
+import { jointPlay } from './joint-play.ts';
+import type { JointsSettings } from './joints-settings.ts';
+import type { KeyForm } from './key-form.ts';
+import type { KeyGround } from './key-ground.ts';
+import type { KeySide } from './key-sides.ts';
+import { type KeySite, keySites } from './key-sites.ts';
+import type { KeySolids } from './key-solids.ts';
+import { pinKeys, rodKeys } from './pin-solids.ts';
+import type { RoundBody } from './round-places.ts';
+import type { SeamSection } from './seam-section.ts';
+import { sayWithout, type ThinKind, thinKeys, thinRooms } from './thin-keys.ts';
+
+/** A seam with the solids of its keys. */
+export interface BuiltJoint {
+  readonly section: SeamSection;
+  readonly kind: JointKind;
+  readonly wallMm: number;
+  readonly keys: readonly KeySolids[];
+  readonly why: string | null;
+}
+
+export interface JointWish {
+  readonly side: KeySide;
+  readonly clearanceMm: number;
+  /** Null: by the wall. */
+  readonly asked: JointKind | null;
+}
+
+/** Room that keys of other seams have taken already; grows with every seam. */
+export interface TakenRoom {
+  readonly sites: KeySite[];
+  readonly bodies: RoundBody[];
+}
+
+/** Keys for one seam; none, with the reason, where nothing fits. Cost: see keySites and roundKeys. Space: worn. */
+export function buildJoint(
+  section: SeamSection,
+  ground: KeyGround,
+  wish: JointWish,
+  by: { readonly settings: JointsSettings; readonly taken: TakenRoom },
+): BuiltJoint {
+  const measures = sectionMeasures(section, ground);
+  const limits = { ...by.settings, clearanceMm: wish.clearanceMm };
+  const choice = jointKindFor(measures, limits, wish.asked ?? undefined);
+  const wallMm = measures.wallMm ?? measures.circleMm;
+  const none = (why: string | null): BuiltJoint => ({ section, kind: 'none', wallMm, keys: [], why });
+  if (wish.asked === 'none') return none('It was asked to have none.');
+  const tried: string[] = [];
+  let best: (Made & { readonly kind: MadeKind; readonly misfitMm: number }) | null = null;
+  for (const { kind, ...how } of waysToTry(choice, wish.side)) {
+    const making = { ...wish, ...by, ...how, kind };
+    const made = isThin(kind)
+      ? thinJoint(section, ground, { ...making, kind })
+      : roundJoint(section, ground, { ...making, kind });
+    if (made.keys.length === 0) {
+      if (made.why !== null) tried.push(made.why);
+      continue;
+    }
+    const play = jointPlay(made.keys, section, { toleranceMm: 0 });
+    const misfitMm = play?.held ? play.nominalMm : Infinity;
+    if (best === null || misfitMm < best.misfitMm) best = { ...made, kind, misfitMm };
+    if (misfitMm <= TRUE_MM) break;
+  }
+  if (best === null) return none(choice.why ?? tried[0] ?? null);
+  by.taken.sites.push(...best.sites);
+  by.taken.bodies.push(...best.bodies);
+  return { section, kind: best.kind, wallMm, keys: best.keys, why: choice.why };
+}
+
+/** A joint that lets its outer edge off by no more is true enough: the first way that comes so far is taken, else the truest. A step that filler hides
+ *  in one round; common practice, no source. */
+export const TRUE_MM = 0.3;
+
+interface Way {
+  readonly kind: MadeKind;
+  /** Only for what lies on thin walls. */
+  readonly heldBy: 'stops' | 'pocket';
+  /** Share of the spacing asked for. */
+  readonly closer: number;
+  /** Who carries, where not both do in turn: 0 the lower piece. */
+  readonly carrier: 0 | 1;
+}
+
+/** From the thinnest and fewest keys to more of them, and such as hold each on its own. */
+function waysToTry(choice: KindChoice, side: KeySide): readonly Way[] {
+  const first = side === 'second' ? 1 : 0;
+  const carriers: readonly (0 | 1)[] = side === 'both' ? [0, 1] : [first];
+  return kindsToTry(choice, side).flatMap((kind): Way[] => {
+    if (kind !== 'tabs') return CLOSER.map((closer) => ({ kind, heldBy: 'stops', closer, carrier: first }));
+    return [
+      ...(side === 'both' ? [{ kind, heldBy: 'stops', closer: 1, carrier: first } as const] : []),
+      ...CLOSER.flatMap((closer) => carriers.map((carrier) => ({ kind, heldBy: 'pocket', closer, carrier }) as const)),
+    ];
+  });
+}
+
+const CLOSER = [1, 0.7, 0.5] as const;
+
+type MadeKind = 'tabs' | 'laps' | 'strips' | 'pins' | 'rods';
+
+function isThin(kind: MadeKind): kind is ThinKind {
+  return kind === 'tabs' || kind === 'laps' || kind === 'strips';
+}
+
+/** The chosen kind as far as it may protrude, then what lies inside, then what is loose. A lap holds one way only: without one of the other piece
+ *  beside it there has to be a pocket over a tab instead. */
+function kindsToTry({ kind, wallMm }: KindChoice, side: KeySide): readonly MadeKind[] {
+  const loose: readonly MadeKind[] = wallMm === null ? ['rods'] : ['strips'];
+  const thin: readonly MadeKind[] = wallMm === null ? [] : side === 'neither' ? ['strips'] : ['tabs', 'strips'];
+  switch (kind) {
+    case 'pins':
+      return [...(side === 'neither' ? [] : (['pins'] as const)), 'rods', ...thin];
+    case 'rods':
+      return ['rods', ...thin];
+    case 'tabs':
+      return side === 'neither' ? loose : ['tabs', ...loose];
+    case 'laps':
+      if (side === 'neither') return loose;
+      return side === 'both' ? ['laps', 'tabs', ...loose] : ['tabs', ...loose];
+    case 'strips':
+      return loose;
+    default:
+      return [];
+  }
+}
+
+interface Making {
+  readonly side: KeySide;
+  readonly clearanceMm: number;
+  readonly settings: JointsSettings;
+  readonly taken: TakenRoom;
+  readonly heldBy: 'stops' | 'pocket';
+  readonly closer: number;
+  readonly carrier: 0 | 1;
+}
+
+interface Made {
+  readonly keys: readonly KeySolids[];
+  readonly sites: readonly KeySite[];
+  readonly bodies: readonly RoundBody[];
+  readonly why: string | null;
+}
+
+function thinJoint(section: SeamSection, ground: KeyGround, by: Making & { readonly kind: ThinKind }): Made {
+  const { settings, taken, kind } = by;
+  const form: KeyForm = {
+    reachMm: settings.tabReachMm,
+    thickMm: settings.tabThickMm,
+    clearanceMm: by.clearanceMm,
+    skinMm: settings.skinMm,
+  };
+  const rooms = thinRooms(kind, settings.tabWidthMm, form);
+  const { sites, without } = keySites(section, ground, {
+    rooms,
+    spacingMm: by.closer * settings.spacingMm,
+    taken: taken.sites,
+  });
+  const { pieces } = section.seam;
+  // what holds one way only is carried by both in turn; in a pocket each holds alone, and one face stays free to print down
+  const carriers = by.heldBy === 'stops' ? 'in turn' : by.carrier;
+  const keys = thinKeys(sites, form, { kind, heldBy: by.heldBy, carriers, pieces, ground });
+  return { keys, sites, bodies: [], why: keys.length === 0 ? sayWithout(without) : null };
+}
+
+function roundJoint(section: SeamSection, ground: KeyGround, by: Making & { readonly kind: 'pins' | 'rods' }): Made {
+  const { settings, taken, kind } = by;
+  const form = {
+    diameterMm: kind === 'pins' ? settings.pinMm : settings.rodMm,
+    clearanceMm: by.clearanceMm,
+    skinMm: settings.skinMm,
+    spacingMm: by.closer * settings.spacingMm,
+  };
+  const found = (kind === 'pins' ? pinKeys : rodKeys)(section, ground, form, {
+    carrier: by.carrier,
+    taken: taken.bodies,
+  });
+  return { ...found, sites: [] };
+}
