@@ -26,6 +26,8 @@ export interface Arguments {
   readonly leastSectionMm: number | null;
   readonly proposal: ProposalName | null;
   readonly mostBowMm: number | null;
+  /** Pieces are written as they were cut, without keys. */
+  readonly plain: boolean;
   readonly up: Direction | null;
   readonly front: Direction | null;
   readonly name: string | null;
@@ -46,10 +48,11 @@ export const USAGE = `helmwright: from a model file to printable pieces and a bo
       Reads, mends and measures a model, prints one page, writes nothing.
   helmwright plan MODEL|build.json [--out DIR] [--bed WxDxH]... [MENDING] [--unit mm|cm|m|in]
                   [--height MM | --scale FACTOR | --head MM [--clearance MM]]
-                  [--seams fewest|hidden|quickest] [--bow MM] [--most-pieces N] [--least-section MM]
+                  [--seams fewest|hidden|quickest] [--bow MM] [--most-pieces N] [--least-section MM] [--plain]
                   [--layer MM] [--name TITLE] [--data DIR] [--json]
       Computes the book and writes DIR: build.json, plan.json, pieces/*.stl, kit.3mf, book.html.
-  helmwright demo [--out DIR] [--bed WxDxH]... [--triangles N] [--shape NAME] [--serve] [--open]
+      --plain writes the pieces as they were cut, without keys.
+  helmwright demo [--out DIR] [--bed WxDxH]... [--plain] [--triangles N] [--shape NAME] [--serve] [--open]
       The same for the Keeper's helm, made by the program itself (also: half-mask, shoulder-guard).
   helmwright serve [--port N] [--data DIR] [--open]
       Serves the books as pages on this machine only. They are kept in DIR (usual: helmwright-data); with
@@ -81,6 +84,7 @@ const OPTIONS = {
   'least-section': { type: 'string' },
   seams: { type: 'string' },
   bow: { type: 'string' },
+  plain: { type: 'boolean' },
   up: { type: 'string' },
   front: { type: 'string' },
   name: { type: 'string' },
@@ -108,6 +112,7 @@ const READS: Readonly<Record<Arguments['command'], readonly string[]>> = {
     'least-section',
     'seams',
     'bow',
+    'plain',
     'bed',
     'unit',
     'height',
@@ -123,6 +128,7 @@ const READS: Readonly<Record<Arguments['command'], readonly string[]>> = {
   demo: [
     'seams',
     'bow',
+    'plain',
     'bed',
     'height',
     'scale',
@@ -199,6 +205,7 @@ function read(argv: readonly string[]): Parsed {
       leastSectionMm: readNumber('least-section', values['least-section']),
       proposal: readProposal(values.seams),
       mostBowMm: readNumber('bow', values.bow),
+      plain: values.plain ?? false,
       up: readDirection('up', values.up),
       front: readDirection('front', values.front),
       name: values.name ?? null,

@@ -99,6 +99,7 @@ function withFlags(build: Build, args: Arguments): Outcome<Build> {
       proposal: args.proposal ?? build.pieces.proposal,
       mostBowMm: args.mostBowMm ?? build.pieces.mostBowMm,
     },
+    joints: args.plain ? { ...build.joints, keys: false } : build.joints,
     print:
       args.layerMm === null
         ? build.print

@@ -41,6 +41,8 @@ describe('the command line', () => {
     [['plan', 'a.stl', '--clearance', '8'], /--head/],
     [['plan', 'a.stl', '--port', '80'], /does not read/],
     [['plan', 'a.stl', '--nonsense'], /nonsense/],
+    [['check', 'a.stl', '--plain'], /check does not read --plain/],
+    [['plan', 'a.stl', '--plain=yes'], /plain/],
     [['conjure', 'a.stl'], /no command/],
     [['serve', 'a.stl'], /takes no file/],
     [['serve', '--port', '70000'], /65535/],
@@ -49,6 +51,14 @@ describe('the command line', () => {
     const parsed = readArguments(argv);
     expect(parsed.kind).toBe('usage');
     expect(parsed.kind === 'usage' && parsed.wrong).toMatch(wrong);
+  });
+
+  it.each([
+    [['plan', 'helm.stl'], false],
+    [['plan', 'helm.stl', '--plain'], true],
+    [['demo', '--plain'], true],
+  ])('%j writes pieces without keys: %s', (argv, plain) => {
+    expect(readArguments(argv)).toMatchObject({ kind: 'arguments', arguments: { plain } });
   });
 
   it.each([[[]], [['help']], [['--help']], [['plan', '-h']]])('%j asks for help', (argv) => {

@@ -32,13 +32,18 @@ export const LAPS_FROM_MM = 5;
 export const PINS_FROM_MM = 7;
 
 const PLACE_STEP_MM = 2;
+/** Less is nothing beside a wall; a ring has a circle as wide as the widest all along it, and finer is slow there. */
+const CIRCLE_EXACT_MM = 0.1;
 /** What a wall may be off between the places where it was measured. */
 const SPARE_MM = 0.1;
 
 /** Cost: a closest point each 2 mm of inner edge, and the circle. */
 export function sectionMeasures(section: SeamSection, ground: KeyGround): SectionMeasures {
   const places = innerLines(section).flatMap((line) => placesAlong(line, PLACE_STEP_MM));
-  const circle = widestCircle(section.loops.map(({ flat }) => flat));
+  const circle = widestCircle(
+    section.loops.map(({ flat }) => flat),
+    CIRCLE_EXACT_MM,
+  );
   return { wallMm: places.length === 0 ? null : wallAlong(ground, places), circleMm: 2 * circle.radiusMm };
 }
 
