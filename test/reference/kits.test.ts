@@ -1,5 +1,5 @@
 // Whole kits, written by the command and read back by plain readers: closed, fitting, nothing lost, mating faces as cut. Seams are kept flat:
-// bowed faces are no section of a plane (test/unit/workshop/pieces/bow, test/reference/seams* have those).
+// and pieces plain: bowed faces and keys are no section of a plane (test/unit/workshop/pieces/bow, test/reference/seams* have those).
 // Outside: sections and areas by the solid kernel's own 2D polygon library; closedness and volume by test/support/plain-stl.
 import { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -17,7 +17,7 @@ const SHELL = '../shared/reference/shell-50k.stl';
 const BEDS = ['180x180x180', '220x220x250', '300x300x400'];
 
 async function planAndCheck(model: string, bed: string, out: string): Promise<void> {
-  const ran = await runCommandLine(['plan', model, '--bed', bed, '--bow', '0', '--out', out]);
+  const ran = await runCommandLine(['plan', model, '--bed', bed, '--bow', '0', '--plain', '--out', out]);
   expect(ran.code, ran.err).toBe(0);
   const check = await checkKit(out, model);
   expect(check.badEdges).toBe(0);
@@ -47,6 +47,7 @@ describe("the kit of the Keeper's helm, 60 thousand triangles", () => {
       '220x220x250',
       '--bow',
       '0',
+      '--plain',
       '--out',
       out,
     ]);

@@ -32,7 +32,7 @@ describe.skipIf(!existsSync(MESHES))('open models on a small bed (skipped when .
     '%s',
     async (name, file, options) => {
       const out = join(folder, name.replace(/\W+/g, '-'));
-      const bed = ['--bed', '180x180x180', '--out', out];
+      const bed = ['--bed', '180x180x180', '--plain', '--out', out];
       const ran = await runCommandLine(['plan', join(MESHES, file), ...options.split(' '), ...bed]);
       expect(ran.code, ran.err).toBe(0);
       const check = checkPieces(out);

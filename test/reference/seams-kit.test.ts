@@ -21,7 +21,7 @@ describe.skipIf(!hasSharedMeshes)('the kit of the goat head (skipped when ../sha
   it('closed, inside the bed, nothing lost, no crossing, and cheaper than the grid with fewer pieces', async () => {
     const file = '../shared/meshes/goat_head/goathead.obj';
     const standing = ['--up=+y', '--front=-x', '--height', '300'];
-    const ran = await runCommandLine(['plan', file, ...standing, '--bed', BED.join('x'), '--out', folder]);
+    const ran = await runCommandLine(['plan', file, ...standing, '--bed', BED.join('x'), '--plain', '--out', folder]);
     expect(ran.code, ran.err).toBe(0);
     const pieces = kitPieces(folder);
     const laid = pieces.map((piece) => piece.laid);
