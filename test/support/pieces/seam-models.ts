@@ -13,7 +13,7 @@ import type { ModelLevel } from '../../../src/workshop/model/model-settings.ts';
 import { WearerSettings } from '../../../src/workshop/wearer/wearer.ts';
 import { testKernel } from '../kernel.ts';
 
-export type SeamModelName = 'helm' | 'shell' | 'skull' | 'tall skull' | 'boot' | 'goat' | 'bust';
+export type SeamModelName = 'helm' | 'shell' | 'skull' | 'tall skull' | 'boot' | 'mask' | 'goat' | 'bust';
 
 const SHARED = '../shared';
 interface OpenModel {
@@ -30,6 +30,7 @@ const FILES: Readonly<Record<Exclude<SeamModelName, 'helm' | 'shell'>, OpenModel
   skull: { file: 'meshes/skull/skull.obj', heightMm: 230 },
   'tall skull': { file: 'meshes/skull/skull.obj', heightMm: 300 },
   boot: { file: 'meshes/boot/boot.obj', heightMm: 280, level: { up: [0, 1, 0], front: [1, 0, 0] } },
+  mask: { file: 'meshes/papr_large_mask/P-TET-000120-1 Large Mask.stl', heightMm: 200 },
   goat: { file: 'meshes/goat_head/goathead.obj', heightMm: 300, level: { up: [0, 1, 0], front: [-1, 0, 0] } },
   bust: {
     file: 'meshes/demosthenes_bust/demosthenes-low-res.obj',

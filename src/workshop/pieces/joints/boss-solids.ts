@@ -29,6 +29,17 @@ export interface Bosses {
   readonly longMm: readonly [number, number];
 }
 
+/** Why there are none at a site: the mating face is not flat, or the wall rises or falls away too far behind it. */
+export type NoBoss = 'bowed' | 'rises' | 'falls away';
+
+export const NO_BOSS_WORDS: Readonly<Record<NoBoss, string>> = {
+  bowed: 'The mating face is bowed, and a boss needs a flat one.',
+  rises:
+    'The wall rises too steeply behind the mating face for a straight hole beside it. A cut squarer to the wall would do.',
+  'falls away':
+    'The wall falls away too steeply behind the mating face for a boss to run out on it. A cut squarer to the wall would do.',
+};
+
 /** The wall may rise by so much along a boss before there is no room. */
 const RISE_MM = 4;
 /** A boss ends so little behind the mating face that no layer tells it, and enough that the faces of wall and boss are not one plane. */
@@ -46,21 +57,21 @@ export function bossRoom({ holeMm, depthMm, wallMm }: BossForm, skinMm: number):
   };
 }
 
-/** Both bosses of a site, or null where the wall rises or falls away too far under them, or the mating face is not flat. The hole's axis lies just so
- *  high that its circle clears the wall along both; behind, each boss runs out into its wall at 45 degrees, so that it prints without support with
- *  the mating face up or down. Space: model, worn. Cost: some ms. */
-export function bossesAt(site: KeySite, form: BossForm, carrier: 0 | 1): Bosses | null {
+/** Both bosses of a site, or the reason why there are none. The hole's axis lies just so
+ *  high that its circle clears the wall along both; behind, each boss runs out into its wall at 45 degrees to it, so that on an upright wall
+ *  it prints without support with the mating face up or down. Space: model, worn. Cost: some ms. */
+export function bossesAt(site: KeySite, form: BossForm, carrier: 0 | 1): Bosses | NoBoss {
   const side = seenFrom(site, carrier);
-  if (side.edge.into.some((mm) => Math.abs(mm) > BEHIND_MM / 2)) return null;
+  if (side.edge.into.some((mm) => Math.abs(mm) > BEHIND_MM / 2)) return 'bowed';
   const fields = [side.carrier, side.receiver] as const;
   const highest = Math.max(...fields.map((field, i) => highestUnder(field, form, form.clearMm[i as 0 | 1])));
   const axisMm = highest + form.holeMm;
   const topMm = axisMm + form.holeMm + form.wallMm;
   const lowest = Math.min(...fields.map((field) => wallHeight(field, 0, 0)));
-  if (topMm - lowest > site.room.heightMm) return null;
+  if (topMm - lowest > site.room.heightMm) return 'rises';
   const own = blockOn(side, fields[0], { form, topMm, depthMm: form.depthMm[0] });
   const other = blockOn(side, fields[1], { form, topMm, depthMm: form.depthMm[1] });
-  if (own === null || other === null) return null;
+  if (own === null || other === null) return 'falls away';
   return {
     frame: { ...side.frame, at: inSpace(side.frame, 0, 0, axisMm) },
     carrier: own.mesh,
@@ -86,9 +97,11 @@ function blockOn(
   const half = form.holeMm + form.wallMm;
   const alongs = evenly(-half, half, SHEET_STEP_MM);
   const most = field.depthMm.at(-1)! - SHEET_STEP_MM;
+  const fall = (wallHeight(field, 0, 0) - wallHeight(field, 0, field.side * most)) / most;
+  const ramp = 1 + Math.max(0, fall);
   const rows: SlabPoint[][] = [];
   for (const depth of [BEHIND_MM, ...evenly(SHEET_STEP_MM, most, SHEET_STEP_MM)]) {
-    const top = topMm - Math.max(0, depth - depthMm);
+    const top = topMm - ramp * Math.max(0, depth - depthMm);
     const signed = field.side * depth;
     let isInWall = true;
     rows.push(

@@ -6,7 +6,7 @@ import type { JointsSettings } from './joints-settings.ts';
 import type { KeyForm } from './key-form.ts';
 import type { KeyGround } from './key-ground.ts';
 import type { KeySide } from './key-sides.ts';
-import { type KeySite, keySites } from './key-sites.ts';
+import { type KeySite, type KeySites, keySites } from './key-sites.ts';
 import type { KeySolids } from './key-solids.ts';
 import { pinKeys, rodKeys } from './pin-solids.ts';
 import type { RoundBody } from './round-places.ts';
@@ -49,11 +49,16 @@ export function buildJoint(
   const none = (why: string | null): BuiltJoint => ({ section, kind: 'none', wallMm, keys: [], why });
   if (wish.asked === 'none') return none('It was asked to have none.');
   const tried: string[] = [];
+  const known: KnownSites = new Map();
   let best: (Made & { readonly kind: MadeKind; readonly misfitMm: number }) | null = null;
-  for (const { kind, ...how } of waysToTry(choice, wish.side)) {
-    const making = { ...wish, ...by, ...how, kind };
+  for (const { kind, fit, ...how } of waysToTry(choice, wish.side)) {
+    const making = { ...wish, ...by, ...how, clearanceMm: fit * wish.clearanceMm };
     const made = isThin(kind)
-      ? thinJoint(section, ground, { ...making, kind })
+      ? thinJoint(section, ground, {
+          ...making,
+          kind,
+          sites: sitesFor(kind, known, section, { ...making, clearanceMm: wish.clearanceMm, ground }),
+        })
       : roundJoint(section, ground, { ...making, kind });
     if (made.keys.length === 0) {
       if (made.why !== null) tried.push(made.why);
@@ -61,7 +66,7 @@ export function buildJoint(
     }
     const play = jointPlay(made.keys, section, { toleranceMm: 0 });
     const misfitMm = play?.held ? play.nominalMm : Infinity;
-    if (best === null || misfitMm < best.misfitMm) best = { ...made, kind, misfitMm };
+    if (best === null || misfitMm <= TRUE_MM || misfitMm < WORTH * best.misfitMm) best = { ...made, kind, misfitMm };
     if (misfitMm <= TRUE_MM) break;
   }
   if (best === null) return none(choice.why ?? tried[0] ?? null);
@@ -74,8 +79,13 @@ export function buildJoint(
  *  in one round; common practice, no source. */
 export const TRUE_MM = 0.3;
 
+/** More keys, or a tighter fit, are taken only when they make the joint truer by a tenth. */
+const WORTH = 0.9;
+
 interface Way {
   readonly kind: MadeKind;
+  /** Share of the machine's clearance. */
+  readonly fit: number;
   /** Only for what lies on thin walls. */
   readonly heldBy: 'stops' | 'pocket';
   /** Share of the spacing asked for. */
@@ -84,20 +94,30 @@ interface Way {
   readonly carrier: 0 | 1;
 }
 
-/** From the thinnest and fewest keys to more of them, and such as hold each on its own. */
+/** From the thinnest and fewest keys to such as hold each on its own, more of them, and a tighter fit. */
 function waysToTry(choice: KindChoice, side: KeySide): readonly Way[] {
   const first = side === 'second' ? 1 : 0;
   const carriers: readonly (0 | 1)[] = side === 'both' ? [0, 1] : [first];
   return kindsToTry(choice, side).flatMap((kind): Way[] => {
-    if (kind !== 'tabs') return CLOSER.map((closer) => ({ kind, heldBy: 'stops', closer, carrier: first }));
+    if (kind !== 'tabs') return CLOSER.map((how) => ({ ...how, kind, heldBy: 'stops', carrier: first }));
     return [
-      ...(side === 'both' ? [{ kind, heldBy: 'stops', closer: 1, carrier: first } as const] : []),
-      ...CLOSER.flatMap((closer) => carriers.map((carrier) => ({ kind, heldBy: 'pocket', closer, carrier }) as const)),
+      ...(side === 'both' ? [{ kind, heldBy: 'stops', ...CLOSER[0], carrier: first } as const] : []),
+      ...CLOSER.flatMap((how) => carriers.map((carrier) => ({ ...how, kind, heldBy: 'pocket', carrier }) as const)),
     ];
   });
 }
 
-const CLOSER = [1, 0.7, 0.5] as const;
+/** A print that slides freely at the machine's clearance still goes together at three quarters of it, with a stroke of a file at worst: 0.15 to
+ *  0.25 mm is a normal fit. So only what nothing else makes true gets it. */
+const TIGHTER = 0.75;
+const CLOSER = [
+  { closer: 1, fit: 1 },
+  { closer: 0.7, fit: 1 },
+  { closer: 0.5, fit: 1 },
+  { closer: 1, fit: TIGHTER },
+  { closer: 0.7, fit: TIGHTER },
+  { closer: 0.5, fit: TIGHTER },
+] as const;
 
 type MadeKind = 'tabs' | 'laps' | 'strips' | 'pins' | 'rods';
 
@@ -144,24 +164,41 @@ interface Made {
   readonly why: string | null;
 }
 
-function thinJoint(section: SeamSection, ground: KeyGround, by: Making & { readonly kind: ThinKind }): Made {
-  const { settings, taken, kind } = by;
-  const form: KeyForm = {
-    reachMm: settings.tabReachMm,
-    thickMm: settings.tabThickMm,
-    clearanceMm: by.clearanceMm,
-    skinMm: settings.skinMm,
-  };
-  const rooms = thinRooms(kind, settings.tabWidthMm, form);
-  const { sites, without } = keySites(section, ground, {
-    rooms,
-    spacingMm: by.closer * settings.spacingMm,
-    taken: taken.sites,
-  });
+/** Places found before, by kind and spacing: a tighter fit or another carrier finds the same. */
+type KnownSites = Map<string, KeySites>;
+
+function sitesFor(
+  kind: ThinKind,
+  known: KnownSites,
+  section: SeamSection,
+  by: JointWish & Pick<Making, 'settings' | 'taken' | 'closer'> & { readonly ground: KeyGround },
+): KeySites {
+  const { settings, taken, closer, ground } = by;
+  const name = `${kind} ${closer}`;
+  const before = known.get(name);
+  if (before !== undefined) return before;
+  const rooms = thinRooms(kind, settings.tabWidthMm, keyForm(by));
+  const found = keySites(section, ground, { rooms, spacingMm: closer * settings.spacingMm, taken: taken.sites });
+  known.set(name, found);
+  return found;
+}
+
+function keyForm({ settings, clearanceMm }: Pick<Making, 'settings' | 'clearanceMm'>): KeyForm {
+  const { tabReachMm: reachMm, tabThickMm: thickMm, skinMm } = settings;
+  return { reachMm, thickMm, clearanceMm, skinMm };
+}
+
+function thinJoint(
+  section: SeamSection,
+  ground: KeyGround,
+  by: Making & { readonly kind: ThinKind; readonly sites: KeySites },
+): Made {
+  const { kind, heldBy } = by;
+  const { sites, without } = by.sites;
   const { pieces } = section.seam;
   // what holds one way only is carried by both in turn; in a pocket each holds alone, and one face stays free to print down
-  const carriers = by.heldBy === 'stops' ? 'in turn' : by.carrier;
-  const keys = thinKeys(sites, form, { kind, heldBy: by.heldBy, carriers, pieces, ground });
+  const carriers = heldBy === 'stops' ? 'in turn' : by.carrier;
+  const keys = thinKeys(sites, keyForm(by), { kind, heldBy, carriers, pieces, ground });
   return { keys, sites, bodies: [], why: keys.length === 0 ? sayWithout(without) : null };
 }
 

@@ -1,6 +1,6 @@
 // Disc magnets in pairs, one in each piece: in a thick section right in the mating face, in a thin wall in bosses on the inside.
 import type { Key } from '../../process/joints-record.ts';
-import { bossesAt, bossRoom } from './boss-solids.ts';
+import { bossesAt, bossRoom, type NoBoss } from './boss-solids.ts';
 import { ContactList } from './contact-list.ts';
 import type { KeyFrame } from './key-field.ts';
 import type { KeyBearer } from './key-form.ts';
@@ -51,10 +51,10 @@ export function magnetRoom(form: MagnetForm): KeyRoom {
   return bossRoom(bossForm(form), form.skinMm);
 }
 
-/** In bosses at a site of a thin wall; null where the wall does not suit, see `bossesAt`. */
-export function magnetBosses(site: KeySite, form: MagnetForm, by: KeyBearer): KeySolids | null {
+/** In bosses at a site of a thin wall; or the reason why there are none, see `bossesAt`. */
+export function magnetBosses(site: KeySite, form: MagnetForm, by: KeyBearer): KeySolids | NoBoss {
   const bosses = bossesAt(site, bossForm(form), by.carrier);
-  if (bosses === null) return null;
+  if (typeof bosses === 'string') return bosses;
   const [carrier, receiver] = [by.pieces[by.carrier], by.pieces[1 - by.carrier]!];
   const pockets = pocketsAt(bosses.frame, { form, carrier, receiver, beforeMm: 0.5 });
   return {

@@ -1,5 +1,5 @@
 // Screws in bosses on the inside: a clear hole in one boss, with a flat for the head, and a narrow one in the other that the screw cuts its thread in.
-import { bossesAt, bossRoom } from './boss-solids.ts';
+import { bossesAt, bossRoom, type NoBoss } from './boss-solids.ts';
 import { ContactList } from './contact-list.ts';
 import type { KeyBearer } from './key-form.ts';
 import type { KeyRoom, KeySite } from './key-sites.ts';
@@ -40,12 +40,12 @@ export function screwRoom(form: ScrewForm): KeyRoom {
   return bossRoom(formOf(form), form.skinMm);
 }
 
-/** At a site of a thin wall; null where the wall does not suit, see `bossesAt`. The carrier has the clear hole and the head. Space: model, worn.
+/** At a site of a thin wall, or the reason why there are none, see `bossesAt`. The carrier has the clear hole and the head. Space: model, worn.
  *  Weak: that a driver reaches the head along the inside is not looked at; a short or angled one is needed in a helm. */
-export function screwBosses(site: KeySite, form: ScrewForm, by: KeyBearer): KeySolids | null {
+export function screwBosses(site: KeySite, form: ScrewForm, by: KeyBearer): KeySolids | NoBoss {
   const boss = formOf(form);
   const bosses = bossesAt(site, boss, by.carrier);
-  if (bosses === null) return null;
+  if (typeof bosses === 'string') return bosses;
   const { diameterMm } = form;
   const { slackMm, pilot, thread } = SCREW_DEFAULTS;
   const { frame } = bosses;

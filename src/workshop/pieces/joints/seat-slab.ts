@@ -44,7 +44,7 @@ export function seatSlab(side: SideOfSite, seat: Seat): Mesh {
     return here - clearanceMm * Math.sqrt(1 + ga * ga + gs * gs);
   };
   const tip = hand * (reachMm + TIP_ROOM_MM);
-  const deepest = wallHeight(field, 0, tip) + field.overMm - floor(0, hand * reachMm);
+  const deepest = wallHeight(field, 0, tip) + field.overMm - floor(0, tip);
   const end = tip + hand * ((Math.max(0, deepest) + OVER_MM / 2) / ramp);
   const depths = [-BEFORE_MM, ...evenly(0, reachMm, SHEET_STEP_MM), ...evenly(hand * tip, hand * end, SHEET_STEP_MM)]
     .map((depth) => hand * depth)
@@ -54,9 +54,7 @@ export function seatSlab(side: SideOfSite, seat: Seat): Mesh {
     const beyond = Math.max(0, hand * (depth - tip));
     return alongs.map((a) => {
       const wall = wallHeight(field, a, depth);
-      const within = hand * Math.min(hand * depth, reachMm);
-      const low =
-        beyond > 0 ? wall - (wallHeight(field, a, tip) - floor(a, hand * reachMm)) + ramp * beyond : floor(a, within);
+      const low = beyond > 0 ? wall - (wallHeight(field, a, tip) - floor(a, tip)) + ramp * beyond : floor(a, depth);
       return slabPoint(side, a, depth, { low, high: Math.max(wall + field.overMm + OVER_MM, low + OVER_MM) });
     });
   });

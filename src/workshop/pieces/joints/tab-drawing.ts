@@ -9,6 +9,7 @@ export interface TabDrawing {
   readonly room: KeyRoom;
   readonly halfMm: number;
   readonly reachMm: number;
+  readonly heldBy: 'stops' | 'pocket';
   /** From the smooth wall to the top, in the plane. */
   readonly liftMm: number;
 }
@@ -36,18 +37,24 @@ export function tabRoom(widthMm: number, { reachMm, thickMm, clearanceMm, skinMm
 }
 
 /** carrier: 0 the lower piece of the seam, 1 the upper. */
-export function drawTab(site: KeySite, form: KeyForm, carrier: 0 | 1): TabDrawing {
+export function drawTab(site: KeySite, form: KeyForm, by: { carrier: 0 | 1; heldBy: 'stops' | 'pocket' }): TabDrawing {
+  const { carrier, heldBy } = by;
   const side = seenFrom(site, carrier);
   const lean = leanOf(side.receiver);
   const rise = Math.sqrt(1 + Math.max(0, lean) ** 2);
   const free = site.room.heightMm - form.thickMm - form.clearanceMm - side.receiver.overMm - 0.5;
   const reachMm = lean < 0 ? Math.min(form.reachMm, Math.max(LEAST_REACH_MM, free / -lean)) : form.reachMm;
   const liftMm = side.receiver.overMm + (form.clearanceMm + form.thickMm) * Math.min(rise, MOST_RISE);
-  return { side, form, room: site.room, halfMm: site.room.widthMm / 2, reachMm, liftMm };
+  return { side, form, room: site.room, halfMm: site.room.widthMm / 2, reachMm, heldBy, liftMm };
 }
 
-/** Height of the tab's inner face. */
-export function topAt({ side, liftMm }: TabDrawing, a: number, depth: number): number {
-  if (depth >= 0) return topOver(side, a, depth, liftMm);
-  return wallHeight(side.carrier, a, depth) - wallHeight(side.carrier, a, 0) + topOver(side, a, 0, liftMm);
+/** Height of the tab's inner face. In a pocket it rises at 45 degrees to the highest that it comes to, and goes on straight: so its lips lie
+ *  no farther off than the clearance, all along. */
+export function topAt(drawing: TabDrawing, a: number, depth: number): number {
+  const { side, liftMm, reachMm, heldBy } = drawing;
+  const atEdge = topOver(side, a, 0, liftMm);
+  if (depth < 0) return wallHeight(side.carrier, a, depth) - wallHeight(side.carrier, a, 0) + atEdge;
+  const riding = topOver(side, a, depth, liftMm);
+  if (heldBy === 'stops') return riding;
+  return Math.max(riding, Math.min(atEdge + depth, topOver(side, a, reachMm, liftMm)));
 }

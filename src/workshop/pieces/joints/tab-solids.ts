@@ -35,7 +35,7 @@ export function tabSolids(
     readonly ground: KeyGround;
   },
 ): KeySolids | null {
-  const drawing = drawTab(site, form, by.carrier);
+  const drawing = drawTab(site, form, by);
   const receiver = by.ground.pieces.get(by.pieces[1 - by.carrier]!)!;
   const sheet = undersideClearOf(receiver, drawing);
   const contacts = new ContactList();
