@@ -7,7 +7,12 @@ import {
   VIEW_GAP_MM,
   WORD_MM,
 } from '../../documents/drawing/section-drawing.ts';
-import { insideAlong, type SectionPart, type SectionWindow } from '../../documents/drawing/section-lines.ts';
+import {
+  insideAlong,
+  meetsWindow,
+  type SectionPart,
+  type SectionWindow,
+} from '../../documents/drawing/section-lines.ts';
 import { drawnHeights, freePlace, wallMiddle } from '../../documents/drawing/section-room.ts';
 import { sectionByPlane } from '../../geometry/plane-section.ts';
 import { dot } from '../../geometry/three-by-three.ts';
@@ -104,9 +109,11 @@ function framed(parts: readonly SectionPart[], by: Naming & { readonly half: num
   const { half, joint, key, scale } = by;
   const reach = joint.wallMm + key.thickMm + ABOUT_MM;
   const most: SectionWindow = { minMm: [-half, -reach], maxMm: [half, reach] };
-  const [low, high] = drawnHeights(parts, most) ?? [-reach, reach];
+  // other keys of the seam, and loose parts in them, are not in this drawing
+  const near = parts.filter(({ loops }) => loops.some((loop) => meetsWindow(loop, most)));
+  const [low, high] = drawnHeights(near, most) ?? [-reach, reach];
   const line = (WORD_MM + 1.6) / scale;
-  return { parts, minMm: [-half, low - line], maxMm: [half, high + line] };
+  return { parts: near, minMm: [-half, low - line], maxMm: [half, high + line] };
 }
 
 /** Through the key: letters in both walls, the sides of the wall, what is loose, and how much clearance there is where it registers. */

@@ -3,6 +3,8 @@ import { writeFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { drawJoint, type JointPart } from '../../../../src/app/worker/draw-joint.ts';
 import { box } from '../../../../src/mesh/builders.ts';
+import type { Mesh } from '../../../../src/mesh/mesh.ts';
+import { transformMesh } from '../../../../src/mesh/transform.ts';
 import type { KeyGround } from '../../../../src/workshop/pieces/joints/key-ground.ts';
 import { keySites } from '../../../../src/workshop/pieces/joints/key-sites.ts';
 import type { KeySolids } from '../../../../src/workshop/pieces/joints/key-solids.ts';
@@ -53,7 +55,19 @@ function drawn({ solids, ground, wallMm }: Made): string {
     return { id, mesh: change === null ? mesh : kernel.combine(mesh, change.add, change.cut).mesh };
   });
   const joint = plainJoint({ id: 'A-B' }, { keys: [key], wallMm });
-  return drawJoint(joint, [...parts, ...(loose === null ? [] : [{ id: 'loose', mesh: loose }])]);
+  // of a seam all loose parts are handed on; that of another key is not in this drawing
+  const others =
+    loose === null
+      ? []
+      : [
+          { id: 'elsewhere', mesh: shifted(loose, 200) },
+          { id: 'loose', mesh: loose },
+        ];
+  return drawJoint(joint, [...parts, ...others]);
+}
+
+function shifted(mesh: Mesh, mm: number): Mesh {
+  return transformMesh([1, 0, 0, 0, 1, 0, 0, 0, 1, mm, mm, mm], mesh);
 }
 
 /** Words of the first view, of the second, and under both. */
