@@ -44,6 +44,7 @@ const figure = encodeFigure({
       exposure: null,
       apart: [0, 0, 1],
       apartMm: 0,
+      joined: null,
       toLaid: null,
     },
   ],

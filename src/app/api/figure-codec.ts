@@ -34,6 +34,9 @@ export interface FigurePart extends FigureShape {
   /** Unit direction in which the piece moves when the pieces stand apart, and how far at "apart = 1" (mm). */
   readonly apart: readonly [number, number, number];
   readonly apartMm: number;
+  /** How far it is drawn out at "apart = 1" along the ways by which the pieces are joined (mm), and the numbers of the joins in which it
+   *  moves; null where nothing is joined. */
+  readonly joined: { readonly shiftMm: readonly [number, number, number]; readonly joins: readonly number[] } | null;
   /** Model to laid space (12 numbers, see mesh/transform.ts), or null when it has no print. */
   readonly toLaid: readonly number[] | null;
 }
@@ -179,7 +182,8 @@ export function decodeFigure(bytes: ArrayBuffer): FigureData {
   };
   const bare = header.parts.map(({ lengths, coarseLengths, exposureLengths: _later, ...rest }) => {
     const { full, lines, coarse } = surface({ lengths, coarseLengths });
-    return { ...rest, ...full, coarse, seams: lines };
+    // figures kept from before there were joins say nothing of them
+    return { ...rest, joined: rest.joined ?? null, ...full, coarse, seams: lines };
   });
   const asRead = readAsRead();
   const outside = readOutside();

@@ -102,7 +102,7 @@ function FindingView({ finding }: { finding: Finding }) {
 /** A drawing not yet made leaves no hole. */
 function DrawingView({ block, svg = '' }: { block: DrawingBlock; svg: string | undefined }) {
   return (
-    <figure className={isPiece(block) ? 'drawing drawing-piece' : 'drawing drawing-whole'}>
+    <figure className={`drawing drawing-${lookOf(block)}`}>
       <DrawingLines svg={svg} />
       <figcaption>{block.caption}</figcaption>
     </figure>
@@ -122,6 +122,12 @@ function sheets(blocks: readonly Block[]): Block[][] {
 function belongTogether(first: Block, next: Block): boolean {
   if (isPiece(first)) return isPiece(next);
   return first.b === 'drawing' && first.name === 'as-read' && next.b === 'drawing' && next.name === 'whole';
+}
+
+/** What stands on the plate as well is left out beside it; pieces and sections are not. */
+function lookOf(block: DrawingBlock): 'piece' | 'section' | 'whole' {
+  if (isPiece(block)) return 'piece';
+  return block.name.startsWith('joint-') ? 'section' : 'whole';
 }
 
 function isPiece(block: Block): boolean {

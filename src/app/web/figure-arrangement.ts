@@ -16,7 +16,7 @@ export function surfacesOf({ parts, asRead }: FigureData): readonly FigurePart[]
   if (asRead === null) return parts;
   const { positions, triangles, creases, openEdges, coarse } = asRead;
   const shape = { positions, triangles, creases, coarse, seams: openEdges, exposure: null };
-  return [...parts, { id: AS_READ, name: '', ...shape, apart: [0, 0, 1], apartMm: 0, toLaid: null }];
+  return [...parts, { id: AS_READ, name: '', ...shape, apart: [0, 0, 1], apartMm: 0, joined: null, toLaid: null }];
 }
 
 export function isAsRead(part: FigurePart): boolean {
@@ -83,10 +83,18 @@ export function posesOf(shapes: readonly PartShape[], arrangement: Arrangement, 
 
 function partPoses(shapes: readonly PartShape[], arrangement: Arrangement, apart: number): PiecePose[] {
   if (arrangement === 'laid') return laidPoses(shapes);
+  if (arrangement === 'by-joins') return joinedPoses(shapes, apart);
   const share = arrangement === 'apart' ? apart : 0;
   return shapes.map(({ part, middle }) => ({
     turn: new Quaternion(),
     middle: new Vector3(...part.apart).multiplyScalar(part.apartMm * share).add(middle),
+  }));
+}
+
+function joinedPoses(shapes: readonly PartShape[], share: number): PiecePose[] {
+  return shapes.map(({ part, middle }) => ({
+    turn: new Quaternion(),
+    middle: new Vector3(...(part.joined?.shiftMm ?? [0, 0, 0])).multiplyScalar(share).add(middle),
   }));
 }
 

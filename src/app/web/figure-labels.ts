@@ -111,6 +111,7 @@ function set(
   dot.setAttribute('cy', String(label.y));
 }
 
-function keyOf({ id, tone }: LabelPlace): string {
-  return `${tone} ${id}`;
+/** With its name: along the ways of the joins a piece has another one. */
+function keyOf({ id, name, tone }: LabelPlace): string {
+  return `${tone} ${id} ${name}`;
 }

@@ -1,7 +1,7 @@
 // What the figure shows at which chapter.
 import type { FigureData } from '../api/figure-codec.ts';
 
-export type Arrangement = 'together' | 'apart' | 'laid' | 'as-read';
+export type Arrangement = 'together' | 'apart' | 'by-joins' | 'laid' | 'as-read';
 
 /** Where few look is told in the chapter that is about it. */
 export function showsHidden(chapter: string, { parts }: FigureData): boolean {
@@ -14,5 +14,7 @@ export function arrangementOf(chapter: string, { parts, asRead }: FigureData): A
   if (parts.length === 1) return 'together';
   if (chapter === 'model' || chapter === 'wearer') return 'together';
   if (chapter === 'printing') return parts.every((part) => part.toLaid !== null) ? 'laid' : 'apart';
+  if (chapter === 'joints' || chapter === 'assembly')
+    return parts.every(({ joined }) => joined !== null) ? 'by-joins' : 'apart';
   return 'apart';
 }

@@ -1,6 +1,6 @@
 // The figure in words: its caption for everybody, its description for those who cannot see it.
-import type { FigureAsRead, FigureData } from '../api/figure-codec.ts';
-import { showsHidden } from './figure-shown.ts';
+import type { FigureAsRead, FigureData, FigurePart } from '../api/figure-codec.ts';
+import { type Arrangement, arrangementOf, showsHidden } from './figure-shown.ts';
 import { type Measure, showQuantity } from './format.ts';
 
 export function plateCaption(shows: string, data: FigureData): string {
@@ -9,9 +9,19 @@ export function plateCaption(shows: string, data: FigureData): string {
   if (parts.length === 1) return 'The shell, levelled.';
   if (shows === 'model' || shows === 'wearer') return 'The shell whole; seams in red.';
   if (shows === 'printing') return 'Every piece as it lies on its machine; the hatching runs with the layers.';
+  if (arrangementOf(shows, data) === 'by-joins')
+    return 'The pieces apart along the ways by which they are joined; each says in which join it moves.';
   const apart = 'The pieces, each drawn out along its own way';
   if (!showsHidden(shows, data)) return `${apart}.`;
   return `${apart}. Seams are red, the heavier the more they are looked at; where few look the surface is a tone deeper.`;
+}
+
+/** Beside the letter of a piece: its name, and along the ways of the joins the numbers of those in which it moves. */
+export function labelName({ name, joined }: FigurePart, arrangement: Arrangement): string {
+  if (arrangement !== 'by-joins' || joined === null) return name;
+  const { joins } = joined;
+  const moves = joins.length === 0 ? 'stays' : `join ${joins.join(', ')}`;
+  return name === '' ? moves : `${name}: ${moves}`;
 }
 
 /** One or two sentences with everything the picture tells. */

@@ -26,12 +26,12 @@ import { openStage } from './figure-stage.ts';
 import { FIGURE_TONES, type FigureTheme, type Tone } from './figure-tones.ts';
 import { type Aim, aimAlong, type Move, momentOf } from './figure-turn.ts';
 import { waysBetween } from './figure-ways.ts';
-import { figureWords } from './figure-words.ts';
+import { figureWords, labelName } from './figure-words.ts';
 
 export interface Figure {
   /** 0: together; 1: as far as each piece's own way says. */
   setApart(share: number): void;
-  /** 'model', 'wearer', 'pieces', 'printing', 'as-read'; anything else shows the pieces apart. */
+  /** 'model', 'wearer', 'pieces', 'joints', 'printing', 'assembly', 'as-read'; anything else shows the pieces apart. */
   setChapter(name: string): void;
   /** Sets all other pieces back; null: none. */
   hold(partId: string | null): void;
@@ -68,6 +68,7 @@ export interface FigureOptions {
 const VIEWS: Readonly<Record<Arrangement, Aim>> = {
   together: { azimuthDeg: 32, elevationDeg: 14 },
   apart: { azimuthDeg: 32, elevationDeg: 14 },
+  'by-joins': { azimuthDeg: 32, elevationDeg: 14 },
   laid: { azimuthDeg: 12, elevationDeg: LAID_ELEVATION_DEG },
   'as-read': { azimuthDeg: 32, elevationDeg: 14 },
 };
@@ -253,7 +254,8 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
 
   const placeLabels = (seen: ViewFit): void => {
     const letters = (lettered() ? anchors : []).map(({ part, at }): LabelPlace => {
-      const { id, name } = data.parts[part]!;
+      const { id } = data.parts[part]!;
+      const name = labelName(data.parts[part]!, arrangement);
       const point = new Vector3(...at).applyMatrix4(stage.parts[part]!.surface.matrix);
       const setBack = held !== null && held !== id;
       return { id, name, ...seen.toPx(point), setBack, tone: 'piece', isBehind: false, isRaised: held === id };

@@ -25,6 +25,9 @@ export function choicesOf({ parts, asRead }: FigureData): readonly ShownChoice[]
       ? []
       : [
           { value: 'pieces', label: 'the pieces apart' },
+          ...(parts.every(({ joined }) => joined !== null)
+            ? [{ value: 'assembly', label: 'the pieces apart as they are joined' }]
+            : []),
           { value: 'printing', label: 'the pieces as they lie' },
         ]),
   ];
@@ -51,7 +54,7 @@ export function PlateCaption({ data, is, shows, turns, stale, measure, stays, ap
     <>
       <span>{is === 'draft' ? DRAFT : plateCaption(shows, data)} </span>
       {stale && <b className="standing">From before the change. </b>}
-      {arrangementOf(shows, data) === 'apart' && (
+      {['apart', 'by-joins'].includes(arrangementOf(shows, data)) && (
         <span>
           They stand{' '}
           <NumberField

@@ -5,6 +5,7 @@ import { partOfWork } from '../../base/work.ts';
 import { type DrawingPart, type LineKind, lineDrawing } from '../../documents/drawing/line-drawing.ts';
 import { type Stroke, svgOf, svgPairOf } from '../../documents/drawing/svg.ts';
 import { openEdgeChains } from '../../geometry/open-edge-lines.ts';
+import { dot } from '../../geometry/three-by-three.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
 import type { MeshId } from '../../mesh/mesh-store.ts';
 import { invertTransform, transformMesh, transformPositions } from '../../mesh/transform.ts';
@@ -12,8 +13,10 @@ import type { Drawings } from '../../workshop/book/book-text.ts';
 import { builtPieces } from '../../workshop/book/built-pieces.ts';
 import type { BookResults } from '../../workshop/book/graph.ts';
 import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
-import type { PiecesRecord, Proposal, ProposalName } from '../../workshop/process/pieces-record.ts';
+import type { Join } from '../../workshop/process/joints-record.ts';
+import type { PiecesRecord, Proposal, ProposalName, Seam } from '../../workshop/process/pieces-record.ts';
 import { drawJoint } from './draw-joint.ts';
+import { farPoints, joinedWays } from './joined-ways.ts';
 import { type Kept, NOTHING_KEPT } from './kept.ts';
 import { wasMended } from './mend-words.ts';
 import { weightedRuns } from './seam-strokes.ts';
@@ -30,6 +33,7 @@ const STROKES: Readonly<Record<LineKind, Stroke>> = {
   'seam-heavy': { widthMm: 1, color: 'var(--seam, #a8421f)' },
   shade: { widthMm: 0.09, color: 'var(--shade, #6b6864)' },
   rim: { widthMm: 0.5, color: 'var(--seam, #a8421f)' },
+  way: { widthMm: 0.25, color: 'var(--ink, #1c1b1a)' },
 };
 
 /** Heavier: a thumbnail is shown at half its size or less. */
@@ -44,7 +48,7 @@ export interface DrawOptions {
   readonly kept: Kept;
 }
 
-/** 'thumb' (small, for the shelf), 'whole', 'as-read' where something was mended, 'apart', and 'division-NAME' for every division
+/** 'thumb' (small, for the shelf), 'whole', 'as-read' where something was mended, 'apart', 'joined' (apart along the joins), and 'division-NAME' for every division
  *  proposed, 'joint-SEAM' for every seam that has
  *  keys, 'piece-ID' for every print; whatever is not known yet is left out. */
 export function drawBook(results: BookResults, work: ChapterWork, options: Partial<DrawOptions> = {}): Drawings {
@@ -52,7 +56,7 @@ export function drawBook(results: BookResults, work: ChapterWork, options: Parti
   const { model, wearer, pieces, joints, printing } = results;
   const drawings: Record<string, string> = {};
   const draw = (name: string, depends: readonly unknown[], make: () => string): void => {
-    drawings[name] = kept(sha256OfText(`drawing 6 ${canonicalJson([name.split('-')[0], ...depends])}`), make);
+    drawings[name] = kept(sha256OfText(`drawing 8 ${canonicalJson([name.split('-')[0], ...depends])}`), make);
   };
   const meshOf = (id: MeshId): Mesh => work.meshes.get(id);
   if (model.state !== 'computed') {
@@ -92,6 +96,10 @@ export function drawBook(results: BookResults, work: ChapterWork, options: Parti
     });
   }
   if (joints.state === 'computed') {
+    if (joints.record.order.length > 0)
+      draw('joined', [joints.fingerprint, ...built.map(({ mesh }) => mesh)], () =>
+        drawnJoined({ ...record, pieces: built }, joints.record.order, { sizeMm: shell.sizeMm, work }),
+      );
     for (const joint of joints.record.joints) {
       if (joint.keys.length === 0) continue;
       draw(`joint-${joint.seam}`, [joints.fingerprint, joint.seam], () => {
@@ -134,6 +142,69 @@ function partsApart(record: PiecesRecord, sizeMm: Vec3, { meshes }: ChapterWork)
         .map(({ points, weight }) => ({ points: shiftedLoop(points, shift), weight })),
     };
   });
+}
+
+/** Pieces stand apart along the ways of their joins by this share of the largest size. */
+const DRAWN_SHARE = 0.3;
+
+/** The pieces drawn out along their ways, each with its letter, each way with the number of its join. */
+function drawnJoined(
+  { pieces, seams }: PiecesRecord,
+  order: readonly Join[],
+  { sizeMm, work }: { readonly sizeMm: Vec3; readonly work: ChapterWork },
+): string {
+  const drawnOut = joinedWays(order, seams, DRAWN_SHARE * Math.max(...sizeMm));
+  const at = (id: string, [x, y, z]: Vec3): Vec3 => {
+    const [dx, dy, dz] = drawnOut.get(id)?.shiftMm ?? [0, 0, 0];
+    return [x + dx, y + dy, z + dz];
+  };
+  const parts = pieces.map(({ id, mesh }): DrawingPart => {
+    const shift = at(id, [0, 0, 0]);
+    const own = seams.filter((seam) => seam.pieces.includes(id));
+    const ways = order.flatMap((join, index) =>
+      join.moving.includes(id) ? ownWays(join, { id, seams: own, at, name: String(index + 1) }) : [],
+    );
+    return {
+      id,
+      mesh: shifted(work.meshes.get(mesh), shift),
+      seams: own.flatMap(({ outlines }) => outlines.map((loop) => shiftedLoop(loop, shift))),
+      ways,
+      letter: id,
+    };
+  });
+  const size = { widthMm: 150, maxHeightMm: 120, maxBytes: 120_000 };
+  const title = 'The pieces apart along the ways by which they are joined, numbered in their order';
+  return svgOf(lineDrawing(parts, size, partOfWork(work, 0.6, 0.7)), { title, strokes: STROKES });
+}
+
+/** A way may look this far off that of its join (cosine), where the other piece has been drawn out as well. */
+const STRAIGHT = 0.99;
+
+/** From the far points of the seams that the join closes to where the other pieces stand; where some of these lines run along the join's
+ *  way, only those. */
+function ownWays(
+  { seams: closes, towards }: Join,
+  by: {
+    readonly id: string;
+    readonly seams: readonly Seam[];
+    readonly at: (id: string, point: Vec3) => Vec3;
+    readonly name: string;
+  },
+): readonly { readonly points: Float32Array; readonly name: string }[] {
+  const lines = by.seams
+    .filter((seam) => closes.includes(seam.id))
+    .flatMap((seam) => {
+      const other = seam.pieces[0] === by.id ? seam.pieces[1] : seam.pieces[0];
+      return farPoints(seam.outlines).map((point) => [by.at(by.id, point), by.at(other, point)] as const);
+    });
+  const straight = lines.filter(([from, to]) => {
+    const way: Vec3 = [to[0] - from[0], to[1] - from[1], to[2] - from[2]];
+    return dot(way, towards) > STRAIGHT * Math.hypot(...way);
+  });
+  return (straight.length > 0 ? straight : lines).map(([from, to]) => ({
+    points: Float32Array.of(...from, ...to),
+    name: by.name,
+  }));
 }
 
 const PROPOSAL_TITLES: Readonly<Record<ProposalName, string>> = {

@@ -24,6 +24,7 @@ import {
   type FigureShape,
 } from '../api/figure-codec.ts';
 import { hiddenTones } from './hidden-tone.ts';
+import { joinedWays } from './joined-ways.ts';
 import { type Kept, NOTHING_KEPT } from './kept.ts';
 import { MEND_WORDS, wasMended } from './mend-words.ts';
 import { outsideOf } from './outside-of.ts';
@@ -40,6 +41,8 @@ const AS_READ_TRIANGLES = 100_000;
 const AS_READ_COARSE_TRIANGLES = 24_000;
 const MOST_OPEN_EDGES = 40_000;
 const CREASE_DEG = 35;
+/** Pieces stand so far from each other along the ways of their joins, as a share of the largest size. */
+const JOINED_SHARE = 0.42;
 
 export interface FigureOptions {
   /** Of all parts together. */
@@ -97,11 +100,13 @@ export function draftFigure(inFile: Mesh): Uint8Array<ArrayBuffer> {
 }
 
 function partsOf(results: BookResults, work: ChapterWork, options: FigureOptions): FigurePart[] {
-  const { model, wearer, pieces, printing } = results;
+  const { model, wearer, pieces, joints, printing } = results;
   if (pieces.state === 'computed' && wearer.state === 'computed') {
     const sizeMm = wearer.record.sizeMm;
     const prints = printing.state === 'computed' ? printing.record.prints : [];
     const built = builtPieces(results) ?? [];
+    const order = joints.state === 'computed' ? joints.record.order : [];
+    const ways = joinedWays(order, pieces.record.seams, JOINED_SHARE * Math.max(...sizeMm));
     const total = built.reduce((sum, piece) => sum + piece.triangles, 0);
     return built.map((piece, index): FigurePart => {
       work.tick(index / built.length, `drawing piece ${piece.id}`);
@@ -128,6 +133,7 @@ function partsOf(results: BookResults, work: ChapterWork, options: FigureOptions
         exposure: pieces.record.seams.length === 0 ? null : exposureOf(tones(), seamPrice),
         apart: way.unit,
         apartMm: way.mm,
+        joined: ways.get(piece.id) ?? null,
         toLaid: print === undefined ? null : [...invertTransform(print.toModel)],
       };
     });
@@ -142,6 +148,7 @@ function partsOf(results: BookResults, work: ChapterWork, options: FigureOptions
     exposure: null,
     apart: [0, 0, 1],
     apartMm: 0,
+    joined: null,
     toLaid: null,
   };
   return [whole];

@@ -10,6 +10,7 @@ import { type Mesh, numTris } from '../../mesh/mesh.ts';
 import type { MeshStore } from '../../mesh/mesh-store.ts';
 import { surfaceCheck } from '../../mesh/topology.ts';
 import { invertTransform, transformMesh } from '../../mesh/transform.ts';
+import { assemblySheet } from '../../workshop/book/assembly-sheet.ts';
 import type { BookText, Drawings } from '../../workshop/book/book-text.ts';
 import type { Build } from '../../workshop/book/build-file.ts';
 import { builtPieces } from '../../workshop/book/built-pieces.ts';
@@ -87,6 +88,7 @@ function bookHtml(source: KitSource, work: ChapterWork): string {
   return staticBookHtml({
     text: source.text,
     drawings: source.drawings,
+    sheet: assemblySheet(source.build, source.results),
     figureBytes: figureOf(source.results, work, { triangles: BOOK_FIGURE_TRIANGLES }),
     assets: JSON.parse(asset('static-book.json')) as Parameters<typeof staticBookHtml>[0]['assets'],
   });

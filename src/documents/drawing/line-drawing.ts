@@ -4,6 +4,7 @@ import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
 import { creaseChains } from './crease-chains.ts';
 import { type DepthRaster, depthRaster } from './depth-raster.ts';
 import { type NamedRun, type PlacedName, placedNames } from './line-names.ts';
+import { partLetters } from './part-letters.ts';
 import { lineExtent, pathData, simplifyLine, smoothLine } from './polyline.ts';
 import { FOLD, JOINT, OUTLINE, type RasterEdges, type RasterLine, rasterEdges, traceEdges } from './raster-edges.ts';
 import { shadeLines } from './shade-lines.ts';
@@ -19,6 +20,10 @@ export interface DrawingPart {
   readonly weighted?: readonly WeightedLine[];
   /** Lines (xyz ...) along edges where the surface ends, drawn where they are seen, whatever else runs there. */
   readonly rims?: readonly Float32Array[];
+  /** Ways (xyz ...) along which it goes to its place, drawn broken where they are seen, each with the number of its join once. */
+  readonly ways?: readonly { readonly points: Float32Array; readonly name: string }[];
+  /** Set in the widest place of what is seen of it. */
+  readonly letter?: string;
 }
 
 export type SeamWeight = 'fine' | 'middle' | 'heavy';
@@ -31,8 +36,8 @@ export interface WeightedLine {
 }
 
 /** outline: against nothing or another part. silhouette: a fold that hides something of its own part. crease: a sharp edge.
- *  seam: where two parts meet, and the loops given; seam-fine to seam-heavy: the weighted lines given. shade: light lines on what turns away from the light. rim: the rims given. */
-export type LineKind = 'outline' | 'silhouette' | 'crease' | 'seam' | `seam-${SeamWeight}` | 'shade' | 'rim';
+ *  seam: where two parts meet, and the loops given; seam-fine to seam-heavy: the weighted lines given. shade: light lines on what turns away from the light. rim: the rims given. way: the ways given. */
+export type LineKind = 'outline' | 'silhouette' | 'crease' | 'seam' | `seam-${SeamWeight}` | 'shade' | 'rim' | 'way';
 
 export interface DrawingPath {
   readonly partId: string;
@@ -127,7 +132,13 @@ export function lineDrawing(
     heightMm: frame.heightMm,
     viewBox: `0 0 ${rounded(frame.widthMm)} ${rounded(frame.heightMm)}`,
     scale: frame.scale,
-    names: placedNames(named),
+    names: placedNames(
+      named,
+      partLetters(
+        raster,
+        parts.map(({ letter = null }) => letter),
+      ),
+    ),
   };
 }
 
@@ -151,6 +162,7 @@ const SHORTEST_MM: Readonly<Record<LineKind, number>> = {
   'seam-heavy': 0.5,
   shade: 2.5,
   rim: 0.3,
+  way: 0.5,
 };
 const KIND_OF_EDGE = { [OUTLINE]: 'outline', [FOLD]: 'silhouette', [JOINT]: 'seam' } as const;
 
@@ -205,10 +217,10 @@ function seamLines(raster: DepthRaster, from: PartLines & { frame: ViewFrame }):
   });
 }
 
-/** Rims and weighted seams, which are drawn whatever else runs there. */
+/** Rims, weighted seams and ways, which are drawn whatever else runs there. */
 function linesOver(raster: DepthRaster, from: PartLines & { frame: ViewFrame; named: NamedRun[] }): Line[] {
-  const { rims = [], weighted = [] } = from.part;
-  if (rims.length + weighted.length === 0) return [];
+  const { rims = [], weighted = [], ways = [] } = from.part;
+  if (rims.length + weighted.length + ways.length === 0) return [];
   const taken = new Uint8Array(from.taken.length);
   const runs = (points: Float32Array, kind: LineKind): Line[] =>
     runsOf(raster, onPaper(from.frame, points), { ...from, taken, kind });
@@ -218,6 +230,11 @@ function linesOver(raster: DepthRaster, from: PartLines & { frame: ViewFrame; na
       const seen = runs(points, `seam-${weight}`);
       if (name !== undefined)
         for (const run of seen) if (!run.hidden) from.named.push({ text: name, points: run.points });
+      return seen;
+    }),
+    ...ways.flatMap(({ points, name }) => {
+      const seen = runs(points, 'way');
+      for (const run of seen) if (!run.hidden) from.named.push({ text: name, points: run.points, look: 'step' });
       return seen;
     }),
   ];

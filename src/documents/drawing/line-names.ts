@@ -5,12 +5,15 @@ export interface PlacedName {
   readonly text: string;
   readonly x: number;
   readonly y: number;
+  /** step: the number of a step, in a circle. */
+  readonly look?: 'step';
 }
 
 /** A stretch of a line that is seen: x y x y ..., paper mm. */
 export interface NamedRun {
   readonly text: string;
   readonly points: Float32Array;
+  readonly look?: 'step';
 }
 
 /** Names are kept so far apart, mm: about the height of two lines of letters. */
@@ -20,19 +23,21 @@ const LEAST_RUN_MM = 4;
 /** Shares of the length at which a name is tried, the middle first. */
 const SHARES = [0.5, 0.35, 0.65, 0.2, 0.8] as const;
 
-/** Longest lines choose first. A name that finds no room anywhere along its line is left out. Cost: O(names x names). */
-export function placedNames(runs: readonly NamedRun[]): PlacedName[] {
+/** Longest lines choose first, clear of the names that stand already. A name that finds no room anywhere along its line is left out.
+ *  Cost: O(names x names). */
+export function placedNames(runs: readonly NamedRun[], standing: readonly PlacedName[] = []): PlacedName[] {
   const longest = new Map<string, { readonly run: NamedRun; readonly mm: number }>();
   for (const run of runs) {
     const mm = lengthOf(run.points);
     if (mm >= LEAST_RUN_MM && mm > (longest.get(run.text)?.mm ?? 0)) longest.set(run.text, { run, mm });
   }
-  const placed: PlacedName[] = [];
+  const placed: PlacedName[] = [...standing];
   for (const { run, mm } of [...longest.values()].sort((a, b) => b.mm - a.mm)) {
     const free = SHARES.map((share) => at(run.points, share * mm)).find(([x, y]) =>
       placed.every((other) => Math.hypot(other.x - x, other.y - y) >= APART_MM),
     );
-    if (free !== undefined) placed.push({ text: run.text, x: free[0], y: free[1] });
+    if (free === undefined) continue;
+    placed.push({ text: run.text, x: free[0], y: free[1], ...(run.look === undefined ? {} : { look: run.look }) });
   }
   return placed;
 }

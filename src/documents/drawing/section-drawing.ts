@@ -1,76 +1,142 @@
-// A section drawing as SVG text: what a plane cuts, each part hatched its own way, in a window at a stated scale.
+// A section drawing as SVG text: what planes cut, each part hatched its own way, views side by side at one scale over a bar.
 import { escapeXml } from '../xml/xml-attribute.ts';
+import {
+  clippedSides,
+  hatchLines,
+  meetsWindow,
+  type SectionLine,
+  type SectionPart,
+  type SectionWindow,
+} from './section-lines.ts';
 
-/** What the plane cuts of one part, mm in the plane: x to the right, y up. */
-export interface SectionPart {
-  readonly id: string;
-  /** Closed outlines, 2 x n numbers each; inside is where an odd number of them goes round. */
-  readonly loops: readonly Float64Array[];
-  /** Direction of its hatching, degrees from x. */
-  readonly hatchDeg: number;
-  /** Between its lines, mm of paper. */
-  readonly hatchMm: number;
+export interface SectionName {
+  readonly text: string;
+  /** Where the middle of its letters stands, mm in the plane. */
+  readonly x: number;
+  readonly y: number;
+  /** Set smaller. */
+  readonly quiet?: true;
+  /** A thin line leads from the word to this place. */
+  readonly to?: readonly [number, number];
 }
 
-export interface SectionOptions {
-  readonly minMm: readonly [number, number];
-  readonly maxMm: readonly [number, number];
+export interface SectionView extends SectionWindow {
+  readonly parts: readonly SectionPart[];
+  readonly names: readonly SectionName[];
+  /** A word or two under it; '' for none. */
+  readonly caption: string;
+}
+
+export interface SectionSheet {
   /** Paper over model. */
   readonly scale: number;
-  /** Words on the drawing, where their middle stands; `quiet` ones are set smaller. */
-  readonly names: readonly { readonly text: string; readonly x: number; readonly y: number; readonly quiet?: true }[];
   readonly title: string;
+  /** So many mm of the model are drawn as a bar under the first view; null: no bar. */
+  readonly barMm: number | null;
 }
 
 const INK = 'var(--ink, #1c1b1a)';
+const SOFT = 'var(--ink-soft, #575149)';
 const PAPER = 'var(--paper, #fff)';
 const HATCH = 'var(--shade, #6b6864)';
 
-/** The parts as they are cut, true to scale; outlines end at the window's edge without closing along it. Cost: O(points), and hatch
- *  lines x points. */
-export function sectionDrawing(parts: readonly SectionPart[], options: SectionOptions): string {
-  const { minMm, maxMm, scale, title } = options;
-  const [widthMm, heightMm] = [0, 1].map((c) => (maxMm[c]! - minMm[c]!) * scale) as [number, number];
+/** Sizes of letters on paper, mm: pieces, and words. */
+export const NAME_MM = 4.4;
+export const WORD_MM = 3.5;
+/** Between two views, mm of paper. */
+export const VIEW_GAP_MM = 6;
+const CAPTION_MM = 6.5;
+const BAR_MM = 6.5;
+
+/** The parts as they are cut, true to scale, the views with their floors at one height; outlines end at the window's edge without
+ *  closing along it. Cost: O(points), and hatch lines x points. */
+export function sectionSheet(views: readonly SectionView[], { scale, title, barMm }: SectionSheet): string {
+  const highMm = Math.max(...views.map(({ minMm, maxMm }) => (maxMm[1] - minMm[1]) * scale));
+  let x = 0;
+  let inside = '';
+  for (const view of views) {
+    const widthMm = (view.maxMm[0] - view.minMm[0]) * scale;
+    const y = highMm - (view.maxMm[1] - view.minMm[1]) * scale;
+    inside += `<g transform="translate(${short(x)} ${short(y)})">${viewOf(view, scale)}</g>`;
+    if (view.caption !== '') inside += wordAt(view.caption, x + widthMm / 2, highMm + CAPTION_MM - WORD_MM / 2);
+    x += widthMm + VIEW_GAP_MM;
+  }
+  const widthMm = x - VIEW_GAP_MM;
+  const captionMm = views.some(({ caption }) => caption !== '') ? CAPTION_MM : 0;
+  const heightMm = highMm + captionMm + (barMm === null ? 0 : BAR_MM);
+  if (barMm !== null) inside += barOf(barMm, scale, [widthMm / 2, heightMm - BAR_MM / 2]);
+  const size = `width="${short(widthMm)}mm" height="${short(heightMm)}mm" viewBox="0 0 ${short(widthMm)} ${short(heightMm)}" data-scale="${scale}"`;
+  return (
+    `<svg xmlns="http://www.w3.org/2000/svg" ${size} role="img" fill="none" stroke-linecap="round" stroke-linejoin="round">` +
+    `<title>${escapeXml(title)}</title>${inside}</svg>`
+  );
+}
+
+function viewOf(view: SectionView, scale: number): string {
+  const { minMm, maxMm, parts } = view;
+  const heightMm = (maxMm[1] - minMm[1]) * scale;
   const toPaper = (x: number, y: number): string =>
     `${short((x - minMm[0]) * scale)} ${short(heightMm - (y - minMm[1]) * scale)}`;
-  const near = parts.map((part) => ({ ...part, loops: part.loops.filter((loop) => meetsWindow(loop, options)) }));
-  const hatched = near.map((part) => strokesOf(hatchLines(part, options), toPaper)).join('');
+  const near = parts.map((part) => ({ ...part, loops: part.loops.filter((loop) => meetsWindow(loop, view)) }));
+  const hatched = near.map((part) => strokesOf(hatchLines(part, view, scale), toPaper)).join('');
   const outlined = near
     .map(({ id, loops }) => {
       const d = strokesOf(
-        loops.flatMap((loop) => clippedSides(loop, options)),
+        loops.flatMap((loop) => clippedSides(loop, view)),
         toPaper,
       );
       return d === '' ? '' : `<path data-part="${escapeXml(id)}" d="${d}"/>`;
     })
     .join('');
-  const size = `width="${short(widthMm)}mm" height="${short(heightMm)}mm" viewBox="0 0 ${short(widthMm)} ${short(heightMm)}" data-scale="${scale}"`;
   return (
-    `<svg xmlns="http://www.w3.org/2000/svg" ${size} role="img" fill="none" stroke-linecap="round" stroke-linejoin="round">` +
-    `<title>${escapeXml(title)}</title>` +
     (hatched === '' ? '' : `<path stroke="${HATCH}" stroke-width="0.13" d="${hatched}"/>`) +
     `<g stroke="${INK}" stroke-width="0.4">${outlined}</g>` +
-    namesOf(options, toPaper) +
-    '</svg>'
+    namesOf(view, toPaper)
   );
 }
 
-const NAME_MM = 4.2;
-const QUIET_MM = 3;
-
-function namesOf({ names }: SectionOptions, toPaper: (x: number, y: number) => string): string {
-  const inside = names.map(({ text, x, y, quiet }) => {
+function namesOf({ names }: SectionView, toPaper: (x: number, y: number) => string): string {
+  const leaders = names.map((name) => leaderOf(name, toPaper)).join('');
+  const letters = names.map(({ text, x, y, quiet }) => {
     const [px, py] = toPaper(x, y).split(' ').map(Number) as [number, number];
-    const size = quiet === undefined ? NAME_MM : QUIET_MM;
-    const weight = quiet === undefined ? 650 : 400;
-    return `<text x="${short(px)}" y="${short(py + 0.36 * size)}" font-size="${size}" font-weight="${weight}">${escapeXml(text)}</text>`;
+    const size = quiet === undefined ? NAME_MM : WORD_MM;
+    const look = quiet === undefined ? 'class="letter-of-piece" font-weight="650"' : 'class="word-of-section"';
+    return `<text ${look} x="${short(px)}" y="${short(py + 0.36 * size)}" font-size="${size}">${escapeXml(text)}</text>`;
   });
-  return `<g class="names" text-anchor="middle" fill="${INK}" stroke="${PAPER}" stroke-width="1.4" paint-order="stroke">${inside.join('')}</g>`;
+  return `${leaders}<g class="names" text-anchor="middle" fill="${INK}" stroke="${PAPER}" stroke-width="1.4" paint-order="stroke">${letters.join('')}</g>`;
 }
 
-type Line = readonly [number, number, number, number];
+/** From the edge of the word to its place, which has a dot. */
+function leaderOf({ x, y, to }: SectionName, toPaper: (x: number, y: number) => string): string {
+  if (to === undefined) return '';
+  const [wx, wy] = toPaper(x, y).split(' ').map(Number) as [number, number];
+  const [px, py] = toPaper(...to)
+    .split(' ')
+    .map(Number) as [number, number];
+  const from = wy + Math.sign(py - wy) * 0.62 * WORD_MM;
+  const line = (stroke: string, width: number): string =>
+    `<path stroke="${stroke}" stroke-width="${width}" d="M${short(wx)} ${short(from)}L${px} ${py}"/>`;
+  return `${line(PAPER, 0.9)}${line(INK, 0.2)}<circle cx="${px}" cy="${py}" r="0.5" fill="${INK}"/>`;
+}
 
-function strokesOf(lines: readonly Line[], toPaper: (x: number, y: number) => string): string {
+function wordAt(words: string, x: number, y: number): string {
+  return `<text class="word-of-section" x="${short(x)}" y="${short(y)}" font-size="${WORD_MM}" text-anchor="middle" fill="${SOFT}">${escapeXml(words)}</text>`;
+}
+
+/** A bar with a tick at either end, its length beside it, the whole in the middle of the sheet. */
+function barOf(mm: number, scale: number, [middle, y]: readonly [number, number]): string {
+  const words = `${mm} mm`;
+  const length = mm * scale;
+  const from = middle - (length + 2 + 0.5 * WORD_MM * words.length) / 2;
+  const to = from + length;
+  const d = `M${short(from)} ${short(y - 1)}v2M${short(from)} ${short(y)}H${short(to)}M${short(to)} ${short(y - 1)}v2`;
+  return (
+    `<path class="bar" stroke="${INK}" stroke-width="0.3" d="${d}"/>` +
+    `<text class="word-of-section" x="${short(to + 2)}" y="${short(y + 0.36 * WORD_MM)}" font-size="${WORD_MM}" fill="${SOFT}">${words}</text>`
+  );
+}
+
+function strokesOf(lines: readonly SectionLine[], toPaper: (x: number, y: number) => string): string {
   let d = '';
   let last = '';
   for (const [ax, ay, bx, by] of lines) {
@@ -80,85 +146,6 @@ function strokesOf(lines: readonly Line[], toPaper: (x: number, y: number) => st
     last = to;
   }
   return d;
-}
-
-type Window = Pick<SectionOptions, 'minMm' | 'maxMm'>;
-
-function meetsWindow(loop: Float64Array, { minMm, maxMm }: Window): boolean {
-  let [lowX, lowY, highX, highY] = [Infinity, Infinity, -Infinity, -Infinity];
-  for (let i = 0; i < loop.length; i += 2) {
-    lowX = Math.min(lowX, loop[i]!);
-    highX = Math.max(highX, loop[i]!);
-    lowY = Math.min(lowY, loop[i + 1]!);
-    highY = Math.max(highY, loop[i + 1]!);
-  }
-  return lowX < maxMm[0] && highX > minMm[0] && lowY < maxMm[1] && highY > minMm[1];
-}
-
-/** The sides of a loop, as far as they lie in the window. Method: parametric clipping, Liang and Barsky 1984. */
-function clippedSides(loop: Float64Array, { minMm, maxMm }: Window): Line[] {
-  const out: Line[] = [];
-  for (let i = 0; i < loop.length; i += 2) {
-    const j = (i + 2) % loop.length;
-    const [ax, ay] = [loop[i]!, loop[i + 1]!];
-    const [dx, dy] = [loop[j]! - ax, loop[j + 1]! - ay];
-    let from = 0;
-    let to = 1;
-    for (const [d, room] of [
-      [-dx, ax - minMm[0]],
-      [dx, maxMm[0] - ax],
-      [-dy, ay - minMm[1]],
-      [dy, maxMm[1] - ay],
-    ] as const) {
-      if (d === 0) {
-        if (room < 0) to = -1;
-      } else if (d < 0) from = Math.max(from, room / d);
-      else to = Math.min(to, room / d);
-    }
-    if (from < to) out.push([ax + from * dx, ay + from * dy, ax + to * dx, ay + to * dy]);
-  }
-  return out;
-}
-
-/** Parallel lines over what is inside, within the window. */
-function hatchLines({ loops, hatchDeg, hatchMm }: SectionPart, options: SectionOptions): Line[] {
-  const { minMm, maxMm, scale } = options;
-  const [c, s] = [Math.cos((hatchDeg * Math.PI) / 180), Math.sin((hatchDeg * Math.PI) / 180)];
-  const step = hatchMm / scale;
-  const corners = [
-    [minMm[0], minMm[1]],
-    [maxMm[0], minMm[1]],
-    [minMm[0], maxMm[1]],
-    [maxMm[0], maxMm[1]],
-  ].map(([x, y]) => -s * x! + c * y!);
-  const out: Line[] = [];
-  const last = Math.floor(Math.max(...corners) / step);
-  for (let k = Math.ceil(Math.min(...corners) / step); k <= last; k++) {
-    const height = (k + 0.5) * step;
-    const meets: number[] = [];
-    for (const loop of loops) {
-      for (let i = 0; i < loop.length; i += 2) {
-        const j = (i + 2) % loop.length;
-        const a = -s * loop[i]! + c * loop[i + 1]! - height;
-        const b = -s * loop[j]! + c * loop[j + 1]! - height;
-        if (a < 0 === b < 0) continue;
-        const f = a / (a - b);
-        meets.push(c * (loop[i]! + f * (loop[j]! - loop[i]!)) + s * (loop[i + 1]! + f * (loop[j + 1]! - loop[i + 1]!)));
-      }
-    }
-    meets.sort((a, b) => a - b);
-    for (let i = 0; i + 1 < meets.length; i += 2) {
-      const [from, to] = [meets[i]!, meets[i + 1]!];
-      const ends = Float64Array.of(
-        c * from - s * height,
-        s * from + c * height,
-        c * to - s * height,
-        s * to + c * height,
-      );
-      out.push(...clippedSides(ends, options).slice(0, 1));
-    }
-  }
-  return out;
 }
 
 function short(mm: number): string {

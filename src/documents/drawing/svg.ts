@@ -11,7 +11,7 @@ export interface Stroke {
 
 export interface SvgOptions {
   readonly strokes: Readonly<Record<LineKind, Stroke>>;
-  /** Dashes of hidden lines, mm. */
+  /** Dashes of hidden lines and of ways, mm. */
   readonly hiddenDashMm: readonly [number, number];
   /** Read out for those who cannot see it. */
   readonly title: string;
@@ -28,6 +28,7 @@ export const SVG_DEFAULTS: SvgOptions = {
     'seam-heavy': { widthMm: 1, color: '#b3401f' },
     shade: { widthMm: 0.09, color: '#6b6864' },
     rim: { widthMm: 0.35, color: '#b3401f' },
+    way: { widthMm: 0.25, color: '#1c1b1a' },
   },
   hiddenDashMm: [0.9, 0.6],
   title: '',
@@ -37,6 +38,7 @@ export const SVG_DEFAULTS: SvgOptions = {
 // fold too.
 const ORDER: readonly LineKind[] = [
   'shade',
+  'way',
   'crease',
   'seam',
   'silhouette',
@@ -94,18 +96,26 @@ function groupOf(drawing: LineDrawing, kind: LineKind, options: SvgOptions): str
 }
 
 const NAME_MM = 4.2;
+const STEP_RADIUS_MM = 2.9;
 
-/** Letters over a rim of paper, so that lines under them do not run into them. */
+/** Letters over a rim of paper, so that lines under them do not run into them; numbers of steps in circles of paper. */
 function namesOf(names: readonly PlacedName[]): string {
   if (names.length === 0) return '';
+  const circles = names
+    .filter(({ look }) => look === 'step')
+    .map(
+      ({ x, y }) =>
+        `<circle cx="${short(x)}" cy="${short(y)}" r="${STEP_RADIUS_MM}" fill="var(--paper, #fff)" stroke="var(--ink, #1c1b1a)" stroke-width="0.3"/>`,
+    )
+    .join('');
   const inside = names
     .map(({ text, x, y }) => `<text x="${short(x)}" y="${short(y + 0.36 * NAME_MM)}">${escapeXml(text)}</text>`)
     .join('');
-  return `<g class="names" font-size="${NAME_MM}" font-weight="650" text-anchor="middle" fill="var(--ink, #1c1b1a)" stroke="var(--paper, #fff)" stroke-width="1.4" paint-order="stroke">${inside}</g>`;
+  return `${circles}<g class="names" font-size="${NAME_MM}" font-weight="650" text-anchor="middle" fill="var(--ink, #1c1b1a)" stroke="var(--paper, #fff)" stroke-width="1.4" paint-order="stroke">${inside}</g>`;
 }
 
 function pathOf(path: DrawingPath, options: SvgOptions): string {
-  const dash = path.hidden ? ` stroke-dasharray="${options.hiddenDashMm.join(' ')}"` : '';
+  const dash = path.hidden || path.kind === 'way' ? ` stroke-dasharray="${options.hiddenDashMm.join(' ')}"` : '';
   return `<path data-part="${escapeXml(path.partId)}"${dash} d="${path.d}"/>`;
 }
 

@@ -32,6 +32,11 @@ export function writeAssembly(
     ...blocks,
     summary(pieces, assembly),
     waySentence(assembly),
+    {
+      b: 'drawing',
+      name: 'joined',
+      caption: 'The pieces apart along the ways by which they are joined; the numbers are the joins in their order.',
+    },
     joinTable(assembly),
     ...beadSentences(assembly),
     ...dryFit(assembly),

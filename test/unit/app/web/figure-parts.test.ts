@@ -1,11 +1,12 @@
 import { describe, expect, it } from 'vitest';
+import type { FigureData } from '../../../../src/app/api/figure-codec.ts';
 import { labelAnchors } from '../../../../src/app/web/figure-anchors.ts';
 import { partShape, poseMatrix, posesOf } from '../../../../src/app/web/figure-arrangement.ts';
 import { drawnCreases } from '../../../../src/app/web/figure-creases.ts';
 import { cornerGeometry } from '../../../../src/app/web/figure-geometry.ts';
 import { arrangementOf } from '../../../../src/app/web/figure-shown.ts';
 import { waysBetween } from '../../../../src/app/web/figure-ways.ts';
-import { figureWords } from '../../../../src/app/web/figure-words.ts';
+import { figureWords, labelName } from '../../../../src/app/web/figure-words.ts';
 import { fixtureFigure } from './fixture.ts';
 
 const figure = fixtureFigure();
@@ -20,6 +21,26 @@ describe('the arrangement', () => {
       'apart',
       'laid',
     ]);
+  });
+
+  it('follows the joins in their chapters, where there are any', () => {
+    expect(arrangementOf('assembly', figure)).toBe('apart');
+    const joined = {
+      ...figure,
+      parts: figure.parts.map((part, i) => ({ ...part, joined: { shiftMm: [0, 0, 10 * i], joins: [i] } })),
+    } as FigureData;
+    expect(['joints', 'assembly', 'pieces'].map((name) => arrangementOf(name, joined))).toEqual([
+      'by-joins',
+      'by-joins',
+      'apart',
+    ]);
+    const [, pose] = posesOf(joined.parts.map(partShape), 'by-joins', 0.5);
+    expect(pose!.middle.z - shapes[1]!.middle.z).toBeCloseTo(5, 9);
+    expect(labelName(joined.parts[1]!, 'by-joins')).toMatch(/: join 1$/);
+    expect(labelName(joined.parts[1]!, 'apart')).toBe(joined.parts[1]!.name);
+    expect(labelName({ ...joined.parts[1]!, joined: { shiftMm: [0, 0, 0], joins: [] } }, 'by-joins')).toMatch(
+      /: stays$/,
+    );
   });
 
   it('leaves pieces where they are when they stand together', () => {

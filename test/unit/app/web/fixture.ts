@@ -436,6 +436,7 @@ function patchPart({ id, name, round, down }: Patch, fineness: number): FigurePa
     exposure: exposureOf(positions, lines),
     apart: [x / length, y / length, (z - 155) / length],
     apartMm: 110,
+    joined: null,
     toLaid: laidAs(positions),
   };
 }

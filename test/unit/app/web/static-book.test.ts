@@ -8,7 +8,13 @@ const plain = (html: string): string => html.replace(/[\u202f\u00a0]/g, ' ');
 
 describe('book.html', () => {
   const figureBytes = encodeFigure(fixtureFigure());
-  const html = staticBookHtml({ text: FIXTURE_BOOK, drawings: FIXTURE_DRAWINGS, figureBytes, assets: ASSETS });
+  const html = staticBookHtml({
+    text: FIXTURE_BOOK,
+    drawings: FIXTURE_DRAWINGS,
+    sheet: null,
+    figureBytes,
+    assets: ASSETS,
+  });
 
   it('asks nothing of any network', () => {
     expect(html).not.toMatch(/(src|href)="(?!data:|#)/);
@@ -32,7 +38,13 @@ describe('book.html', () => {
   });
 
   it('does without a figure', () => {
-    const bare = staticBookHtml({ text: FIXTURE_BOOK, drawings: {}, figureBytes: new Uint8Array(), assets: ASSETS });
+    const bare = staticBookHtml({
+      text: FIXTURE_BOOK,
+      drawings: {},
+      sheet: null,
+      figureBytes: new Uint8Array(),
+      assets: ASSETS,
+    });
     expect(bare).not.toContain('figure-data');
     expect(bare).not.toContain('class="plate"');
   });
@@ -42,9 +54,26 @@ describe('book.html', () => {
     const hostile = staticBookHtml({
       text: { ...FIXTURE_BOOK, title },
       drawings: {},
+      sheet: null,
       figureBytes: new Uint8Array(),
       assets: ASSETS,
     });
     expect(hostile).not.toContain('<script>alert');
+  });
+
+  it('has a sheet for the bench where something is joined', () => {
+    expect(html).not.toContain('bench-sheet');
+    const sheet = {
+      title: 'A helm',
+      beside: [{ b: 'say', spans: [{ s: 'text', text: 'Dry fit first.' }] }],
+      tables: [],
+      cautions: [{ b: 'caution', title: 'Glue', text: 'Bonds skin.' }],
+    } as const;
+    const drawings = { ...FIXTURE_DRAWINGS, joined: '<svg><title>Apart</title></svg>' };
+    const whole = staticBookHtml({ text: FIXTURE_BOOK, drawings, sheet, figureBytes, assets: ASSETS });
+    const at = whole.indexOf('class="bench-sheet"');
+    expect(at).toBeGreaterThan(0);
+    for (const words of ['Dry fit first.', '<title>Apart</title>', 'Bonds skin.'])
+      expect(whole.indexOf(words)).toBeGreaterThan(at);
   });
 });

@@ -1,0 +1,108 @@
+// Every kind of joint reads: two views, letters on their pieces, the sides of the wall, the clearance, a bar of the scale.
+import { writeFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { drawJoint, type JointPart } from '../../../../src/app/worker/draw-joint.ts';
+import { box } from '../../../../src/mesh/builders.ts';
+import type { Mesh } from '../../../../src/mesh/mesh.ts';
+import { transformMesh } from '../../../../src/mesh/transform.ts';
+import type { KeyGround } from '../../../../src/workshop/pieces/joints/key-ground.ts';
+import { keySites } from '../../../../src/workshop/pieces/joints/key-sites.ts';
+import type { KeySolids } from '../../../../src/workshop/pieces/joints/key-solids.ts';
+import { magnetKeys } from '../../../../src/workshop/pieces/joints/magnet-solids.ts';
+import { pinKeys, rodKeys } from '../../../../src/workshop/pieces/joints/pin-solids.ts';
+import { type ThinKind, thinKeys, thinRooms } from '../../../../src/workshop/pieces/joints/thin-keys.ts';
+import { cutSolid } from '../../../support/joints/cut-solid.ts';
+import { testKernel } from '../../../support/kernel.ts';
+import { cutBowl, cutPipe } from '../../../support/pieces/walled-shapes.ts';
+import { plainJoint } from '../../../support/plain-joints.ts';
+
+const kernel = await testKernel();
+const FORM = { reachMm: 8, thickMm: 2.4, clearanceMm: 0.25, skinMm: 1.2 };
+const ROUND = { diameterMm: 4, clearanceMm: 0.2, skinMm: 1.2, spacingMm: 60 };
+const slab = (thickMm: number) =>
+  cutSolid(box([0, 0, 0], [100, thickMm, 60]), { normal: [0, 0, 1], offsetMm: 27.3 }, (_x, y) => y < 0.1);
+
+interface Made {
+  readonly solids: KeySolids;
+  readonly ground: KeyGround;
+  readonly wallMm: number;
+}
+
+function thin(kind: ThinKind, heldBy: 'stops' | 'pocket', shape: 'pipe' | 'bowl'): Made {
+  const cut = shape === 'pipe' ? cutPipe(4) : cutBowl(6);
+  const [section] = cut.sections;
+  const { sites } = keySites(section!, cut.ground, { rooms: thinRooms(kind, 16, FORM), spacingMm: 60, taken: [] });
+  const about = { kind, heldBy, carriers: 1, pieces: section!.seam.pieces, ground: cut.ground } as const;
+  return { solids: thinKeys(sites.slice(1, 2), FORM, about)[0]!, ground: cut.ground, wallMm: 4 };
+}
+
+function round(kind: 'pins' | 'rods' | 'magnets'): Made {
+  const { section, ground } = slab(kind === 'magnets' ? 11 : 9);
+  const side = { carrier: 0 } as const;
+  const { keys } =
+    kind === 'pins'
+      ? pinKeys(section, ground, ROUND, side)
+      : kind === 'rods'
+        ? rodKeys(section, ground, { ...ROUND, diameterMm: 1.75 }, side)
+        : magnetKeys(section, ground, { ...ROUND, diameterMm: 6, heightMm: 3 }, side);
+  return { solids: keys[0]!, ground, wallMm: 9 };
+}
+
+function drawn({ solids, ground, wallMm }: Made): string {
+  const { key, carrier, receiver, loose } = solids;
+  const parts = [...ground.pieces].map(([id, { mesh }]): JointPart => {
+    const change = id === key.carrier ? carrier : id === key.receiver ? receiver : null;
+    return { id, mesh: change === null ? mesh : kernel.combine(mesh, change.add, change.cut).mesh };
+  });
+  const joint = plainJoint({ id: 'A-B' }, { keys: [key], wallMm });
+  // of a seam all loose parts are handed on; that of another key is not in this drawing
+  const others =
+    loose === null
+      ? []
+      : [
+          { id: 'elsewhere', mesh: shifted(loose, 200) },
+          { id: 'loose', mesh: loose },
+        ];
+  return drawJoint(joint, [...parts, ...others]);
+}
+
+function shifted(mesh: Mesh, mm: number): Mesh {
+  return transformMesh([1, 0, 0, 0, 1, 0, 0, 0, 1, mm, mm, mm], mesh);
+}
+
+/** Words of the first view, of the second, and under both. */
+function wordsOf(svg: string): readonly [string[], string[], string[]] {
+  const views = svg.split('<g transform').slice(1);
+  const texts = (part: string): string[] => [...part.matchAll(/<text[^>]*>([^<]*)</g)].map(([, words]) => words!);
+  const under = ['through the middle of it', 'across it, at half its reach', '10 mm'];
+  const [first, second] = views.map((view) => texts(view).filter((words) => !under.includes(words)));
+  return [first!, second!, texts(svg).filter((words) => under.includes(words))];
+}
+
+describe('the drawing of a joint', () => {
+  it.each([
+    ['tabs', () => thin('tabs', 'stops', 'pipe'), '0.25 mm clear', []],
+    ['tabs in pockets', () => thin('tabs', 'pocket', 'bowl'), '0.25 mm clear', []],
+    ['laps', () => thin('laps', 'stops', 'pipe'), '0.25 mm clear', []],
+    ['strips', () => thin('strips', 'stops', 'pipe'), '0.25 mm clear', ['splice']],
+    ['pins', () => round('pins'), '0.20 mm clear', []],
+    ['rods', () => round('rods'), '0.20 mm clear', ['rod']],
+    ['magnets', () => round('magnets'), '0.10 mm clear', ['magnet']],
+  ] as const)('of %s', (name, make, clear, loose) => {
+    const made = make();
+    const svg = drawn(made);
+    if (process.env.HELMWRIGHT_DRAWINGS !== undefined)
+      writeFileSync(`${process.env.HELMWRIGHT_DRAWINGS}/${name}.svg`, svg);
+    const [through, across, under] = wordsOf(svg);
+    const { carrier, receiver } = made.solids.key;
+    expect(through.slice(0, 2)).toEqual([carrier, receiver]);
+    expect(through).toEqual(expect.arrayContaining(['outside', 'inside', ...loose]));
+    expect(across).toEqual(expect.arrayContaining([receiver, 'outside']));
+    expect([...through, ...across].filter((words) => words === clear)).toHaveLength(1);
+    expect(under).toHaveLength(3);
+    const scale = Number(/data-scale="([\d.]+)"/.exec(svg)![1]);
+    const [, from, to] = /class="bar"[^>]* d="M([\d.]+) [^H]*H([\d.]+)/.exec(svg)!;
+    expect(Number(to) - Number(from)).toBeCloseTo(10 * scale, 1);
+    expect(Number(/width="([\d.]+)mm"/.exec(svg)![1])).toBeLessThanOrEqual(130);
+  });
+});

@@ -1,0 +1,117 @@
+// The sheet for the bench says what to do in which order, with which amounts, and nothing where nothing is joined.
+import { describe, expect, it } from 'vitest';
+import { assemblySheet } from '../../../../src/workshop/book/assembly-sheet.ts';
+import type { Block, Span } from '../../../../src/workshop/book/book-text.ts';
+import type { Build } from '../../../../src/workshop/book/build-file.ts';
+import type { BookResults } from '../../../../src/workshop/book/graph.ts';
+import type { AssemblyRecord, SeamGluing } from '../../../../src/workshop/process/assembly-record.ts';
+import { plainJoint } from '../../../support/plain-joints.ts';
+
+const bead = { lengthMm: 192, volumeMm3: 1536, grams: 1.4, layS: 38, afterJoin: 1, beforeJoin: null };
+const seam = (id: string, more: Partial<SeamGluing> = {}): SeamGluing => ({
+  seam: id,
+  stays: 'glued',
+  lengthMm: 254,
+  stepMm: { nominal: 0.18, printed: 0.52 },
+  sandS: 144,
+  drops: 20,
+  dropsG: 0.12,
+  laid: 'inside',
+  runs: 1,
+  dropsARun: 20,
+  runMm: 254,
+  layS: 30,
+  holdS: 30,
+  tapes: 4,
+  tapeAt: [],
+  tacks: [],
+  bead,
+  ...more,
+});
+const record = {
+  joins: [
+    { moving: ['B'], onto: ['C'], towards: [0, 0, -1], seams: ['B-C'], meets: [], reach: [] },
+    { moving: ['A'], onto: ['C', 'B'], towards: [0, 1, 0], seams: ['A-B', 'A-C'], meets: [], reach: [] },
+  ],
+  seams: [
+    seam('B-C', { bead: { ...bead, beforeJoin: 1 } }),
+    seam('A-B', { laid: 'face', runs: 2, holdS: 60, drops: 52 }),
+    seam('A-C', { bead: null, stepMm: null }),
+  ],
+  steps: [{ needs: ['grit 120 on a flat plate', 'file'] }, { needs: ['20 drops of glue', 'file'] }],
+  totals: { drops: 92, dropsG: 0.5, beadMm: 384, beadG: 2.8, handsOnS: 1800, cureS: 259200 },
+} as unknown as AssemblyRecord;
+const joints = [
+  plainJoint({ id: 'B-C' }, { kind: 'tabs', keys: [{}, {}, {}] as never }),
+  plainJoint({ id: 'A-B' }),
+  plainJoint({ id: 'A-C' }),
+];
+const results = (assembly: AssemblyRecord): BookResults =>
+  ({
+    pieces: {
+      state: 'computed',
+      record: {
+        pieces: [
+          { id: 'A', name: 'crown' },
+          { id: 'B', name: '' },
+          { id: 'C', name: 'face' },
+        ],
+      },
+    },
+    joints: { state: 'computed', record: { joints } },
+    assembly: { state: 'computed', record: assembly },
+  }) as unknown as BookResults;
+const build = { name: 'A helm', assembly: { grade: 'thick' } } as unknown as Build;
+
+const wordsOf = (spans: readonly Span[]): string =>
+  spans
+    .map((span) => (span.s === 'quantity' ? `${span.value} ${span.unit}` : 'text' in span ? span.text : ''))
+    .join('');
+const said = (blocks: readonly Block[]): string[] =>
+  blocks.map((block) =>
+    block.b === 'say'
+      ? wordsOf(block.spans)
+      : block.b === 'table'
+        ? block.rows.map((row) => row.map((cell) => wordsOf(cell)).join(' | ')).join('\n')
+        : block.b === 'caution'
+          ? block.title
+          : '',
+  );
+
+describe('the sheet for the bench', () => {
+  const sheet = assemblySheet(build, results(record))!;
+  const beside = said(sheet.beside);
+
+  it('names the pieces, sums up, and says what lies ready', () => {
+    expect(beside[0]).toBe('A crown; B; C face.');
+    expect(beside[1]).toContain('Three pieces, two joins. 1800 s of hands, 92 count drops, cured 259200 s after');
+    expect(beside[2]).toBe(
+      'Lies ready: grit 120 on a flat plate, file; cyanoacrylate, thick grade; 12 strips of tape; 2.8 g of flexible adhesive.',
+    );
+  });
+
+  it('says how to glue, and what to bead before which join', () => {
+    expect(beside.some((words) => words.startsWith('Glue from inside:'))).toBe(true);
+    expect(beside.some((words) => words.startsWith('Glue on the face:'))).toBe(true);
+    expect(beside.at(-1)).toBe('Bead: B-C before join 2; A-B when all is joined.');
+  });
+
+  it('has the joins in their order, then every seam with its step', () => {
+    const [joins, seams] = said(sheet.tables);
+    expect(joins!.split('\n')).toEqual([
+      '1 count | B onto C | down | B-C | 20 from inside | 1 count | 30 s | 4 count',
+      '2 count | A onto C + B | to the back | A-B and A-C | 52 on the face, 20 from inside | 3 count | 90 s | 8 count',
+    ]);
+    expect(seams!.split('\n')[0]).toBe('B-C | 3 tabs | 0.18 mm | 0.52 mm | 254 mm | 20 count | from inside | 192 mm');
+    expect(seams!.split('\n')[2]).toBe('A-C | none |  |  | 254 mm | 20 count | from inside | ');
+  });
+
+  it('warns of glue, vapour and heat', () => expect(said(sheet.cautions)).toEqual(['Glue', 'Vapour', 'Heat']));
+
+  it('is none where nothing is joined', () => {
+    expect(assemblySheet(build, results({ ...record, joins: [] }))).toBeNull();
+    expect(
+      assemblySheet(build, { ...results(record), joints: { state: 'waiting' } } as unknown as BookResults),
+    ).toBeNull();
+  });
+});

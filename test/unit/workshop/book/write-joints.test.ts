@@ -1,0 +1,126 @@
+// The chapter as it reads: what all seams have in one sentence, what differs in a table, what a drawing shows in words.
+import { describe, expect, it, vi } from 'vitest';
+import { z } from 'zod';
+import type { Block, Span } from '../../../../src/workshop/book/book-text.ts';
+import type { Build } from '../../../../src/workshop/book/build-file.ts';
+import { keyWords, writeJoints } from '../../../../src/workshop/book/write-joints.ts';
+import { JointsChoices } from '../../../../src/workshop/pieces/joints/joints-settings.ts';
+import type { Joint, JointsRecord, Key, LoosePart } from '../../../../src/workshop/process/joints-record.ts';
+import { plainJoint } from '../../../support/plain-joints.ts';
+
+const Machine = z.object({ clearanceMm: z.number().min(0).max(1).default(0.2) });
+// a build file that holds nothing but these choices
+vi.mock('../../../../src/workshop/book/build-file.ts', () => ({
+  buildJsonSchema: () =>
+    z.toJSONSchema(z.object({ joints: JointsChoices, machines: z.array(Machine) }), { target: 'draft-2020-12' }),
+}));
+
+const build = (more: Partial<JointsChoices> = {}): Build =>
+  ({ joints: JointsChoices.parse(more), machines: [{ clearanceMm: 0.2 }] }) as unknown as Build;
+
+function wordsOf(spans: readonly Span[]): string {
+  return spans
+    .map((span) => {
+      if (span.s === 'quantity' || span.s === 'number') return `${span.value} ${span.unit}`;
+      if (span.s === 'choice') return span.options.find(({ value }) => value === span.value)!.label;
+      return 'text' in span ? span.text : '';
+    })
+    .join('');
+}
+
+const sentences = (blocks: readonly Block[]): string[] =>
+  blocks.flatMap((block) => (block.b === 'say' ? [wordsOf(block.spans)] : []));
+const rows = (blocks: readonly Block[], caption: string): string[] =>
+  blocks.flatMap((block) =>
+    block.b === 'table' && block.caption.startsWith(caption)
+      ? block.rows.map((row) => row.map((cell) => wordsOf(cell)).join(' | '))
+      : [],
+  );
+
+const key = (more: Partial<Key> = {}): Key => ({
+  kind: 'tab',
+  carrier: 'A',
+  receiver: 'B',
+  atMm: [0, 0, 0],
+  along: [1, 0, 0],
+  into: [0, 0, -1],
+  inward: [0, 1, 0],
+  widthMm: 16,
+  reachMm: 8,
+  thickMm: 2.4,
+  clearanceMm: 0.2,
+  heldBy: 'stops',
+  ...more,
+});
+const play = (nominalMm: number, printedMm: number, held = true) => ({
+  nominalMm,
+  printedMm,
+  held,
+  atMm: [0, 0, 0] as const,
+});
+const tabs = (seam: string, more: Partial<Joint> = {}): Joint =>
+  plainJoint({ id: seam }, { kind: 'tabs', keys: [key(), key()], wallMm: 3.1, play: play(0.22, 0.67), ...more });
+const record = (joints: readonly Joint[], loose: readonly LoosePart[] = []): JointsRecord => ({
+  kind: 'joints',
+  version: 1,
+  pieces: [],
+  joints,
+  loose,
+  order: [],
+});
+
+describe('the chapter Joints', () => {
+  it('says once what all seams have, and the largest misfit with its seam', () => {
+    const blocks = writeJoints(build(), record([tabs('A-B'), tabs('A-C', { play: play(0.27, 0.8) }), tabs('B-C')]));
+    const said = sentences(blocks);
+    expect(said).toContain('All three seams have tabs on the inside, against the wall of the other piece.');
+    expect(said).toContain(
+      'The clearances let no seam sit further off at its outer edge than 0.27 mm (A-C) as drawn, and 0.8 mm (A-C) if every face prints off the worse way.',
+    );
+    expect(said.filter((words) => words.includes('A-B'))).toEqual([]);
+    expect(rows(blocks, 'Joints')).toEqual([
+      'A-B | 2 tabs | A | 3.1 mm | 0.2 mm | 0.22 mm | 0.67 mm',
+      'A-C | 2 tabs | A | 3.1 mm | 0.2 mm | 0.27 mm | 0.8 mm',
+      'B-C | 2 tabs | A | 3.1 mm | 0.2 mm | 0.22 mm | 0.67 mm',
+    ]);
+  });
+
+  it('tells kinds apart, says why there is none, and what can still move', () => {
+    const none = plainJoint({ id: 'A-C' }, { why: 'The wall there is 2.1 mm' });
+    const pins = tabs('B-C', { kind: 'pins', keys: [key({ kind: 'pin' })], skinMm: 1.4, play: play(0.1, 0.5, false) });
+    const blocks = writeJoints(build(), record([tabs('A-B'), none, pins]));
+    const said = sentences(blocks);
+    expect(said).toContain('A-B has tabs on the inside, against the wall of the other piece.');
+    expect(said).toContain('B-C has pins in sockets.');
+    expect(said).toContain('A-C: The wall there is 2.1 mm.');
+    expect(said.join(' ')).toContain('B-C can still move in another way than the one in which it opens: hold by hand.');
+    expect(rows(blocks, 'Joints')[1]).toBe('A-C | none |  | 3 mm |  |  |  | ');
+    expect(rows(blocks, 'Joints')[2]).toBe('B-C | 1 pin | A | 3.1 mm | 1.4 mm | 0.2 mm | 0.1 mm | 0.5 mm');
+    expect(blocks.flatMap((block) => (block.b === 'drawing' ? [block.name] : []))).toEqual(['joint-A-B', 'joint-B-C']);
+  });
+
+  it('lists what lies ready besides the pieces, alike ones together', () => {
+    const rod = { id: 'r', name: 'rod of 1.75 mm', seam: 'A-B', mesh: null, lengthMm: 14, volumeMm3: 30 };
+    const blocks = writeJoints(build(), record([tabs('A-B')], [rod, { ...rod, id: 's' }, { ...rod, lengthMm: 12 }]));
+    expect(rows(blocks, 'What the joints need')).toEqual([
+      'A-B | rod of 1.75 mm | 2 count | 14 mm',
+      'A-B | rod of 1.75 mm | 1 count | 12 mm',
+    ]);
+  });
+
+  it('is one sentence without keys', () => {
+    expect(sentences(writeJoints(build({ keys: false }), record([tabs('A-B')])))).toEqual([
+      'The pieces stay as they were cut: they are aligned by eye, and held while the glue sets.',
+    ]);
+  });
+
+  it.each([
+    [{}, 'A tab of A lies 8 mm far against the inside of B.'],
+    [{ heldBy: 'pocket' }, 'their lips from inside'],
+    [{ kind: 'strip', heldBy: 'seat' }, 'glued into A first'],
+    [{ kind: 'pin', widthMm: 4 }, 'A pin of A, 4 mm across, stands 8 mm deep in a socket of B.'],
+    [{ kind: 'magnet', reachMm: 1 }, 'poles to attract'],
+  ] as const)('says what the drawing of %j shows', (more, words) => {
+    expect(keyWords(key(more))).toContain(words);
+  });
+});
