@@ -29,14 +29,16 @@ export function seamWords(places: SeamPlaces, outerMm: number): string {
   return isHidden ? `${where}, hidden from the front` : where;
 }
 
-/** "crease", "crease, out of sight"; what hides less than a tenth of the line is not named. */
+/** "42% crease, 18% out of sight": shares of the line; what hides less than a tenth of it is not named. */
 export function hiddenBy({ creaseMm, unseenMm }: SeamPlaces, outerMm: number): string {
   if (outerMm < 0.5) return 'the wall';
   const parts = [
     [creaseMm, 'crease'],
     [unseenMm, 'out of sight'],
   ] as const;
-  const named = parts.filter(([mm]) => mm >= HIDING_SHARE * outerMm).map(([, by]) => by);
+  const named = parts
+    .filter(([mm]) => mm >= HIDING_SHARE * outerMm)
+    .map(([mm, by]) => `${Math.round((100 * mm) / outerMm)}% ${by}`);
   return named.length === 0 ? 'nothing' : named.join(', ');
 }
 

@@ -95,6 +95,7 @@ export function proposalBlocks(build: Build, record: PiecesRecord): readonly Blo
       ],
       rows: proposals.map((proposal) => proposalRow(proposal, build.pieces.proposal)),
     },
+    ...tradeSentence(proposals, build.pieces.proposal),
     ...different.map(
       (proposal): Block => ({
         b: 'drawing',
@@ -104,6 +105,36 @@ export function proposalBlocks(build: Build, record: PiecesRecord): readonly Blo
     ),
   ];
 }
+
+/** What another division would have less of seam, and more of what else, where the one that is made has not the least of it. */
+function tradeSentence(proposals: readonly Proposal[], made: ProposalName): readonly Block[] {
+  const one = proposals.find(({ name }) => name === made)!;
+  const own = proposals.find(({ name }) => name === (one.sameAs ?? made))!;
+  const other = proposals.reduce(
+    (least, each) => (each.sameAs === null && each.costMm < least.costMm ? each : least),
+    own,
+  );
+  if (own.costMm - other.costMm < WORTH_TELLING_MM) return [];
+  const more: (readonly (string | Span)[])[] = [];
+  if (other.pieces > own.pieces) more.push([`${countWord(other.pieces - own.pieces)} more to print and glue`]);
+  if (other.supportG - own.supportG > WORTH_TELLING_G)
+    more.push([quantity(other.supportG - own.supportG, 'g'), ' more support to break off']);
+  if (other.printS - own.printS > WORTH_TELLING_S)
+    more.push([quantity(other.printS - own.printS, 's'), ' more of the machine']);
+  return [
+    say(
+      `The division with ${PROPOSAL_WORDS[other.name]} would have `,
+      quantity(own.costMm - other.costMm, 'mm', 0),
+      ' less of seam cost',
+      ...more.flatMap((each, i) => [i === 0 ? ', for ' : ' and ', ...each]),
+      '.',
+    ),
+  ];
+}
+
+const WORTH_TELLING_MM = 10;
+const WORTH_TELLING_G = 20;
+const WORTH_TELLING_S = 3600;
 
 /** The one that is made is told as it was made, its seams bowed; the others are flat, so their seams can only become less dear. */
 function asMade(proposal: Proposal, { proposal: made, proposals, seams }: PiecesRecord): Proposal {

@@ -93,7 +93,7 @@ export function askedAtSize(
     if (bed < 0) {
       return refuse(
         'PIECES_MACHINE_UNMET',
-        `${askedWords('machines', index)} is "${machine}", which is none of the ${beds.length} of this book (${beds.map(({ id }) => id).join(', ')}).`,
+        `${askedWords('machines', index)} is no longer one of this book, whose ${beds.length === 1 ? 'machine has' : 'machines have'} ${beds.map(({ bedMm }) => bedMm.join(' x ')).join(', ')} mm.`,
         { where: { path: `pieces.asked.machines.${index}`, space: 'model', atMm: at.atMm } },
       );
     }

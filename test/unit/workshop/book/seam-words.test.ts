@@ -22,8 +22,8 @@ describe('where a seam lies, in words', () => {
   });
 
   it('names what hides it, and leaves out less than a millimetre', () => {
-    expect(hiddenBy({ ...NONE, creaseMm: 12, unseenMm: 0.4 }, 20)).toBe('crease');
-    expect(hiddenBy({ ...NONE, creaseMm: 12, unseenMm: 4 }, 20)).toBe('crease, out of sight');
+    expect(hiddenBy({ ...NONE, creaseMm: 12, unseenMm: 0.4 }, 20)).toBe('60% crease');
+    expect(hiddenBy({ ...NONE, creaseMm: 12, unseenMm: 4 }, 20)).toBe('60% crease, 20% out of sight');
     expect(hiddenBy({ ...NONE, creaseMm: 12 }, 200)).toBe('nothing');
     expect(hiddenBy(NONE, 0)).toBe('the wall');
   });

@@ -77,7 +77,7 @@ describe('the divisions compared', () => {
 
   it('tells the one that is made as it was made, and draws each that differs', () => {
     const three = [proposal('fewest'), proposal('hidden', { pieces: 5 }), proposal('quickest', { sameAs: 'hidden' })];
-    const [, table, ...drawings] = proposalBlocks(build, recordOf(three, [seam('A-B'), seam('B-C')]));
+    const [, table, trade, ...drawings] = proposalBlocks(build, recordOf(three, [seam('A-B'), seam('B-C')]));
     if (table?.b !== 'table') throw new Error('a table was expected');
     expect(
       table.rows.map((row) =>
@@ -88,11 +88,26 @@ describe('the divisions compared', () => {
       [['well hidden seams'], [5], [888], [10], [36_000], [20_000]],
       [['quickest to print', ', the same as well hidden seams'], [], [], [], [], []],
     ]);
+    expect(wordsOf(trade!)).toBe('The division with fewest pieces would have 808 mm less of seam cost.');
     expect(drawings.map((block) => (block.b === 'drawing' ? [block.name, block.caption.split(':')[0]] : null))).toEqual(
       [
         ['division-fewest', 'Fewest pieces'],
         ['division-hidden', 'Well hidden seams and quickest to print'],
       ],
     );
+  });
+
+  it('tells what less of seam would take', () => {
+    const three = [
+      proposal('hidden', { costMm: 400, supportG: 100, printS: 60 * 3600 }),
+      proposal('fewest', { costMm: 300, supportG: 500, printS: 80 * 3600 }),
+      proposal('quickest', { costMm: 395 }),
+    ];
+    const made = { ...seam('A-B'), costMm: 400 };
+    expect(wordsOf(proposalBlocks(build, recordOf(three, [made]))[2]!)).toBe(
+      'The division with fewest pieces would have 100 mm less of seam cost, for 400 g more support to break off and 72000 s more of the machine.',
+    );
+    const least = { ...seam('A-B'), costMm: 295 };
+    expect(proposalBlocks(build, recordOf(three, [least]))[2]?.b).toBe('drawing');
   });
 });

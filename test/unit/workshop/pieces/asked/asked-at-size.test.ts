@@ -60,7 +60,7 @@ describe('what is asked, at worn size', () => {
     expect(outcomeOf({ machines: [{ at: mark(0, 100, 0), machine: 'three' }] })).toMatchObject({
       ok: false,
       code: 'PIECES_MACHINE_UNMET',
-      why: 'The first machine asked for a piece is "three", which is none of the 2 of this book (one, two).',
+      why: 'The first machine asked for a piece is no longer one of this book, whose machines have 200 x 200 x 200, 300 x 300 x 300 mm.',
     });
   });
 
