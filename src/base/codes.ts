@@ -99,6 +99,7 @@ export const CODES = {
   MODEL_SOLID: finding('caution', 'The model is a solid rather than a shell with a wall.'),
   MENDED_INSIDE_OUT: finding('note', 'All triangles faced inward and were turned round.'),
   MENDED_FLAT: finding('note', 'Triangles without an area were taken out.'),
+  JOINTS_MARK: finding('note', 'The letter and arrow inside a piece are shallower than they should be, or not there.'),
   MENDED_DOUBLE: finding('note', 'Triangles that lay on others were left out.'),
   MENDED_SLITS: finding('note', 'Open slits were closed.'),
   MENDED_STEPS_IN_EDGES: finding('note', 'Edges that met two shorter ones were divided to match.'),

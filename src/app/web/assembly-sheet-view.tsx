@@ -1,19 +1,23 @@
 // The sheet for the bench in book.html: on paper a page of its own, on a screen not shown.
+import type { CSSProperties } from 'react';
 import type { AssemblySheet } from '../../workshop/book/assembly-sheet.ts';
 import type { Block, Drawings } from '../../workshop/book/book-text.ts';
 import { Blocks } from './block-view.tsx';
 import { DrawingLines } from './drawing-lines.tsx';
 
-/** More rows than this are set tighter, with a smaller drawing, so that all stays on one page. */
-const FEW_ROWS = 16;
+/** More rows than this are set tighter, with a smaller drawing; a table with more than the second stands in two halves side by side. So up to some
+ *  fifteen joins and thirty seams stay on one page. */
+const FEW_ROWS = 9;
+const LONG_TABLE = 13;
 
 export function AssemblySheetView({ sheet, drawings }: { sheet: AssemblySheet; drawings: Drawings }) {
   const { title, beside, tables, cautions } = sheet;
-  const rows = tables.reduce((sum, block) => sum + rowsOf(block), 0);
+  const rows = tables.reduce((sum, block) => sum + Math.max(...halvesOf(block).map(rowsOf)), 0);
   return (
     <section
       className={rows > FEW_ROWS ? 'bench-sheet bench-sheet-tight' : 'bench-sheet'}
       aria-label="Assembly on one page"
+      style={{ '--bench-rows': rows } as CSSProperties}
     >
       <header>
         <p className="imprint">Assembly on one page</p>
@@ -25,12 +29,29 @@ export function AssemblySheetView({ sheet, drawings }: { sheet: AssemblySheet; d
           <Blocks blocks={beside} drawings={drawings} />
         </div>
       </div>
-      <Blocks blocks={tables} drawings={drawings} />
+      {tables.map((block, index) => {
+        const halves = halvesOf(block);
+        return (
+          // biome-ignore lint/suspicious/noArrayIndexKey: tables have no identity but their order
+          <div key={index} className={halves.length > 1 ? 'bench-halves' : undefined}>
+            <Blocks blocks={halves} drawings={drawings} />
+          </div>
+        );
+      })}
       <div className="bench-cautions">
         <Blocks blocks={cautions} drawings={drawings} />
       </div>
     </section>
   );
+}
+
+function halvesOf(block: Block): readonly Block[] {
+  if (block.b !== 'table' || block.rows.length <= LONG_TABLE) return [block];
+  const half = Math.ceil(block.rows.length / 2);
+  return [
+    { ...block, rows: block.rows.slice(0, half) },
+    { ...block, caption: 'The same, continued', rows: block.rows.slice(half) },
+  ];
 }
 
 function rowsOf(block: Block): number {

@@ -39,13 +39,24 @@ function isSide(spans: readonly Span[], index: number): boolean {
   );
 }
 
+/** Names of seams, such as A-B, do not break at their hyphen. */
+function unbroken(words: string) {
+  if (!/\w-\w/.test(words)) return words;
+  return words.split(/(\S+-\S+)/).map((part, index) => (
+    // biome-ignore lint/suspicious/noArrayIndexKey: words have no identity but their order
+    <span key={index} className={index % 2 === 1 ? 'unbroken' : undefined}>
+      {part}
+    </span>
+  ));
+}
+
 function SpanView({ span, place, bare }: { span: Span; place: SpanPlace; bare: boolean }) {
   const { measure, editing, picking } = useReader();
   switch (span.s) {
     case 'text':
       return span.text;
     case 'term':
-      return <span className="term">{span.text}</span>;
+      return <span className="term">{unbroken(span.text)}</span>;
     case 'quantity': {
       const inTable = place === 'sentence' ? 'sentence' : 'table';
       const shown = showQuantity(span.value, span.unit, { digits: span.digits, measure, place: inTable });

@@ -45,7 +45,7 @@ export const NAME_MM = 4.4;
 export const WORD_MM = 3.5;
 /** Between two views, mm of paper. */
 export const VIEW_GAP_MM = 6;
-const CAPTION_MM = 6.5;
+const CAPTION_MM = 7.5;
 const BAR_MM = 6.5;
 
 /** The parts as they are cut, true to scale, the views with their floors at one height; outlines end at the window's edge without

@@ -95,21 +95,24 @@ function blockedFindings(joins: readonly AssembledJoin[]): Finding[] {
   );
 }
 
-/** A seam that was to get a bead, of which no hand ever reaches most. */
+/** Seams that were to get a bead, of which no hand ever reaches most: one finding for all, at the one least in reach. */
 function reachFindings({ joins, seams }: AssemblyRecord, settings: AssemblySettings): Finding[] {
   if (!settings.bead) return [];
-  return seams.flatMap(({ seam, stays }) => {
+  const short = seams.flatMap(({ seam, stays }) => {
     const shares = joins.flatMap(({ reach }) => reach.filter((one) => one.seam === seam).map(({ share }) => share));
     const best = Math.max(...shares);
-    if (stays !== 'glued' || shares.length === 0 || best >= IN_REACH) return [];
-    return [
-      finding(
-        'BEAD_OUT_OF_REACH',
-        `A hand of ${settings.handMm[0]} by ${settings.handMm[1]} mm reaches ${Math.round(100 * best)} percent of the inside of ${seam}; the bead ends there, and keys and drops hold the rest.`,
-        { where: { path: `assembly.${seam}` }, measured: best, limit: IN_REACH },
-      ),
-    ];
+    return stays !== 'glued' || shares.length === 0 || best >= IN_REACH ? [] : [{ seam, best }];
   });
+  if (short.length === 0) return [];
+  const least = short.reduce((one, other) => (other.best < one.best ? other : one));
+  const told = short.map(({ seam, best }) => `${Math.round(100 * best)} percent of ${seam}`).join(', ');
+  return [
+    finding(
+      'BEAD_OUT_OF_REACH',
+      `From inside, a hand of ${settings.handMm[0]} by ${settings.handMm[1]} mm reaches ${told}. The bead ends there; keys and drops hold the rest.`,
+      { where: { path: `assembly.${least.seam}` }, measured: least.best, limit: IN_REACH },
+    ),
+  ];
 }
 
 function timeFindings(seams: readonly SeamGluing[], settings: AssemblySettings): Finding[] {

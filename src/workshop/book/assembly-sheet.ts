@@ -64,7 +64,7 @@ function namesOf({ pieces }: PiecesRecord): Block {
 
 /** Tools as the steps name them, each once; what is used up, with its amount. */
 function readyWords(build: Build, { seams, steps, totals }: AssemblyRecord): Block {
-  const tools = [...new Set(steps.flatMap(({ needs }) => needs))].filter((need) => !/^[0-9]/.test(need));
+  const tools = [...new Set(steps.flatMap(({ needs }) => needs))].filter((need) => !/^[0-9]|cyanoacrylate/.test(need));
   const tapes = seams.reduce((sum, seam) => sum + seam.tapes, 0);
   return say(
     term('Lies ready:'),

@@ -66,7 +66,7 @@ export const ASSEMBLY_CAUTIONS: readonly Block[] = [
 
 function glueSentence(build: Build): Block {
   return say(
-    'The pieces are tacked with cyanoacrylate of ',
+    'Cyanoacrylate of ',
     choice(build, 'assembly.grade', {
       label: 'Grade of the glue',
       options: [
@@ -75,7 +75,7 @@ function glueSentence(build: Build): Block {
         { value: 'thick', label: 'thick grade' },
       ],
     }),
-    ', which fills gaps of up to ',
+    ' tacks the pieces, and fills gaps of up to ',
     quantity(usualOf(build).gapMm, 'mm', 2),
     ': a drop every ',
     number(build, 'dropSpacingMm', 'Drop to drop', 'mm', 1, 0.5),
@@ -111,9 +111,9 @@ function holdSentences(build: Build): readonly Block[] {
       isActivated
         ? ': quick, but it gets hot, bonds brittle and can leave a white bloom. Spray one face, lay the drops on the other.'
         : '.',
-      ' Tape across the outside, a strip every ',
+      ' Tape across the outside clamps what no clamp can hold: a strip every ',
       number(build, 'tapeEveryMm', 'Tape to tape', 'mm', 0, 10),
-      ' and one at each end, clamps what no clamp can hold; where a seam ends at an opening, a spring clamp over a scrap of card does it better.',
+      ' and one at each end. Where a seam ends at an opening, a spring clamp over a scrap of card does it better.',
     ),
   ];
 }
@@ -320,7 +320,7 @@ function dryFit({ seams }: AssemblyRecord): readonly Block[] {
     ];
   return [
     say(
-      'First everything goes together dry. Run a thumb across each line: a step as large as below is the play of its keys, and is pressed out by hand while the drops set. A larger one has a cause: a burr on a key, strings in a socket, a first layer that flared. Find it before there is glue.',
+      'First everything goes together dry. Run a thumb across each line. A step up to the one below is play, and is pressed out by hand while the drops set. A larger one has a cause: a burr on a key, strings in a socket, a flared first layer. Find it before there is glue.',
     ),
     {
       b: 'table',
@@ -350,7 +350,7 @@ function oneJoin({ seams }: AssemblyRecord): readonly Block[] {
   if (inside)
     blocks.push(
       say(
-        'A join is made closed: press it home, tape it across the outside, run a thumb along the line, and only then set drops into it from inside, the first in the middle of its longest seam, then run by run to both ends, each pressed until it holds. Nothing then gets onto the outside.',
+        'A join is glued closed: press it home, tape it across the outside, run a thumb along the line. Only then set drops into it from inside: the first in the middle of its longest seam, then run by run to both ends, each pressed until it holds. So no glue gets onto the outside.',
       ),
     );
   if (face.length > 0)
@@ -358,7 +358,7 @@ function oneJoin({ seams }: AssemblyRecord): readonly Block[] {
       say(
         'Where no hand gets inside once it is closed (',
         term(listed(face.map(({ seam }) => seam))),
-        ') all drops go onto the open face, nearer to its inner edge than to its outer one, and it is closed at once, straight along its way: it cannot be moved afterwards.',
+        ') all drops go onto the open face, nearer to its inner edge than to its outer one. Close it at once, straight along its way: it cannot be moved afterwards.',
       ),
     );
   return blocks;

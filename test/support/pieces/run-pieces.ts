@@ -23,6 +23,7 @@ export interface PiecesRun {
   readonly furtherBeds?: readonly (readonly [number, number, number])[];
   readonly asked?: Partial<AskedOfSeams>;
   readonly beamWidth?: number;
+  readonly mostBowMm?: number;
 }
 
 export function runPieces(mesh: Mesh, about: PiecesRun) {
@@ -61,6 +62,7 @@ export function runPieces(mesh: Mesh, about: PiecesRun) {
     })),
     asked: about.asked ?? {},
     beamWidth: about.beamWidth ?? 4,
+    mostBowMm: about.mostBowMm,
   });
   return { outcome: computePieces({ wearer }, settings, work), meshes };
 }

@@ -9,6 +9,7 @@ import type { KeySide } from './key-sides.ts';
 import { type KeySite, type KeySites, keySites } from './key-sites.ts';
 import type { KeySolids } from './key-solids.ts';
 import { pinKeys, rodKeys } from './pin-solids.ts';
+import { removableKeys } from './removable-keys.ts';
 import type { RoundBody } from './round-places.ts';
 import type { SeamSection } from './seam-section.ts';
 import { sayWithout, type ThinKind, thinKeys, thinRooms } from './thin-keys.ts';
@@ -59,7 +60,9 @@ export function buildJoint(
           kind,
           sites: sitesFor(kind, known, section, { ...making, clearanceMm: wish.clearanceMm, ground }),
         })
-      : roundJoint(section, ground, { ...making, kind });
+      : isRemovable(kind)
+        ? removableKeys(section, ground, { ...making, kind, spacingMm: how.closer * by.settings.spacingMm })
+        : roundJoint(section, ground, { ...making, kind });
     if (made.keys.length === 0) {
       if (made.why !== null) tried.push(made.why);
       continue;
@@ -67,7 +70,11 @@ export function buildJoint(
     const play = jointPlay(made.keys, section, { toleranceMm: 0 });
     const misfitMm = play?.held ? play.nominalMm : Infinity;
     if (best === null || misfitMm <= TRUE_MM || misfitMm < WORTH * best.misfitMm) best = { ...made, kind, misfitMm };
-    if (misfitMm <= TRUE_MM) break;
+    if (misfitMm <= TRUE_MM || isRemovable(kind)) break;
+  }
+  if (best === null && isRemovable(choice.kind as MadeKind)) {
+    const usual = buildJoint(section, ground, { ...wish, asked: null }, by);
+    return { ...usual, why: `Asked for ${choice.kind}. ${tried[0] ?? ''} It gets ${usual.kind}.` };
   }
   if (best === null) return none(choice.why ?? tried[0] ?? null);
   by.taken.sites.push(...best.sites);
@@ -119,10 +126,15 @@ const CLOSER = [
   { closer: 0.5, fit: TIGHTER },
 ] as const;
 
-type MadeKind = 'tabs' | 'laps' | 'strips' | 'pins' | 'rods';
+type MadeKind = Exclude<JointKind, 'none'>;
 
 function isThin(kind: MadeKind): kind is ThinKind {
   return kind === 'tabs' || kind === 'laps' || kind === 'strips';
+}
+
+/** Held by what pulls or screws it shut, not by how truly it is led: the first way that has room is taken. */
+function isRemovable(kind: MadeKind): kind is 'magnets' | 'screws' {
+  return kind === 'magnets' || kind === 'screws';
 }
 
 /** The chosen kind as far as it may protrude, then what lies inside, then what is loose. A lap holds one way only: without one of the other piece
@@ -142,6 +154,9 @@ function kindsToTry({ kind, wallMm }: KindChoice, side: KeySide): readonly MadeK
       return side === 'both' ? ['laps', 'tabs', ...loose] : ['tabs', ...loose];
     case 'strips':
       return loose;
+    case 'magnets':
+    case 'screws':
+      return [kind];
     default:
       return [];
   }

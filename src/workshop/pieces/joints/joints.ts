@@ -5,7 +5,7 @@ import { volume } from '../../../mesh/measure.ts';
 import type { Vec3 } from '../../../mesh/mesh.ts';
 import type { ChapterWork } from '../../process/chapter-work.ts';
 import { joinOrder } from '../../process/join-order.ts';
-import type { Joint, JointsRecord, LoosePart } from '../../process/joints-record.ts';
+import type { Joint, JointsRecord, Key, LoosePart } from '../../process/joints-record.ts';
 import type { Piece, PiecesRecord, Seam } from '../../process/pieces-record.ts';
 import type { WearerRecord } from '../../process/wearer-record.ts';
 import { askedKinds } from './asked-joints.ts';
@@ -50,7 +50,7 @@ export function computeJoints(
       if (muted !== undefined) return { section, kind: 'none', wallMm: 0, keys: [], why: muted };
       return buildJoint(section, ground, wish, { settings, taken });
     });
-    const record = keyedRecord({ ...inputs.pieces, parts, built }, settings, partOfWork(work, 0.3, 0.95));
+    const record = keyedRecord({ ...inputs.pieces, parts, built, ground }, settings, partOfWork(work, 0.3, 0.95));
     return record.ok ? done({ built, record: record.value }, record.findings) : record;
   };
   const limits: Limits = { banned: new Set(), muted: new Map() };
@@ -59,7 +59,7 @@ export function computeJoints(
   if (!keyed.ok) return keyed;
   const { built, record } = keyed.value;
   const joints = built.map((one, s) => jointOf(one, s, { record, ground, settings }));
-  return done({ ...base, pieces: record.pieces, joints, loose: looseOf(built, work) }, [
+  return done({ ...base, pieces: record.pieces, joints, loose: looseOf(built, settings.magnetMm, work) }, [
     ...asked.findings,
     ...keyed.findings,
     ...jointFindings(joints, seams),
@@ -139,7 +139,23 @@ function nearKeys(keys: BuiltJoint['keys']): (point: Vec3) => boolean {
   return (p) => balls.some(({ atMm, mm }) => Math.hypot(p[0] - atMm[0], p[1] - atMm[1], p[2] - atMm[2]) < mm);
 }
 
-function looseOf(built: readonly BuiltJoint[], work: ChapterWork): readonly LoosePart[] {
+const LOOSE_NAMES: Readonly<Record<Key['kind'], string>> = {
+  tab: 'tab',
+  lap: 'lap',
+  strip: 'splice',
+  pin: 'pin',
+  rod: 'length of rod',
+  magnet: 'disc magnet',
+  screw: 'screw',
+};
+
+/** What is glued in or put in. */
+function looseOf(
+  built: readonly BuiltJoint[],
+  magnetMm: JointsSettings['magnetMm'],
+  work: ChapterWork,
+): readonly LoosePart[] {
+  const heightMm = magnetMm[1];
   const out: LoosePart[] = [];
   for (const { section, kind, keys } of built) {
     const parts = keys.flatMap(({ key, loose }) => (loose === null ? [] : [{ key, loose }]));
@@ -147,10 +163,10 @@ function looseOf(built: readonly BuiltJoint[], work: ChapterWork): readonly Loos
       const isPrinted = key.kind === 'strip';
       out.push({
         id: `${section.seam.id}/${i + 1}`,
-        name: isPrinted ? 'splice' : 'length of rod',
+        name: LOOSE_NAMES[key.kind],
         seam: section.seam.id,
         mesh: kind === 'strips' || kind === 'rods' ? work.meshes.put(loose) : null,
-        lengthMm: isPrinted ? key.widthMm : 2 * key.reachMm,
+        lengthMm: isPrinted ? key.widthMm : key.kind === 'magnet' ? heightMm : 2 * key.reachMm,
         volumeMm3: volume(loose),
       });
     });

@@ -4,7 +4,7 @@ import { selfCrossings } from '../../../geometry/crossings/self-crossings.ts';
 import type { MeshPart } from '../../../geometry/plane-split.ts';
 import { type Combined, callKernel, type SolidKernel } from '../../../geometry/solid/solid.ts';
 import { splitComponents } from '../../../geometry/split-components.ts';
-import { tidySlivers } from '../../../geometry/tidy-slivers.ts';
+import { SLIVER_DEFAULTS, tidySlivers } from '../../../geometry/tidy-slivers.ts';
 import { bounds, middleOf, volume } from '../../../mesh/measure.ts';
 import { type Mesh, numTris, numVerts } from '../../../mesh/mesh.ts';
 import { KEY_SOURCE } from '../../process/joints-record.ts';
@@ -38,6 +38,9 @@ export interface KeyingOptions {
 export const KEYING_LIMITS = {
   /** A loose part no larger than this is a crumb and is left out; a larger one is a key gone wrong. A layer of one filament line. */
   crumbMm3: 1,
+  /** As in SLIVER_DEFAULTS, for what lies slanting where keys meet their wall: rounded in its pose, a sliver of 1.5 um went through its neighbour. Still a
+   *  fiftieth of what prints. */
+  slivers: { shortMm: 4e-3, lowMm: 1e-3 },
 } as const;
 
 /** The piece and all its additions, less all cuts and trims. Vertices that no key touches keep their very coordinates, so that two pieces
@@ -90,11 +93,17 @@ function tidied({ mesh, from, fromTri }: Combined, piece: Mesh): MeshPart {
       if (p[v] === q[w] && p[v + 1] === q[w + 1] && p[v + 2] === q[w + 2]) isLoose[v / 3] = 0;
     }
   }
-  const tidy = tidySlivers(mesh, isLoose);
-  // About a spike that cannot be drawn together a vertex may go through the far side; then all stays as it was cut.
-  const { pairs } = selfCrossings(tidy.mesh);
-  return pairs === 0 || pairs <= selfCrossings(mesh).pairs
-    ? tidy
+  // About a spike that cannot be drawn together a vertex may go through the far side; then less is drawn together, or all stays as it was cut.
+  const tries = [KEYING_LIMITS.slivers, SLIVER_DEFAULTS].map((limits) => () => tidySlivers(mesh, isLoose, limits));
+  let fewest: { readonly part: MeshPart; readonly pairs: number } | null = null;
+  for (const tidy of tries) {
+    const part = tidy();
+    const { pairs } = selfCrossings(part.mesh);
+    if (pairs === 0) return part;
+    if (fewest === null || pairs < fewest.pairs) fewest = { part, pairs };
+  }
+  return fewest !== null && fewest.pairs <= selfCrossings(mesh).pairs
+    ? fewest.part
     : { mesh, sourceTri: Int32Array.from({ length: numTris(mesh) }, (_, tri) => tri) };
 }
 

@@ -1,5 +1,5 @@
 // The pieces with their keys, as the chapter hands them on: one solid each, measured, in poses in which no key is in the way.
-import { done, type Finding, type Outcome } from '../../../base/findings.ts';
+import { done, type Finding, finding, type Outcome } from '../../../base/findings.ts';
 import { partOfWork } from '../../../base/work.ts';
 import { dot } from '../../../geometry/three-by-three.ts';
 import type { Vec3 } from '../../../mesh/mesh.ts';
@@ -11,9 +11,11 @@ import { pieceMeasures } from '../cut/piece-measures.ts';
 import type { BuiltJoint } from './build-joint.ts';
 import { edgeRelief } from './edge-relief.ts';
 import type { JointsSettings } from './joints-settings.ts';
+import type { KeyGround } from './key-ground.ts';
 import { downIn, reachesDown } from './key-sides.ts';
 import type { PieceChange } from './key-solids.ts';
 import { type KeyedPiece, keyedPiece } from './keyed-piece.ts';
+import { type PieceMark, pieceMark } from './piece-mark.ts';
 import type { PlainPiece } from './read-sections.ts';
 
 export interface KeyedRecord {
@@ -26,6 +28,7 @@ export interface KeyedRecord {
 export interface ToBeKeyed extends Pick<PiecesRecord, 'pieces' | 'seams' | 'seen'> {
   readonly parts: readonly PlainPiece[];
   readonly built: readonly BuiltJoint[];
+  readonly ground: KeyGround;
 }
 
 /** Additions and cuts of all keys of a piece in one operation; a piece that no key touches stays as it was. A piece that fits no bed any more has no
@@ -44,13 +47,39 @@ export function keyedRecord(of: ToBeKeyed, settings: JointsSettings, work: Chapt
     const facesDown = facesThatPrintDown(piece, of, own);
     for (const seam of facesDown) relieved[seam] = settings.reliefMm > 0;
     const trims = facesDown.flatMap((seam) => edgeRelief(asMesh, seam, { seen: of.seen, reliefMm: settings.reliefMm }));
-    const made = keyedPiece(asMesh, work.solid, { name: piece.id, changes: changesOf(piece.id, own), trims });
+    const mark = settings.marks ? markOf(piece, of, own, settings) : null;
+    const changes = [...changesOf(piece.id, own), ...(mark === null ? [] : [{ add: [], cut: mark.cut }])];
+    const made = keyedPiece(asMesh, work.solid, { name: piece.id, changes, trims });
     if (!made.ok) return made;
-    findings.push(...made.findings);
+    findings.push(...made.findings, ...markFindings(piece, mark));
     keyed.set(piece.id, made.value);
     pieces.push(recordOf(piece, made.value, { seams: of.seams, keys: keysOn(piece.id, own), settings, work: part }));
   }
   return done({ pieces, keyed, relieved }, findings);
+}
+
+/** On no key, nor beside one. */
+function markOf(
+  piece: Piece,
+  { ground }: ToBeKeyed,
+  own: readonly BuiltJoint[],
+  { skinMm }: JointsSettings,
+): PieceMark {
+  const keepOff = own.flatMap(({ keys }) =>
+    keys.map(({ key: { atMm, widthMm, reachMm } }) => ({
+      atMm,
+      radiusMm: Math.hypot(widthMm / 2 + BESIDE_MM, 2 * reachMm),
+    })),
+  );
+  return pieceMark(ground.pieces.get(piece.id)!, ground, { letter: piece.id, skinMm, keepOff });
+}
+
+/** Width of a stop, with some room. */
+const BESIDE_MM = 6;
+
+function markFindings({ id, mark: { atMm } }: Piece, mark: PieceMark | null): Finding[] {
+  if (mark === null || mark.why === null) return [];
+  return [finding('JOINTS_MARK', mark.why, { where: { path: 'joints.marks', space: 'worn', atMm, piece: id } })];
 }
 
 function changesOf(id: string, built: readonly BuiltJoint[]): readonly PieceChange[] {

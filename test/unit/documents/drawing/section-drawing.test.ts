@@ -62,8 +62,8 @@ describe('a section drawing', () => {
   it('sets views side by side, their floors at one height, over a bar of the scale', () => {
     const low = { ...view, minMm: [-4, -2], maxMm: [4, 2], caption: 'across' } as const;
     const svg = sectionSheet([{ ...view, caption: 'through' }, low], { ...sheet, barMm: 10 });
-    // 20 and 8 mm at 2:1, 6 mm between; 20 mm high, 6.5 mm each for captions and bar
-    expect(svg).toContain('width="62mm" height="33mm"');
+    // 20 and 8 mm at 2:1, 6 mm between; 20 mm high, 7.5 mm for captions, 6.5 mm for the bar
+    expect(svg).toContain('width="62mm" height="34mm"');
     expect([...svg.matchAll(/<g transform="translate\(([^)]*)\)/g)].map(([, at]) => at)).toEqual(['0 0', '46 12']);
     const [, from, to] = /class="bar"[^>]* d="M([\d.]+) [^H]*H([\d.]+)/.exec(svg)!;
     expect(Number(to) - Number(from)).toBeCloseTo(20, 6);

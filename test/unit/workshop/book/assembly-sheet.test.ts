@@ -38,7 +38,10 @@ const record = {
     seam('A-B', { laid: 'face', runs: 2, holdS: 60, drops: 52 }),
     seam('A-C', { bead: null, stepMm: null }),
   ],
-  steps: [{ needs: ['grit 120 on a flat plate', 'file'] }, { needs: ['20 drops of glue', 'file'] }],
+  steps: [
+    { needs: ['grit 120 on a flat plate', 'file'] },
+    { needs: ['20 drops of glue', 'file', 'cyanoacrylate, a drop each'] },
+  ],
   totals: { drops: 92, dropsG: 0.5, beadMm: 384, beadG: 2.8, handsOnS: 1800, cureS: 259200 },
 } as unknown as AssemblyRecord;
 const joints = [

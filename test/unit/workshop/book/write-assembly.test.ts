@@ -89,7 +89,7 @@ describe('the chapter Assembly', () => {
   it('holds the choices before anything is computed', () => {
     const said = sentences(writeAssembly(build(), null, null));
     expect(said[0]).toBe(
-      'The pieces are tacked with cyanoacrylate of medium grade, which fills gaps of up to 0.25 mm: a drop every 12.7 mm, 1.5 s each.',
+      'Cyanoacrylate of medium grade tacks the pieces, and fills gaps of up to 0.25 mm: a drop every 12.7 mm, 1.5 s each.',
     );
     expect(said.join(' ')).toContain('pressed within 60 s');
     expect(sentences(writeAssembly(build({ grade: 'thick' }), null, null)).join(' ')).toContain('held for 60 s');

@@ -1,0 +1,202 @@
+// A model divided and keyed as the program does it, and what is measured of every keyed piece by means of its own.
+import { BufferAttribute, BufferGeometry, Vector3 } from 'three';
+import { type HitPointInfo, MeshBVH } from 'three-mesh-bvh';
+import type { Finding } from '../../../src/base/findings.ts';
+import { QUIET_WORK } from '../../../src/base/work.ts';
+import { selfCrossings } from '../../../src/geometry/crossings/self-crossings.ts';
+import { roundToSingle } from '../../../src/geometry/round-to-single.ts';
+import type { SolidKernel } from '../../../src/geometry/solid/solid.ts';
+import { dot, minus } from '../../../src/geometry/three-by-three.ts';
+import { volume } from '../../../src/mesh/measure.ts';
+import type { Mesh, Vec3 } from '../../../src/mesh/mesh.ts';
+import { transformMesh } from '../../../src/mesh/transform.ts';
+import { computeJoints } from '../../../src/workshop/pieces/joints/joints.ts';
+import { type JointsChoices, JointsSettings } from '../../../src/workshop/pieces/joints/joints-settings.ts';
+import { type JointsRecord, KEY_SOURCE, type Key } from '../../../src/workshop/process/joints-record.ts';
+import type { Piece, PiecesRecord } from '../../../src/workshop/process/pieces-record.ts';
+import type { WearerRecord } from '../../../src/workshop/process/wearer-record.ts';
+import { testKernel } from '../kernel.ts';
+import { piecesOf } from '../pieces/run-pieces.ts';
+import type { SeamModel } from '../pieces/seam-models.ts';
+import { keyVolumes } from './other-boolean.ts';
+
+const kernel = await testKernel();
+const MARGIN_MM = 5;
+
+export interface KeyedModel {
+  /** As it was cut. */
+  readonly plain: PiecesRecord;
+  readonly keyed: JointsRecord;
+  readonly meshes: Map<string, Mesh>;
+  readonly shell: Mesh;
+  readonly bedMm: Vec3;
+  readonly findings: readonly Finding[];
+  /** By the plain mesh: what the kernel was given for it last. */
+  readonly given: ReadonlyMap<Mesh, { readonly add: readonly Mesh[]; readonly cut: readonly Mesh[] }>;
+}
+
+export interface KeyedBy {
+  readonly bedMm: Vec3;
+  /** 0 keeps every seam flat. */
+  readonly mostBowMm: number;
+}
+
+/** Of machines with the default clearance. */
+export function keyedModel({ mesh, symmetry }: Pick<SeamModel, 'mesh' | 'symmetry'>, by: KeyedBy): KeyedModel {
+  const about = { ...by, beamWidth: 1, mirrored: symmetry === null ? ('no' as const) : ('at x = 0' as const) };
+  const { record: plain, meshes } = piecesOf(mesh, about);
+  return keyedPieces({ plain, meshes }, by.bedMm);
+}
+
+/** asked: of the joints, besides the defaults. */
+export function keyedPieces(
+  of: { readonly plain: PiecesRecord; readonly meshes: Map<string, Mesh> },
+  bedMm: Vec3,
+  asked: Partial<JointsChoices> = {},
+): KeyedModel {
+  const { plain, meshes } = of;
+  const given = new Map<Mesh, { add: readonly Mesh[]; cut: readonly Mesh[] }>();
+  const solid: SolidKernel = {
+    ...kernel,
+    combine: (base, add, cut) => {
+      given.set(base, { add, cut });
+      return kernel.combine(base, add, cut);
+    },
+  };
+  const put = (mesh: Mesh): string => {
+    const id = `keyed-${meshes.size}`;
+    meshes.set(id, mesh);
+    return id;
+  };
+  const work = { ...QUIET_WORK, solid, meshes: { get: (id: string) => meshes.get(id)!, put } };
+  const machines = [{ id: 'bed', bedMm, nozzleMm: 0.4, clearanceMm: 0.2 }];
+  const settings = JointsSettings.parse({ machines, marginMm: MARGIN_MM, ...asked });
+  const outcome = computeJoints({ wearer: WEARER, pieces: plain }, settings, work);
+  if (!outcome.ok) throw new Error(outcome.why);
+  const { value: keyed, findings } = outcome;
+  return { plain, keyed, meshes, shell: meshes.get('shell')!, bedMm, findings, given };
+}
+
+const WEARER: WearerRecord = {
+  kind: 'wearer',
+  version: 2,
+  mesh: 'shell',
+  scale: 1,
+  sizeMm: [0, 0, 0],
+  volumeMm3: 0,
+  areaMm2: 0,
+  wallMm: 3,
+  wallKept: false,
+  symmetry: null,
+  girth: null,
+};
+
+/** What a piece with its keys comes to, as it would be written. */
+export interface KeyedMeasure {
+  readonly piece: string;
+  readonly poses: number;
+  /** Of all poses together. */
+  readonly badEdges: number;
+  /** How far it leaves the bed at most in any pose; below 0 where it fits. */
+  readonly overMm: number;
+  /** Pairs of triangles that cross, less those of the piece as it was cut. */
+  readonly newCrossings: number;
+  readonly gainMm3: number;
+}
+
+export function keyedMeasures({ plain, keyed, meshes, bedMm }: KeyedModel): KeyedMeasure[] {
+  return keyed.pieces.map((piece, i) => {
+    const own = meshes.get(piece.mesh)!;
+    const before = plain.pieces[i]!;
+    const cut = meshes.get(before.mesh)!;
+    const written = piece.poses.map(({ toLaid }) => roundToSingle(transformMesh(toLaid, own), piece.sourceTri));
+    const crossings = (one: Piece, mesh: Mesh): number =>
+      selfCrossings(roundToSingle(transformMesh(one.poses[0]!.toLaid, mesh), one.sourceTri).mesh).pairs;
+    return {
+      piece: piece.id,
+      poses: piece.poses.length,
+      badEdges: written.reduce((sum, { numBadEdges }) => sum + numBadEdges, 0),
+      overMm: Math.max(...written.map(({ mesh }) => overBed(mesh, bedMm))),
+      newCrossings: piece.poses.length === 0 ? 0 : crossings(piece, own) - crossings(before, cut),
+      gainMm3: volume(own) - volume(cut),
+    };
+  });
+}
+
+function overBed({ positions }: Mesh, [w, d, h]: Vec3): number {
+  const room = [w - 2 * MARGIN_MM, d - 2 * MARGIN_MM, h - MARGIN_MM];
+  let over = -Infinity;
+  positions.forEach((at, i) => {
+    over = Math.max(over, -at, at - room[i % 3]!);
+  });
+  return over;
+}
+
+/** To be asked of a model without relief: wedges of the relief touch each other without crossing, which the other boolean does not bear.
+ *  Keyed less what the identity keyed = plain + |keyed - plain| - |plain - keyed| says, over the plain volume; both differences by a boolean
+ *  that shares nothing with the solid kernel. */
+export function volumesOff({ plain, keyed, meshes, given }: KeyedModel): { piece: string; off: number }[] {
+  return plain.pieces.flatMap(({ id, mesh }, i) => {
+    const own = meshes.get(mesh)!;
+    const solids = given.get(own);
+    if (solids === undefined) return [];
+    const { moreMm3, lessMm3 } = keyVolumes(own, solids);
+    const now = volume(meshes.get(keyed.pieces[i]!.mesh)!);
+    return [{ piece: id, off: (now - (volume(own) + moreMm3 - lessMm3)) / volume(own) }];
+  });
+}
+
+/** The least distance from anything cut into a piece for its keys, as it would be written, to the outside of the shell, by a library's tree;
+ *  null where no key cuts. Of what comes from no piece, that beside a key that cuts counts; the relief begins at the outside and is left out. */
+export function leastSkin({ keyed, plain, meshes, shell }: KeyedModel): number | null {
+  const cutting = keyed.joints.flatMap(({ keys, reliefMm }) =>
+    keys.flatMap((key) => (key.kind === 'tab' ? [] : [{ key, reliefMm }])),
+  );
+  if (cutting.length === 0) return null;
+  const outer = shellOutside(shell, plain.seen);
+  let least = Infinity;
+  for (const piece of keyed.pieces) {
+    const { mesh } = roundToSingle(meshes.get(piece.mesh)!, piece.sourceTri);
+    for (let tri = 0; tri < piece.sourceTri.length; tri++) {
+      if (piece.sourceTri[tri] !== KEY_SOURCE) continue;
+      for (const at of samplesOf(mesh, tri)) {
+        const beside = cutting.filter(({ key }) => isBeside(key, at));
+        if (beside.length === 0) continue;
+        const mm = distanceTo(outer, at);
+        if (mm > RELIEVED * Math.max(...beside.map(({ reliefMm }) => reliefMm))) least = Math.min(least, mm);
+      }
+    }
+  }
+  return least;
+}
+
+/** A relief ends so many times its depth from the outside at most, on the face of a wall that leans by 45 degrees. */
+const RELIEVED = 1.5;
+
+function isBeside({ atMm, along, into, widthMm, reachMm }: Key, at: Vec3): boolean {
+  const from = minus(at, atMm);
+  return Math.abs(dot(from, along)) < widthMm / 2 + 1 && Math.abs(dot(from, into)) < reachMm + 1;
+}
+
+function shellOutside({ positions, triangles }: Mesh, seen: Uint8Array): MeshBVH {
+  const geometry = new BufferGeometry();
+  geometry.setAttribute('position', new BufferAttribute(Float32Array.from(positions), 3));
+  geometry.setIndex(new BufferAttribute(Uint32Array.from(triangles.filter((_, i) => seen[Math.floor(i / 3)]! > 0)), 1));
+  return new MeshBVH(geometry);
+}
+
+function samplesOf({ positions: p, triangles: t }: Mesh, tri: number): Vec3[] {
+  const corner = (k: number): Vec3 => {
+    const v = t[tri * 3 + k]! * 3;
+    return [p[v]!, p[v + 1]!, p[v + 2]!];
+  };
+  const [a, b, c] = [corner(0), corner(1), corner(2)];
+  const middle = [0, 1, 2].map((k) => (a[k]! + b[k]! + c[k]!) / 3) as unknown as Vec3;
+  return [a, b, c, middle];
+}
+
+const found: HitPointInfo = { point: new Vector3(), distance: 0, faceIndex: 0 };
+
+function distanceTo(tree: MeshBVH, [x, y, z]: Vec3): number {
+  return tree.closestPointToPoint(new Vector3(x, y, z), found)!.distance;
+}
