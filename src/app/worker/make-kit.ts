@@ -19,6 +19,7 @@ import { type LaidPiece, laidPieces, type Plan, planOf } from '../../workshop/bo
 import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
 import { staticBookHtml } from '../web/static-book.tsx';
 import { figureOf } from './figure-of.ts';
+import { laidSplices } from './laid-splices.ts';
 import type { ChapterNews } from './protocol.ts';
 
 export interface Kit {
@@ -60,8 +61,13 @@ export function makeKit(source: KitSource, work: ChapterWork): Kit {
     work.tick(0.4 + (0.2 * index) / laid.length, `writing ${piece.id}`);
     files.set(file, writeStl(meshes[index]!, { title: `helmwright piece ${piece.id}` }));
   }
+  const splices = results.joints.state === 'computed' ? laidSplices(results.joints.record, work.meshes) : [];
+  for (const { file, name, mesh } of splices) files.set(file, writeStl(mesh, { title: `helmwright ${name}` }));
   work.tick(0.6, 'writing kit.3mf');
-  const items = laid.map(({ piece }, index) => ({ name: `${piece.id} ${piece.name}`.trim(), mesh: meshes[index]! }));
+  const items = [
+    ...laid.map(({ piece }, index) => ({ name: `${piece.id} ${piece.name}`.trim(), mesh: meshes[index]! })),
+    ...splices.map(({ name, mesh }) => ({ name, mesh })),
+  ];
   files.set('kit.3mf', writeThreemf(items, { title: build.name }));
   work.tick(0.85, 'writing book.html');
   files.set('book.html', bookHtml(source, work));
