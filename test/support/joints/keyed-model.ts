@@ -147,11 +147,9 @@ export function volumesOff({ plain, keyed, meshes, given }: KeyedModel): { piece
 }
 
 /** The least distance from anything cut into a piece for its keys, as it would be written, to the outside of the shell, by a library's tree;
- *  null where no key cuts. Of what comes from no piece, that beside a key that cuts counts; the relief begins at the outside and is left out. */
+ *  null where no key cuts. Of what comes from no piece, that beside a key that cuts counts. To be asked of a model without relief, which begins at the outside. */
 export function leastSkin({ keyed, plain, meshes, shell }: KeyedModel): number | null {
-  const cutting = keyed.joints.flatMap(({ keys, reliefMm }) =>
-    keys.flatMap((key) => (key.kind === 'tab' ? [] : [{ key, reliefMm }])),
-  );
+  const cutting = keyed.joints.flatMap(({ keys }) => keys.filter(({ kind }) => kind !== 'tab'));
   if (cutting.length === 0) return null;
   const outer = shellOutside(shell, plain.seen);
   let least = Infinity;
@@ -160,18 +158,12 @@ export function leastSkin({ keyed, plain, meshes, shell }: KeyedModel): number |
     for (let tri = 0; tri < piece.sourceTri.length; tri++) {
       if (piece.sourceTri[tri] !== KEY_SOURCE) continue;
       for (const at of samplesOf(mesh, tri)) {
-        const beside = cutting.filter(({ key }) => isBeside(key, at));
-        if (beside.length === 0) continue;
-        const mm = distanceTo(outer, at);
-        if (mm > RELIEVED * Math.max(...beside.map(({ reliefMm }) => reliefMm))) least = Math.min(least, mm);
+        if (cutting.some((key) => isBeside(key, at))) least = Math.min(least, distanceTo(outer, at));
       }
     }
   }
   return least;
 }
-
-/** A relief ends so many times its depth from the outside at most, on the face of a wall that leans by 45 degrees. */
-const RELIEVED = 1.5;
 
 function isBeside({ atMm, along, into, widthMm, reachMm }: Key, at: Vec3): boolean {
   const from = minus(at, atMm);

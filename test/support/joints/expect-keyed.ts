@@ -1,0 +1,53 @@
+// What must hold of every keyed piece of a model: on a large and a small bed, with bowed and with flat seams.
+import { expect, it } from 'vitest';
+import type { Vec3 } from '../../../src/mesh/mesh.ts';
+import { type SeamModelName, seamModel } from '../pieces/seam-models.ts';
+import { keyedMeasures, keyedModel, keyedPieces, leastSkin, volumesOff } from './keyed-model.ts';
+
+export interface KeyedCase {
+  readonly bedMm: Vec3;
+  readonly mostBowMm: number;
+  /** How many joints may let their pieces lie farther off than TRUE_MM, or not hold them; each is told. docs/methods/keyed-pieces.md has them. */
+  readonly mostLoose?: number;
+}
+
+/** Farther off at the outer edge a default joint must not let its pieces be. */
+const TRUE_MM = 0.3;
+const SKIN_MM = 1.2;
+/** On a machine that does other things besides. */
+const LONG_MS = 600_000;
+
+/** Declares the tests. One model is measured once for each case. */
+export function expectKeyed(name: SeamModelName, cases: readonly KeyedCase[]): void {
+  for (const { bedMm, mostBowMm, mostLoose = 0 } of cases) {
+    it(
+      `${name} on a bed of ${bedMm.join(' x ')}, seams ${mostBowMm === 0 ? 'flat' : 'bowed'}: closed, fits as laid, true, whole, nothing lost`,
+      async () => {
+        const model = keyedModel(await seamModel(name), { bedMm, mostBowMm });
+        for (const measure of keyedMeasures(model)) {
+          expect(measure).toMatchObject({ badEdges: 0, newCrossings: 0 });
+          expect(measure.poses).toBeGreaterThan(0);
+          expect(measure.overMm).toBeLessThan(1e-4);
+        }
+        let loose = 0;
+        for (const { seam, keys, play, skinMm, why } of model.keyed.joints) {
+          const told = model.findings.filter(({ where }) => where?.path === `joints.${seam}`).map(({ code }) => code);
+          expect(skinMm ?? SKIN_MM, seam).toBeGreaterThan(SKIN_MM - 1e-3);
+          if (keys.length === 0) {
+            expect(told).toContain('JOINT_NONE');
+            expect(why).not.toBeNull();
+          } else if (!play!.held || play!.nominalMm > TRUE_MM) {
+            expect(told).toContain('JOINT_LOOSE');
+            loose++;
+          }
+        }
+        expect(loose).toBeLessThanOrEqual(mostLoose);
+        // the relief along outer edges begins at the outside, and its wedges touch each other
+        const bare = keyedPieces(model, bedMm, { reliefMm: 0 });
+        expect(leastSkin(bare) ?? SKIN_MM).toBeGreaterThan(SKIN_MM - 1e-3);
+        for (const { piece, off } of volumesOff(bare)) expect(Math.abs(off), piece).toBeLessThan(1e-6);
+      },
+      LONG_MS,
+    );
+  }
+}
