@@ -1,0 +1,8 @@
+// The boot with its keys. Outside: volumes by the cutter of crossing triangles, skin by a library's tree; shared with no part of the keys.
+import { describe } from 'vitest';
+import { expectKeyed } from '../support/joints/expect-keyed.ts';
+import { hasSharedMeshes } from '../support/pieces/seam-models.ts';
+
+describe.skipIf(!hasSharedMeshes)('keyed pieces (skipped when ../shared is not there)', () => {
+  expectKeyed('boot', [{ bedMm: [220, 220, 250], mostBowMm: 12 }]);
+});
