@@ -24,7 +24,7 @@ import { CRUMB_SHARE } from './search/cut-costs.ts';
 import { searchShare, settleShare } from './search/search-shares.ts';
 
 export { computeJoints } from './joints/joints.ts';
-export { JointsChoices, JointsSettings } from './joints/joints-settings.ts';
+export { JointsChoices } from './joints/joints-settings.ts';
 export { PiecesChoices, PiecesSettings } from './pieces-settings.ts';
 export { recordPrice } from './price/record-price.ts';
 
