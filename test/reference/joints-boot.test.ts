@@ -6,6 +6,9 @@ import { hasSharedMeshes } from '../support/pieces/seam-models.ts';
 /** With the helm in the usual check; these take minutes. */
 const isLong = process.env.HELMWRIGHT_JOINTS === 'all';
 
-describe.skipIf(!hasSharedMeshes || !isLong)('keyed pieces (npm run check:joints; skipped when ../shared is not there)', () => {
-  expectKeyed('boot', [{ bedMm: [220, 220, 250], mostBowMm: 12 }]);
-});
+describe.skipIf(!hasSharedMeshes || !isLong)(
+  'keyed pieces (npm run check:joints; skipped when ../shared is not there)',
+  () => {
+    expectKeyed('boot', [{ bedMm: [220, 220, 250], mostBowMm: 12 }]);
+  },
+);
