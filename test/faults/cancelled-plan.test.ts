@@ -15,14 +15,14 @@ describe('a plan interrupted from the keyboard', () => {
   beforeAll(async () => {
     writeFileSync(model, writeStl(quickHelm()));
     const from = performance.now();
-    await runCommandLine(['plan', model, '--bed', '180x180x180', '--out', join(folder, 'kit')]);
+    await runCommandLine(['plan', model, '--bed', '180x180x180', '--plain', '--out', join(folder, 'kit')]);
     tookMs = performance.now() - from;
   });
   afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
   it.each([0.2, 0.35, 0.5, 0.65, 0.8])('at %f of its time ends with 130 and leaves nothing', async (share) => {
     const out = join(folder, `out-${share}`);
-    const { child, ended } = startCommand(['plan', model, '--bed', '180x180x180', '--out', out]);
+    const { child, ended } = startCommand(['plan', model, '--bed', '180x180x180', '--plain', '--out', out]);
     await new Promise((wait) => setTimeout(wait, share * tookMs));
     const asked = performance.now();
     child.kill('SIGINT');
