@@ -4,10 +4,10 @@ import { expectKeyed } from '../support/joints/expect-keyed.ts';
 import { hasSharedMeshes } from '../support/pieces/seam-models.ts';
 
 /** With the helm in the usual check; these take minutes. */
-const isLong = process.env.HELMWRIGHT_JOINTS === 'all';
+const isLong = process.env.HELMWRIGHT_MODELS === 'all';
 
 describe.skipIf(!hasSharedMeshes || !isLong)(
-  'keyed pieces (npm run check:joints; skipped when ../shared is not there)',
+  'keyed pieces (npm run check:models; skipped when ../shared is not there)',
   () => {
     expectKeyed('skull', [{ bedMm: [180, 180, 180], mostBowMm: 12 }]);
   },
