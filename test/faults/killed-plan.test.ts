@@ -1,4 +1,4 @@
-// A plan killed at any moment leaves the whole kit or none, and nothing else in the maker's folder. Without keys: thirty plans are made.
+// A plan killed at any moment leaves the whole kit or none, and nothing else in the maker's folder. Without keys: fifty plans are made.
 import { createHash } from 'node:crypto';
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -9,7 +9,7 @@ import { writeStl } from '../../src/documents/stl/write-stl.ts';
 import { runCommandLine, startCommand } from '../support/command.ts';
 import { quickHelm } from '../support/quick-helm.ts';
 
-const KILLS = 30;
+const KILLS = 50;
 const SEED = 20261125;
 const CHANGING = new Set(['plan.json', 'book.html']);
 
