@@ -9,7 +9,9 @@ const LABELS: Readonly<Record<string, string>> = {
   model: 'Model',
   wearer: 'Wearer',
   pieces: 'Pieces',
+  joints: 'Joints',
   printing: 'Printing',
+  assembly: 'Assembly',
   book: 'Book',
 };
 
