@@ -19,7 +19,7 @@ import { sectionsOf } from './read-sections.ts';
 import { skinOutside } from './skin-outside.ts';
 
 /** Keys every seam, as its wall allows, in a pose in which no key is in the way. Space: model, at worn size.
- *  Cost: about a second for each 100,000 triangles of the pieces. Findings: JOINT_NONE, JOINT_LOOSE, JOINT_ASKED_ASTRAY, and what the marks
+ *  Cost: about a second for each 100,000 triangles of the pieces. Findings: JOINT_NONE, JOINT_LOOSE, JOINT_ASTRAY, and what the marks
  *  say. Refuses what the solid kernel refuses, and JOINTS_PARTED. Method: docs/methods/joints-thin-walls.md and keyed-pieces.md. */
 export function computeJoints(
   inputs: { readonly wearer: WearerRecord; readonly pieces: PiecesRecord },
@@ -55,7 +55,8 @@ export function computeJoints(
   };
   const limits: Limits = { banned: new Set(), muted: new Map() };
   let keyed = plan(limits);
-  for (let round = 0; keyed.ok && round < MOST_ROUNDS && narrowed(limits, keyed.value); round++) keyed = plan(limits);
+  // each round takes something from a piece that fits no bed, so it ends
+  while (keyed.ok && narrowed(limits, keyed.value)) keyed = plan(limits);
   if (!keyed.ok) return keyed;
   const { built, record } = keyed.value;
   const joints = built.map((one, s) => jointOf(one, s, { record, ground, settings }));
@@ -78,8 +79,6 @@ interface Keyed {
   readonly built: readonly BuiltJoint[];
   readonly record: KeyedRecord;
 }
-
-const MOST_ROUNDS = 4;
 
 /** Pieces that fit no bed with their keys first give up what protrudes, then keys. Whether there was any such. */
 function narrowed({ banned, muted }: Limits, { built, record }: Keyed): boolean {
