@@ -1,4 +1,5 @@
 // The work of joining as steps that a calendar can place: sanding, small parts, dry fits, gluing, beads, cure.
+import { listed } from '../../base/listed.ts';
 import { BEAD_HANDLING_S, GLUE_CURE_S, HANDS } from '../facts/adhesives.ts';
 import type { AssembledJoin, SeamBead, SeamGluing } from '../process/assembly-record.ts';
 import type { Joint, JointsRecord } from '../process/joints-record.ts';
@@ -68,7 +69,7 @@ function sandStep(piece: string, { pieces, seams }: Given): Step[] {
   const own = pieces.seams.filter((seam) => seam.pieces.includes(piece));
   if (own.length === 0) return [];
   const facing = (chosen: typeof own): string =>
-    listWords([...new Set(chosen.map((seam) => seam.pieces.find((id) => id !== piece)!))].sort());
+    listed([...new Set(chosen.map((seam) => seam.pieces.find((id) => id !== piece)!))].sort());
   const [flat, bowed] = [own.filter(({ bowMm }) => bowMm < FLAT_MM), own.filter(({ bowMm }) => bowMm >= FLAT_MM)];
   const does = [
     ...(flat.length > 0 ? [`sand the faces to ${facing(flat)} flat`] : []),
@@ -87,11 +88,6 @@ function sandStep(piece: string, { pieces, seams }: Given): Step[] {
       source: PRACTICE,
     },
   ];
-}
-
-/** "A", "A and B", "A, B and C". */
-function listWords(words: readonly string[]): string {
-  return words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 }
 
 /** Loose strips and rods, magnets: what is glued into one piece before two come together. */
@@ -206,7 +202,7 @@ function beadStep(beforeJoin: number | null, { seams, settings }: Given): Step[]
   const laid = seams.filter(({ bead }) => bead !== null && bead.beforeJoin === beforeJoin);
   if (laid.length === 0) return [];
   const sum = (of: (bead: SeamBead) => number): number => laid.reduce((total, { bead }) => total + of(bead!), 0);
-  const names = laid.length <= MOST_NAMED ? listWords(laid.map(({ seam }) => seam)) : `${laid.length} seams`;
+  const names = laid.length <= MOST_NAMED ? listed(laid.map(({ seam }) => seam)) : `${laid.length} seams`;
   const glued = [...new Set(laid.map(({ bead }) => bead!.afterJoin))].sort((one, other) => one - other);
   return [
     {

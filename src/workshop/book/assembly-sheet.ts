@@ -1,4 +1,5 @@
 // The sheet for the bench: all of the assembly on one page, to be printed and laid beside the glue.
+import { listed } from '../../base/listed.ts';
 import type { AssembledJoin, AssemblyRecord, SeamGluing } from '../process/assembly-record.ts';
 import type { JointsRecord } from '../process/joints-record.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
@@ -6,7 +7,6 @@ import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { valueAt } from './editable.ts';
 import type { BookResults } from './graph.ts';
-import { listed } from './seam-words.ts';
 import { countWord, quantity, say, term, text } from './spans.ts';
 import { wayWords } from './way-words.ts';
 

@@ -1,4 +1,5 @@
 // Two books of the same kind side by side: which choices differ, what follows from that, in words and numbers.
+import { listed } from '../../base/listed.ts';
 import type { BookSummary } from './book-summary.ts';
 import type { Block, BookText, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
@@ -108,10 +109,6 @@ function choiceTable(choices: readonly ChoiceRow[], left: Side, right: Side): Bl
 
 function differentModels(left: Side, right: Side): boolean {
   return left.build.model.sha256 !== right.build.model.sha256;
-}
-
-function listed(words: readonly string[]): string {
-  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 }
 
 function lowerFirst(words: string): string {

@@ -1,4 +1,5 @@
 // Where a seam lies and what hides it, in a maker's words.
+import { listed } from '../../base/listed.ts';
 import type { Seam, SeamPlaces } from '../process/pieces-record.ts';
 
 /** From so much of its line a place is named. */
@@ -62,9 +63,4 @@ export function placesTogether(seams: readonly Seam[]): SeamPlaces {
     aboveMm: sum('aboveMm'),
     unseenMm: sum('unseenMm'),
   };
-}
-
-/** "A-B", "A-B and B-C", "A-B, B-C and C-D". */
-export function listed(words: readonly string[]): string {
-  return words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 }

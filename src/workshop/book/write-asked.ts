@@ -1,4 +1,5 @@
 // Writes what the maker asks of the seams: those held, areas kept clear, machines of pieces, and how more is asked.
+import { listed } from '../../base/listed.ts';
 import type { Plane } from '../../geometry/plane.ts';
 import { scaled, unit } from '../../geometry/three-by-three.ts';
 import type { Vec3 } from '../../mesh/mesh.ts';
@@ -10,7 +11,6 @@ import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { followsOf } from './editable.ts';
 import { machineLabel } from './machine-words.ts';
-import { listed } from './seam-words.ts';
 import { offer, quantity, say, term } from './spans.ts';
 
 const SEAMS = 'pieces.asked.seams';

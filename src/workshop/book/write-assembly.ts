@@ -1,4 +1,5 @@
 // Writes the Assembly chapter: how it is glued, in which order, what to look for dry, and the work step by step.
+import { listed } from '../../base/listed.ts';
 import { ACTIVATED_HOLD_S, GLUE_GRADES, type GlueGrade } from '../facts/adhesives.ts';
 import type { AssembledJoin, AssemblyRecord, SeamGluing } from '../process/assembly-record.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
@@ -6,7 +7,6 @@ import type { Step } from '../process/step.ts';
 import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { choice, editable, valueAt } from './editable.ts';
-import { listed } from './seam-words.ts';
 import { countWord, quantity, say, term, text } from './spans.ts';
 import { wayWords } from './way-words.ts';
 

@@ -1,9 +1,9 @@
 // Writes the Joints chapter: what registers each seam, how true it sits, and what is cut for it.
+import { listed } from '../../base/listed.ts';
 import type { Joint, JointKind, JointsRecord, Key, LoosePart } from '../process/joints-record.ts';
 import type { Block, Span, Unit } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { choice, editable } from './editable.ts';
-import { listed } from './seam-words.ts';
 import { countWord, quantity, say, term, text } from './spans.ts';
 
 export function writeJoints(build: Build, joints: JointsRecord | null): readonly Block[] {

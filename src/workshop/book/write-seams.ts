@@ -1,10 +1,11 @@
 // Writes what became of the seams: a sentence for each pair of pieces, their table, the three divisions compared, and how seams are weighed.
+import { listed } from '../../base/listed.ts';
 import type { PiecesRecord, Proposal, ProposalName, Seam } from '../process/pieces-record.ts';
 import type { WearerRecord } from '../process/wearer-record.ts';
 import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { choice, editable } from './editable.ts';
-import { hiddenBy, listed, placesTogether, seamsByPair, seamWords } from './seam-words.ts';
+import { hiddenBy, placesTogether, seamsByPair, seamWords } from './seam-words.ts';
 import { countWord, offer, quantity, say, term, text } from './spans.ts';
 import { holdSeam } from './write-asked.ts';
 

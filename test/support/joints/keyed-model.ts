@@ -14,9 +14,8 @@ import { computeJoints } from '../../../src/workshop/pieces/joints/joints.ts';
 import { type JointsChoices, JointsSettings } from '../../../src/workshop/pieces/joints/joints-settings.ts';
 import { type JointsRecord, KEY_SOURCE, type Key } from '../../../src/workshop/process/joints-record.ts';
 import type { Piece, PiecesRecord } from '../../../src/workshop/process/pieces-record.ts';
-import type { WearerRecord } from '../../../src/workshop/process/wearer-record.ts';
 import { testKernel } from '../kernel.ts';
-import { piecesOf } from '../pieces/run-pieces.ts';
+import { piecesOf, wornAs } from '../pieces/run-pieces.ts';
 import type { SeamModel } from '../pieces/seam-models.ts';
 import { keyVolumes } from './other-boolean.ts';
 
@@ -71,25 +70,11 @@ export function keyedPieces(
   const work = { ...QUIET_WORK, solid, meshes: { get: (id: string) => meshes.get(id)!, put } };
   const machines = [{ id: 'bed', bedMm, nozzleMm: 0.4, clearanceMm: 0.2 }];
   const settings = JointsSettings.parse({ machines, marginMm: MARGIN_MM, ...asked });
-  const outcome = computeJoints({ wearer: WEARER, pieces: plain }, settings, work);
+  const outcome = computeJoints({ wearer: wornAs('shell', null), pieces: plain }, settings, work);
   if (!outcome.ok) throw new Error(outcome.why);
   const { value: keyed, findings } = outcome;
   return { plain, keyed, meshes, shell: meshes.get('shell')!, bedMm, findings, given };
 }
-
-const WEARER: WearerRecord = {
-  kind: 'wearer',
-  version: 2,
-  mesh: 'shell',
-  scale: 1,
-  sizeMm: [0, 0, 0],
-  volumeMm3: 0,
-  areaMm2: 0,
-  wallMm: 3,
-  wallKept: false,
-  symmetry: null,
-  girth: null,
-};
 
 /** What a piece with its keys comes to, as it would be written. */
 export interface KeyedMeasure {

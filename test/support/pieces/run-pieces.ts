@@ -26,6 +26,23 @@ export interface PiecesRun {
   readonly mostBowMm?: number;
 }
 
+/** What Wearer would hand on of a bare mesh, as far as Pieces and Joints read it. */
+export function wornAs(mesh: string, symmetry: WearerRecord['symmetry']): WearerRecord {
+  return {
+    kind: 'wearer',
+    version: 2,
+    mesh,
+    scale: 1,
+    sizeMm: [0, 0, 0],
+    volumeMm3: 0,
+    areaMm2: 0,
+    wallMm: 3,
+    wallKept: false,
+    symmetry,
+    girth: null,
+  };
+}
+
 export function runPieces(mesh: Mesh, about: PiecesRun) {
   const meshes = new Map<string, Mesh>([['shell', mesh]]);
   const work: ChapterWork = {
@@ -40,19 +57,7 @@ export function runPieces(mesh: Mesh, about: PiecesRun) {
       },
     },
   };
-  const wearer: WearerRecord = {
-    kind: 'wearer',
-    version: 2,
-    mesh: 'shell',
-    scale: 1,
-    sizeMm: [0, 0, 0],
-    volumeMm3: 0,
-    areaMm2: 0,
-    wallMm: 3,
-    wallKept: false,
-    symmetry: about.mirrored === 'no' ? null : { normal: [1, 0, 0], offsetMm: 0 },
-    girth: null,
-  };
+  const wearer = wornAs('shell', about.mirrored === 'no' ? null : { normal: [1, 0, 0], offsetMm: 0 });
   const settings = PiecesSettings.parse({
     marginMm: about.marginMm ?? 5,
     mostPieces: about.mostPieces ?? 40,

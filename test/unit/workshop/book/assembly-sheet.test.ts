@@ -4,39 +4,20 @@ import { assemblySheet } from '../../../../src/workshop/book/assembly-sheet.ts';
 import type { Block, Span } from '../../../../src/workshop/book/book-text.ts';
 import type { Build } from '../../../../src/workshop/book/build-file.ts';
 import type { BookResults } from '../../../../src/workshop/book/graph.ts';
-import type { AssemblyRecord, SeamGluing } from '../../../../src/workshop/process/assembly-record.ts';
+import type { AssemblyRecord } from '../../../../src/workshop/process/assembly-record.ts';
+import { gluing } from '../../../support/gluing.ts';
 import { plainJoint } from '../../../support/plain-joints.ts';
 
 const bead = { lengthMm: 192, volumeMm3: 1536, grams: 1.4, layS: 38, afterJoin: 1, beforeJoin: null };
-const seam = (id: string, more: Partial<SeamGluing> = {}): SeamGluing => ({
-  seam: id,
-  stays: 'glued',
-  lengthMm: 254,
-  stepMm: { nominal: 0.18, printed: 0.52 },
-  sandS: 144,
-  drops: 20,
-  dropsG: 0.12,
-  laid: 'inside',
-  runs: 1,
-  dropsARun: 20,
-  runMm: 254,
-  layS: 30,
-  holdS: 30,
-  tapes: 4,
-  tapeAt: [],
-  tacks: [],
-  bead,
-  ...more,
-});
 const record = {
   joins: [
     { moving: ['B'], onto: ['C'], towards: [0, 0, -1], seams: ['B-C'], meets: [], reach: [] },
     { moving: ['A'], onto: ['C', 'B'], towards: [0, 1, 0], seams: ['A-B', 'A-C'], meets: [], reach: [] },
   ],
   seams: [
-    seam('B-C', { bead: { ...bead, beforeJoin: 1 } }),
-    seam('A-B', { laid: 'face', runs: 2, holdS: 60, drops: 52 }),
-    seam('A-C', { bead: null, stepMm: null }),
+    gluing('B-C', { bead: { ...bead, beforeJoin: 1 } }),
+    gluing('A-B', { laid: 'face', runs: 2, holdS: 60, drops: 52 }),
+    gluing('A-C', { bead: null, stepMm: null }),
   ],
   steps: [
     { needs: ['grit 120 on a flat plate', 'file'] },

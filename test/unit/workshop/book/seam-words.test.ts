@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { hiddenBy, listed, placesTogether, seamsByPair, seamWords } from '../../../../src/workshop/book/seam-words.ts';
+import { listed } from '../../../../src/base/listed.ts';
+import { hiddenBy, placesTogether, seamsByPair, seamWords } from '../../../../src/workshop/book/seam-words.ts';
 import type { Seam, SeamPlaces } from '../../../../src/workshop/process/pieces-record.ts';
 
 const NONE: SeamPlaces = { creaseMm: 0, frontMm: 0, sidesMm: 0, backMm: 0, aboveMm: 0, unseenMm: 0 };

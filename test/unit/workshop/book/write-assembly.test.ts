@@ -2,12 +2,13 @@
 import { describe, expect, it, vi } from 'vitest';
 import { z } from 'zod';
 import { AssemblySettings } from '../../../../src/workshop/assembly/assembly.ts';
-import type { Block, Span } from '../../../../src/workshop/book/book-text.ts';
 import type { Build } from '../../../../src/workshop/book/build-file.ts';
 import { wayWords } from '../../../../src/workshop/book/way-words.ts';
 import { ASSEMBLY_CAUTIONS, writeAssembly } from '../../../../src/workshop/book/write-assembly.ts';
-import type { AssembledJoin, AssemblyRecord, SeamGluing } from '../../../../src/workshop/process/assembly-record.ts';
+import type { AssembledJoin, AssemblyRecord } from '../../../../src/workshop/process/assembly-record.ts';
 import type { PiecesRecord } from '../../../../src/workshop/process/pieces-record.ts';
+import { sentences, tableRows } from '../../../support/book-words.ts';
+import { gluing } from '../../../support/gluing.ts';
 
 // a build file that holds nothing but these choices
 vi.mock('../../../../src/workshop/book/build-file.ts', () => ({
@@ -17,45 +18,6 @@ vi.mock('../../../../src/workshop/book/build-file.ts', () => ({
 const build = (more: Partial<AssemblySettings> = {}): Build =>
   ({ assembly: AssemblySettings.parse(more) }) as unknown as Build;
 
-function wordsOf(spans: readonly Span[]): string {
-  return spans
-    .map((span) => {
-      if (span.s === 'quantity' || span.s === 'number') return `${span.value} ${span.unit}`;
-      if (span.s === 'choice') return span.options.find(({ value }) => value === span.value)!.label;
-      return 'text' in span ? span.text : '';
-    })
-    .join('');
-}
-
-const sentences = (blocks: readonly Block[]): string[] =>
-  blocks.flatMap((block) => (block.b === 'say' ? [wordsOf(block.spans)] : []));
-const table = (blocks: readonly Block[], caption: string): string[] =>
-  blocks.flatMap((block) =>
-    block.b === 'table' && block.caption.startsWith(caption)
-      ? block.rows.map((row) => row.map((cell) => wordsOf(cell)).join(' | '))
-      : [],
-  );
-
-const seam = (id: string, more: Partial<SeamGluing> = {}): SeamGluing => ({
-  seam: id,
-  stays: 'glued',
-  lengthMm: 254,
-  stepMm: { nominal: 0.18, printed: 0.52 },
-  sandS: 144,
-  drops: 20,
-  dropsG: 0.12,
-  laid: 'inside',
-  runs: 1,
-  dropsARun: 20,
-  runMm: 254,
-  layS: 30,
-  holdS: 30,
-  tapes: 4,
-  tapeAt: [],
-  tacks: [],
-  bead: { lengthMm: 192, volumeMm3: 1536, grams: 1.3824, layS: 38.4, afterJoin: 1, beforeJoin: null },
-  ...more,
-});
 const joins: AssembledJoin[] = [
   { moving: ['B'], onto: ['C'], towards: [0, 0, -1], seams: ['C-B'], meets: [], reach: [] },
   { moving: ['A'], onto: ['C', 'B'], towards: [0, 0.6, -0.8], seams: ['B-A'], meets: [], reach: [] },
@@ -65,8 +27,8 @@ const record: AssemblyRecord = {
   version: 1,
   joins,
   seams: [
-    seam('C-B', { bead: { ...seam('').bead!, afterJoin: 0, beforeJoin: 1 } }),
-    seam('B-A', { runs: 2, runMm: 508, drops: 52, laid: 'face' }),
+    gluing('C-B', { bead: { ...gluing('').bead!, afterJoin: 0, beforeJoin: 1 } }),
+    gluing('B-A', { runs: 2, runMm: 508, drops: 52, laid: 'face' }),
   ],
   steps: [
     {
@@ -108,18 +70,18 @@ describe('the chapter Assembly', () => {
       'Bead C-B before A goes onto C + B, and give it an hour: once they are closed no hand gets inside.',
     );
     expect(said).toContain('At the end a hand still reaches B-A from inside.');
-    expect(table(blocks, 'Joins')).toEqual([
+    expect(tableRows(blocks, 'Joins')).toEqual([
       '1 count | B | C | down | C-B | 20 count | 30 s',
       '2 count | A | C + B | down and to the back | B-A | 52 count | 30 s',
     ]);
-    expect(table(blocks, 'Glue')[1]).toBe(
+    expect(tableRows(blocks, 'Glue')[1]).toBe(
       'B-A | 254 mm | 52 count | on the face | 2 count of 508 mm | 4 count | 192 mm | 1.3824 g',
     );
-    expect(table(blocks, 'Steps to expect')).toEqual([
+    expect(tableRows(blocks, 'Steps to expect')).toEqual([
       'C-B | 0.18 mm | 0.52 mm | glued',
       'B-A | 0.18 mm | 0.52 mm | glued',
     ]);
-    expect(table(blocks, 'The work')).toEqual(['1 count | Let all glue cure | a shelf, patience |  | 86400 s']);
+    expect(tableRows(blocks, 'The work')).toEqual(['1 count | Let all glue cure | a shelf, patience |  | 86400 s']);
   });
 
   it('says which join does not close', () => {

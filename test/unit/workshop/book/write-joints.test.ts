@@ -1,11 +1,11 @@
 // The chapter as it reads: what all seams have in one sentence, what differs in a table, what a drawing shows in words.
 import { describe, expect, it, vi } from 'vitest';
 import { z } from 'zod';
-import type { Block, Span } from '../../../../src/workshop/book/book-text.ts';
 import type { Build } from '../../../../src/workshop/book/build-file.ts';
 import { keyWords, writeJoints } from '../../../../src/workshop/book/write-joints.ts';
 import { JointsChoices } from '../../../../src/workshop/pieces/joints/joints-settings.ts';
 import type { Joint, JointsRecord, Key, LoosePart } from '../../../../src/workshop/process/joints-record.ts';
+import { sentences, tableRows } from '../../../support/book-words.ts';
 import { plainJoint } from '../../../support/plain-joints.ts';
 
 const Machine = z.object({ clearanceMm: z.number().min(0).max(1).default(0.2) });
@@ -17,25 +17,6 @@ vi.mock('../../../../src/workshop/book/build-file.ts', () => ({
 
 const build = (more: Partial<JointsChoices> = {}): Build =>
   ({ joints: JointsChoices.parse(more), machines: [{ clearanceMm: 0.2 }] }) as unknown as Build;
-
-function wordsOf(spans: readonly Span[]): string {
-  return spans
-    .map((span) => {
-      if (span.s === 'quantity' || span.s === 'number') return `${span.value} ${span.unit}`;
-      if (span.s === 'choice') return span.options.find(({ value }) => value === span.value)!.label;
-      return 'text' in span ? span.text : '';
-    })
-    .join('');
-}
-
-const sentences = (blocks: readonly Block[]): string[] =>
-  blocks.flatMap((block) => (block.b === 'say' ? [wordsOf(block.spans)] : []));
-const rows = (blocks: readonly Block[], caption: string): string[] =>
-  blocks.flatMap((block) =>
-    block.b === 'table' && block.caption.startsWith(caption)
-      ? block.rows.map((row) => row.map((cell) => wordsOf(cell)).join(' | '))
-      : [],
-  );
 
 const key = (more: Partial<Key> = {}): Key => ({
   kind: 'tab',
@@ -78,7 +59,7 @@ describe('the chapter Joints', () => {
       'The clearances let no seam sit further off at its outer edge than 0.27 mm (A-C) as drawn, and 0.8 mm (A-C) if every face prints off the worse way.',
     );
     expect(said.filter((words) => words.includes('A-B'))).toEqual([]);
-    expect(rows(blocks, 'Joints')).toEqual([
+    expect(tableRows(blocks, 'Joints')).toEqual([
       'A-B | 2 tabs | A | 3.1 mm | 0.2 mm | 0.22 mm | 0.67 mm',
       'A-C | 2 tabs | A | 3.1 mm | 0.2 mm | 0.27 mm | 0.8 mm',
       'B-C | 2 tabs | A | 3.1 mm | 0.2 mm | 0.22 mm | 0.67 mm',
@@ -94,15 +75,15 @@ describe('the chapter Joints', () => {
     expect(said).toContain('B-C has pins in sockets.');
     expect(said).toContain('A-C: The wall there is 2.1 mm.');
     expect(said.join(' ')).toContain('B-C can still move in another way than the one in which it opens: hold by hand.');
-    expect(rows(blocks, 'Joints')[1]).toBe('A-C | none |  | 3 mm |  |  |  | ');
-    expect(rows(blocks, 'Joints')[2]).toBe('B-C | 1 pin | A | 3.1 mm | 1.4 mm | 0.2 mm | 0.1 mm | 0.5 mm');
+    expect(tableRows(blocks, 'Joints')[1]).toBe('A-C | none |  | 3 mm |  |  |  | ');
+    expect(tableRows(blocks, 'Joints')[2]).toBe('B-C | 1 pin | A | 3.1 mm | 1.4 mm | 0.2 mm | 0.1 mm | 0.5 mm');
     expect(blocks.flatMap((block) => (block.b === 'drawing' ? [block.name] : []))).toEqual(['joint-A-B', 'joint-B-C']);
   });
 
   it('lists what lies ready besides the pieces, alike ones together', () => {
     const rod = { id: 'r', name: 'rod of 1.75 mm', seam: 'A-B', mesh: null, lengthMm: 14, volumeMm3: 30 };
     const blocks = writeJoints(build(), record([tabs('A-B')], [rod, { ...rod, id: 's' }, { ...rod, lengthMm: 12 }]));
-    expect(rows(blocks, 'What the joints need')).toEqual([
+    expect(tableRows(blocks, 'What the joints need')).toEqual([
       'A-B | rod of 1.75 mm | 2 count | 14 mm',
       'A-B | rod of 1.75 mm | 1 count | 12 mm',
     ]);
