@@ -1,12 +1,9 @@
 // Which seams are to be joined another way than their wall asks for: places that were pointed at, found again on the seams.
 import { type Finding, finding } from '../../../base/findings.ts';
-import type { Vec3 } from '../../../mesh/mesh.ts';
+import { ASTRAY_MM, nearestSeams } from '../../process/asked-joints.ts';
 import type { JointKind } from '../../process/joints-record.ts';
 import type { Seam } from '../../process/pieces-record.ts';
 import type { AskedJoint } from './joints-settings.ts';
-
-/** A place asked for belongs to the nearest seam, if it is so near, mm. */
-const ASTRAY_MM = 12;
 
 /** Per seam the kind that was asked for last, or null. `scale`: worn over unscaled. Cost: places x points of outlines. */
 export function askedKinds(
@@ -16,19 +13,17 @@ export function askedKinds(
 ): { readonly kinds: readonly (JointKind | null)[]; readonly findings: readonly Finding[] } {
   const kinds: (JointKind | null)[] = seams.map(() => null);
   const findings: Finding[] = [];
-  asked.forEach(({ atMm: unscaled, join }, index) => {
-    const atMm: Vec3 = [unscaled[0] * scale, unscaled[1] * scale, unscaled[2] * scale];
-    const apart = seams.map((seam) => distanceTo(seam, atMm));
-    const least = Math.min(...apart);
-    if (least <= ASTRAY_MM) kinds[apart.indexOf(least)] = join;
+  nearestSeams(asked, seams, scale).forEach(({ seam, apartMm, atMm }, index) => {
+    const { join } = asked[index]!;
+    if (seam !== null) kinds[seam] = join;
     else
       findings.push(
         finding(
           'JOINT_ASTRAY',
-          `The place where ${join} were asked for lies on no seam; the nearest passes ${least.toFixed(0)} mm from it.`,
+          `The place where ${join === 'none' ? 'no keys' : join} were asked for lies on no seam; the nearest passes ${apartMm.toFixed(0)} mm from it.`,
           {
             where: { path: `joints.asked.${index}`, space: 'worn', atMm },
-            measured: least,
+            measured: apartMm,
             limit: ASTRAY_MM,
             unit: 'mm',
           },
@@ -36,12 +31,4 @@ export function askedKinds(
       );
   });
   return { kinds, findings };
-}
-
-function distanceTo({ outlines }: Seam, [x, y, z]: Vec3): number {
-  let least = Infinity;
-  for (const outline of outlines)
-    for (let i = 0; i < outline.length; i += 3)
-      least = Math.min(least, Math.hypot(outline[i]! - x, outline[i + 1]! - y, outline[i + 2]! - z));
-  return least;
 }

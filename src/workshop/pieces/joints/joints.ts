@@ -1,15 +1,16 @@
 // The chapter Joints: keys for every seam, pieces that carry them, and the order in which all is joined.
-import { done, type Finding, finding, type Outcome } from '../../../base/findings.ts';
+import { done, type Outcome } from '../../../base/findings.ts';
 import { partOfWork } from '../../../base/work.ts';
 import { volume } from '../../../mesh/measure.ts';
 import type { Vec3 } from '../../../mesh/mesh.ts';
 import type { ChapterWork } from '../../process/chapter-work.ts';
 import { joinOrder } from '../../process/join-order.ts';
-import type { Joint, JointsRecord, Key, LoosePart } from '../../process/joints-record.ts';
+import type { Joint, JointKind, JointsRecord, Key, LoosePart } from '../../process/joints-record.ts';
 import type { Piece, PiecesRecord, Seam } from '../../process/pieces-record.ts';
 import type { WearerRecord } from '../../process/wearer-record.ts';
 import { askedKinds } from './asked-joints.ts';
-import { type BuiltJoint, buildJoint, TRUE_MM } from './build-joint.ts';
+import { type BuiltJoint, buildJoint } from './build-joint.ts';
+import { jointFindings, whyUnmet } from './joint-findings.ts';
 import { jointPlay } from './joint-play.ts';
 import type { JointsSettings } from './joints-settings.ts';
 import { type KeyGround, keyGround } from './key-ground.ts';
@@ -19,7 +20,7 @@ import { sectionsOf } from './read-sections.ts';
 import { skinOutside } from './skin-outside.ts';
 
 /** Keys every seam, as its wall allows, in a pose in which no key is in the way. Space: model, at worn size.
- *  Cost: about a second for each 100,000 triangles of the pieces. Findings: JOINT_NONE, JOINT_LOOSE, JOINT_ASTRAY, and what the marks
+ *  Cost: about a second for each 100,000 triangles of the pieces. Findings: JOINT_NONE, JOINT_LOOSE, JOINT_UNMET, JOINT_ASTRAY, and what the marks
  *  say. Refuses what the solid kernel refuses, and JOINTS_PARTED. Method: docs/methods/joints-thin-walls.md and keyed-pieces.md. */
 export function computeJoints(
   inputs: { readonly wearer: WearerRecord; readonly pieces: PiecesRecord },
@@ -59,11 +60,11 @@ export function computeJoints(
   while (keyed.ok && narrowed(limits, keyed.value)) keyed = plan(limits);
   if (!keyed.ok) return keyed;
   const { built, record } = keyed.value;
-  const joints = built.map((one, s) => jointOf(one, s, { record, ground, settings }));
+  const joints = built.map((one, s) => jointOf(one, s, { record, ground, settings, asked: asked.kinds[s]! }));
   return done({ ...base, pieces: record.pieces, joints, loose: looseOf(built, settings.magnetMm, work) }, [
     ...asked.findings,
     ...keyed.findings,
-    ...jointFindings(joints, seams),
+    ...jointFindings(joints, seams, asked.kinds),
   ]);
 }
 
@@ -107,9 +108,14 @@ function clearanceOf({ pieces: pair }: Seam, pieces: readonly Piece[], { machine
 function jointOf(
   { section, kind, wallMm, keys, why }: BuiltJoint,
   index: number,
-  by: { readonly record: KeyedRecord; readonly ground: KeyGround; readonly settings: JointsSettings },
+  by: {
+    readonly record: KeyedRecord;
+    readonly ground: KeyGround;
+    readonly settings: JointsSettings;
+    readonly asked: JointKind | null;
+  },
 ): Joint {
-  const { record, ground, settings } = by;
+  const { record, ground, settings, asked } = by;
   const { id, pieces: pair } = section.seam;
   const near = nearKeys(keys);
   const skins = pair.flatMap((piece) => {
@@ -125,7 +131,7 @@ function jointOf(
     reliefMm: record.relieved[index]! ? settings.reliefMm : 0,
     skinMm: skins.length === 0 ? null : Math.min(...skins),
     play: jointPlay(keys, section, { toleranceMm: settings.toleranceMm }),
-    why,
+    why: whyUnmet(asked, kind, why),
   };
 }
 
@@ -171,25 +177,6 @@ function looseOf(
     });
   }
   return out;
-}
-
-function jointFindings(joints: readonly Joint[], seams: readonly Seam[]): Finding[] {
-  return joints.flatMap((joint, s): Finding[] => {
-    const where = { path: `joints.${joint.seam}`, space: 'worn', atMm: placeOn(seams[s]!) } as const;
-    if (joint.kind === 'none')
-      return [finding('JOINT_NONE', `${joint.seam} has no key. ${joint.why ?? ''}`.trim(), { where })];
-    if (joint.play === null || (joint.play.held && joint.play.nominalMm <= TRUE_MM)) return [];
-    const say = joint.play.held
-      ? `${joint.seam} may be glued up to ${joint.play.nominalMm.toFixed(2)} mm off at its outer edge: hold it by eye too, or take keys closer together.`
-      : `${joint.seam} is not held every way by its ${joint.keys.length === 1 ? 'one key' : `${joint.keys.length} keys`}: hold it by eye too.`;
-    return [finding('JOINT_LOOSE', say, { where, measured: joint.play.nominalMm, limit: TRUE_MM, unit: 'mm' })];
-  });
-}
-
-function placeOn({ lines, outlines }: Seam): Vec3 {
-  const points = lines[0]?.points ?? outlines[0] ?? Float32Array.of(0, 0, 0);
-  const at = 3 * Math.floor(points.length / 6);
-  return [points[at]!, points[at + 1]!, points[at + 2]!];
 }
 
 function withoutKeys(seam: Seam): Joint {
