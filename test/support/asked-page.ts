@@ -104,6 +104,7 @@ function recordOf(build: Build): PiecesRecord {
       {
         points: Float32Array.from([0, -149, offsetMm, 60, -137, offsetMm, 125, 0, offsetMm]),
         price: Float32Array.from([1, 1]),
+        hiding: Uint8Array.from([0, 0]),
       },
     ],
     places: { creaseMm: 0, frontMm: 400, sidesMm: 260, backMm: 200, aboveMm: 0, unseenMm: 0 },

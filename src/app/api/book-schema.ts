@@ -158,7 +158,16 @@ export const BlockSchema: z.ZodType<Block> = z
       tryThis: z.string(),
       where: WhereSchema.exactOptional(),
     }),
-    z.strictObject({ b: z.literal('drawing'), name: z.string(), caption: z.string() }),
+    z.strictObject({
+      b: z.literal('drawing'),
+      name: z.string(),
+      caption: z.string(),
+      pens: z
+        .array(z.strictObject({ pen: z.enum(['heavy', 'middle', 'fine', 'crease', 'unseen']), says: z.string() }))
+        .readonly()
+        .exactOptional(),
+      names: z.array(cell).readonly().exactOptional(),
+    }),
     z.strictObject({
       b: z.literal('strip'),
       caption: z.string(),

@@ -18,7 +18,14 @@ export interface FigureExposure {
   readonly coarseHidden: Uint8Array;
   /** A number a segment of `seams`: 0 for those that are not on the outside, else 1 to 255, how dear it is. */
   readonly seamPrice: Uint8Array;
+  /** A number a segment of `seams`, how it is drawn: see SEGMENT_LOOKS; empty in figures from before there was any. */
+  readonly seamLook: Uint8Array;
 }
+
+/** priced: as wide as it is dear. stitch: short and wide, across a seam that a crease hides. fine: between stitches. dot: of a seam
+ *  that hardly anybody sees. */
+export const SEGMENT_LOOKS = ['priced', 'stitch', 'fine', 'dot'] as const;
+export type SegmentLook = (typeof SEGMENT_LOOKS)[number];
 
 export interface FigurePart extends FigureShape {
   /** Piece id, or 'whole' for the undivided shell. */
@@ -193,12 +200,12 @@ export function decodeFigure(bytes: ArrayBuffer): FigureData {
   });
   return { parts, sizeMm: header.sizeMm, toFile: header.toFile, scale: header.scale, asRead, outside };
 
-  function readExposure([hidden, coarse, prices]: readonly number[]): FigureExposure {
+  function readExposure([hidden, coarse, prices, looks = 0]: readonly number[]): FigureExposure {
     const read = (length: number): Uint8Array => {
       at += length;
       return new Uint8Array(bytes.slice(at - length, at));
     };
-    return { hidden: read(hidden!), coarseHidden: read(coarse!), seamPrice: read(prices!) };
+    return { hidden: read(hidden!), coarseHidden: read(coarse!), seamPrice: read(prices!), seamLook: read(looks) };
   }
 
   function readAsRead(): FigureAsRead | null {
@@ -226,8 +233,8 @@ function arraysOfOutside({ positions, triangles, price }: FigureOutside): readon
 type Surface = FigureShape & { readonly coarse: FigureShape | null };
 type FigureArray = Float32Array | Uint32Array | Uint8Array;
 
-function bytesOf({ hidden, coarseHidden, seamPrice }: FigureExposure): readonly Uint8Array[] {
-  return [hidden, coarseHidden, seamPrice];
+function bytesOf({ hidden, coarseHidden, seamPrice, seamLook }: FigureExposure): readonly Uint8Array[] {
+  return [hidden, coarseHidden, seamPrice, seamLook];
 }
 
 function arraysOf({ coarse, ...full }: Surface, lines: Float32Array): readonly FigureArray[] {

@@ -1,7 +1,8 @@
 // Sets the blocks of a chapter one under the other; drawings of single pieces that follow each other share a sheet, and the model
 // as it came stands beside what was made of it.
 import type { Finding } from '../../base/findings.ts';
-import type { Block, Drawings } from '../../workshop/book/book-text.ts';
+import { penSample } from '../../documents/drawing/seam-pens.ts';
+import type { Block, Drawings, LinePen } from '../../workshop/book/book-text.ts';
 import { DrawingLines } from './drawing-lines.tsx';
 import { useReader } from './reader.ts';
 import { Spans } from './span-view.tsx';
@@ -104,9 +105,36 @@ function DrawingView({ block, svg = '' }: { block: DrawingBlock; svg: string | u
   return (
     <figure className={`drawing drawing-${lookOf(block)}`}>
       <DrawingLines svg={svg} />
-      <figcaption>{block.caption}</figcaption>
+      <figcaption>
+        {block.caption}
+        {block.pens !== undefined && (
+          <span className="drawing-pens">
+            {block.pens.map(({ pen, says }) => (
+              <span key={pen}>
+                <PenSample pen={pen} />
+                {says}
+              </span>
+            ))}
+          </span>
+        )}
+      </figcaption>
+      {block.names !== undefined && block.names.length > 0 && (
+        <ul className="drawing-names">
+          {block.names.map((spans, index) => (
+            // biome-ignore lint/suspicious/noArrayIndexKey: names have no identity but their order
+            <li key={index}>
+              <Spans spans={spans} />
+            </li>
+          ))}
+        </ul>
+      )}
     </figure>
   );
+}
+
+/** A short line of the pen; the words beside it say what it means. */
+function PenSample({ pen }: { pen: LinePen }) {
+  return <DrawingLines className="pen-sample" svg={penSample(pen, 'var(--seam, #a8421f)')} />;
 }
 
 function sheets(blocks: readonly Block[]): Block[][] {

@@ -172,7 +172,9 @@ void main() {
   along = size > 0.0 ? along / size : vec2(1.0, 0.0);
   vec2 across = vec2(-along.y, along.x);
   vec4 c = mix(ca, cb, position.x);
-  c.xy += (across * position.y + along * (position.x - 0.5)) * 0.5 * max(1.0, width * (1.0 + wider)) / halfSize;
+  // what is very wide lies across its line: it is not drawn out along it
+  float ends = wider > 3.0 ? 0.0 : position.x - 0.5;
+  c.xy += (across * position.y + along * ends) * 0.5 * max(1.0, width * (1.0 + wider)) / halfSize;
   vAlong = position.x * size;
   gl_Position = c;
 }`;

@@ -12,7 +12,7 @@ import {
   Vector2,
   Vector3,
 } from 'three';
-import type { FigurePart, FigureShape } from '../api/figure-codec.ts';
+import { type FigurePart, type FigureShape, SEGMENT_LOOKS } from '../api/figure-codec.ts';
 import { isAsRead, roughShape } from './figure-arrangement.ts';
 import { drawnCreases } from './figure-creases.ts';
 import { cornerGeometry } from './figure-geometry.ts';
@@ -218,16 +218,18 @@ export function strokeGeometry(segments: Float32Array): BufferGeometry {
 
 /** Of the width of a seam: what is not on the outside, and the cheapest and dearest of what is. Between the two by the square of the price:
  *  most seams of a good division lie in the lower half. */
-const SEAM_WIDTHS = { inside: 0.5, cheapest: 0.6, dearest: 2.9 } as const;
+const SEAM_WIDTHS = { inside: 0.5, cheapest: 0.6, dearest: 2.9, stitch: 5, fine: 0.6, dot: 1.7 } as const;
 
-/** Seams, the wider the more they are looked at. */
+/** Seams, the wider the more they are looked at; a stitch is a short stretch so wide that it lies across. */
 function seamGeometry({ seams, exposure }: FigurePart): BufferGeometry {
   const geometry = strokeGeometry(seams);
   if (exposure === null) return geometry;
   const { inside, cheapest, dearest } = SEAM_WIDTHS;
   const wider = new Float32Array((seams.length / 6) * 4);
   exposure.seamPrice.forEach((price, s) => {
-    const width = price === 0 ? inside : cheapest + (dearest - cheapest) * ((price - 1) / 254) ** 2;
+    const look = SEGMENT_LOOKS[exposure.seamLook[s] ?? 0]!;
+    const priced = price === 0 ? inside : cheapest + (dearest - cheapest) * ((price - 1) / 254) ** 2;
+    const width = look === 'priced' ? priced : SEAM_WIDTHS[look];
     wider.fill(width - 1, s * 4, s * 4 + 4);
   });
   geometry.setAttribute('wider', new BufferAttribute(wider, 1));

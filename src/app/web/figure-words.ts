@@ -13,7 +13,7 @@ export function plateCaption(shows: string, data: FigureData): string {
     return 'The pieces apart along the ways by which they are joined; each says in which join it moves.';
   const apart = 'The pieces, each drawn out along its own way';
   if (!showsHidden(shows, data)) return `${apart}.`;
-  return `${apart}. Seams are red, the heavier the more they are looked at; where few look the surface is a tone deeper.`;
+  return `${apart}. Seams are red, the heavier the more they are looked at; stitched where a crease hides them, dotted where hardly anybody looks. Where few look the surface is a tone deeper.`;
 }
 
 /** Beside the letter of a piece: its name, and along the ways of the joins the numbers of those in which it moves. */

@@ -3,7 +3,7 @@ import { canonicalJson } from '../../base/canonical-json.ts';
 import { sha256OfText } from '../../base/sha256.ts';
 import { partOfWork } from '../../base/work.ts';
 import { type DrawingPart, type LineKind, lineDrawing } from '../../documents/drawing/line-drawing.ts';
-import { type Stroke, svgOf, svgPairOf } from '../../documents/drawing/svg.ts';
+import { type Stroke, svgOf } from '../../documents/drawing/svg.ts';
 import { openEdgeChains } from '../../geometry/open-edge-lines.ts';
 import { dot } from '../../geometry/three-by-three.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
@@ -14,27 +14,15 @@ import { builtPieces } from '../../workshop/book/built-pieces.ts';
 import type { BookResults } from '../../workshop/book/graph.ts';
 import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
 import type { Join } from '../../workshop/process/joints-record.ts';
-import type { PiecesRecord, Proposal, ProposalName, Seam } from '../../workshop/process/pieces-record.ts';
+import type { PiecesRecord, Seam } from '../../workshop/process/pieces-record.ts';
+import { STROKES } from './book-strokes.ts';
+import { drawDivision } from './draw-division.ts';
 import { drawJoint } from './draw-joint.ts';
 import { farPoints, joinedWays } from './joined-ways.ts';
 import { type Kept, NOTHING_KEPT } from './kept.ts';
 import { wasMended } from './mend-words.ts';
-import { weightedRuns } from './seam-strokes.ts';
+import { pennedRuns } from './seam-strokes.ts';
 import { wayOut } from './way-out.ts';
-
-/** Colours are left to the page, so that one drawing serves paper and slate. */
-const STROKES: Readonly<Record<LineKind, Stroke>> = {
-  outline: { widthMm: 0.5, color: 'var(--ink, #1c1b1a)' },
-  silhouette: { widthMm: 0.32, color: 'var(--ink, #1c1b1a)' },
-  crease: { widthMm: 0.16, color: 'var(--ink, #1c1b1a)' },
-  seam: { widthMm: 0.2, color: 'var(--seam, #a8421f)' },
-  'seam-fine': { widthMm: 0.28, color: 'var(--seam, #a8421f)' },
-  'seam-middle': { widthMm: 0.6, color: 'var(--seam, #a8421f)' },
-  'seam-heavy': { widthMm: 1, color: 'var(--seam, #a8421f)' },
-  shade: { widthMm: 0.09, color: 'var(--shade, #6b6864)' },
-  rim: { widthMm: 0.5, color: 'var(--seam, #a8421f)' },
-  way: { widthMm: 0.25, color: 'var(--ink, #1c1b1a)' },
-};
 
 /** Heavier: a thumbnail is shown at half its size or less. */
 const SMALL_STROKES = Object.fromEntries(
@@ -56,7 +44,7 @@ export function drawBook(results: BookResults, work: ChapterWork, options: Parti
   const { model, wearer, pieces, joints, printing } = results;
   const drawings: Record<string, string> = {};
   const draw = (name: string, depends: readonly unknown[], make: () => string): void => {
-    drawings[name] = kept(sha256OfText(`drawing 9 ${canonicalJson([name.split('-')[0], ...depends])}`), make);
+    drawings[name] = kept(sha256OfText(`drawing 10 ${canonicalJson([name.split('-')[0], ...depends])}`), make);
   };
   const meshOf = (id: MeshId): Mesh => work.meshes.get(id);
   if (model.state !== 'computed') {
@@ -90,10 +78,9 @@ export function drawBook(results: BookResults, work: ChapterWork, options: Parti
   for (const [index, proposal] of record.proposals.entries()) {
     if (proposal.sameAs !== null) continue;
     const part = partOfWork(work, 0.6 + 0.03 * index, 0.63 + 0.03 * index);
-    draw(`division-${proposal.name}`, [pieces.fingerprint, proposal.name], () => {
-      const title = `The division with ${PROPOSAL_TITLES[proposal.name]}, from two sides`;
-      return drawnTwice([divisionPart(meshOf(shell.mesh), proposal, record)], title, part);
-    });
+    draw(`division-${proposal.name}`, [pieces.fingerprint, proposal.name], () =>
+      drawDivision(meshOf(shell.mesh), proposal, record, part),
+    );
   }
   if (joints.state === 'computed') {
     if (joints.record.order.length > 0)
@@ -138,8 +125,8 @@ function partsApart(record: PiecesRecord, sizeMm: Vec3, { meshes }: ChapterWork)
       mesh: shifted(mesh, shift),
       seams: seams.flatMap(({ outlines }) => outlines.map((loop) => shiftedLoop(loop, shift))),
       weighted: seams
-        .flatMap(({ lines }) => lines.flatMap(weightedRuns))
-        .map(({ points, weight }) => ({ points: shiftedLoop(points, shift), weight })),
+        .flatMap(({ lines }) => lines.flatMap(pennedRuns))
+        .map(({ points, pen }) => ({ points: shiftedLoop(points, shift), pen })),
     };
   });
 }
@@ -206,38 +193,6 @@ function ownWays(
     name: by.name,
   }));
 }
-
-const PROPOSAL_TITLES: Readonly<Record<ProposalName, string>> = {
-  fewest: 'the fewest pieces',
-  hidden: 'the well hidden seams',
-  quickest: 'the quickest prints',
-};
-
-/** The shell with the lines of a division: named as its seams where it is the one that is made, else numbered. */
-function divisionPart(mesh: Mesh, proposal: Proposal, record: PiecesRecord): DrawingPart {
-  const same = record.proposals.find(({ name }) => name === record.proposal)?.sameAs ?? record.proposal;
-  const isMade = proposal.name === same;
-  const named = isMade
-    ? record.seams.flatMap(({ id, lines }) => lines.map((line) => ({ line, name: id })))
-    : proposal.lines.map((line, index) => ({ line, name: String(index + 1) }));
-  return {
-    id: 'shell',
-    mesh,
-    weighted: named.flatMap(({ line, name }) => weightedRuns(line).map((run) => ({ ...run, name }))),
-  };
-}
-
-/** From the front left and from the back right, side by side at one scale. */
-function drawnTwice(parts: readonly DrawingPart[], title: string, work: ChapterWork): string {
-  const size = { widthMm: 92, maxHeightMm: 110, maxBytes: 90_000 };
-  const front = lineDrawing(parts, { ...size, viewDir: FROM_FRONT_LEFT }, partOfWork(work, 0, 0.5));
-  const beside = { ...size, viewDir: FROM_BACK_RIGHT, scale: front.scale };
-  const back = lineDrawing(parts, beside, partOfWork(work, 0.5, 1));
-  return svgPairOf(front, back, { title, strokes: STROKES });
-}
-
-const FROM_FRONT_LEFT: Vec3 = [-0.55, 0.75, -0.36];
-const FROM_BACK_RIGHT: Vec3 = [0.55, -0.75, -0.36];
 
 /** Where it is open its rims are red, as seams are: take care. */
 function drawnAsRead(mesh: Mesh, work: ChapterWork): string {

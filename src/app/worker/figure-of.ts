@@ -14,11 +14,12 @@ import { builtPieces } from '../../workshop/book/built-pieces.ts';
 import type { BookResults } from '../../workshop/book/graph.ts';
 import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
 import type { ModelRecord } from '../../workshop/process/model-record.ts';
-import type { Piece, Seam } from '../../workshop/process/pieces-record.ts';
+import type { Piece } from '../../workshop/process/pieces-record.ts';
 import {
   encodeFigure,
   type FigureAsRead,
   type FigureData,
+  type FigureExposure,
   type FigureMark,
   type FigurePart,
   type FigureShape,
@@ -28,7 +29,7 @@ import { joinedWays } from './joined-ways.ts';
 import { type Kept, NOTHING_KEPT } from './kept.ts';
 import { MEND_WORDS, wasMended } from './mend-words.ts';
 import { outsideOf } from './outside-of.ts';
-import { seamStrokes } from './seam-strokes.ts';
+import { seamSegments } from './seam-segments.ts';
 import { wayOut } from './way-out.ts';
 
 /** Triangles of the whole figure on the page. */
@@ -118,7 +119,7 @@ function partsOf(results: BookResults, work: ChapterWork, options: FigureOptions
         { ...options, share: Math.sqrt(piece.triangles / total) * shareOfRoots(built) },
         work,
       );
-      const { seams, seamPrice } = seamLines(pieces.record.seams.filter((seam) => seam.pieces.includes(piece.id)));
+      const { seams, ...looks } = seamSegments(pieces.record.seams.filter((seam) => seam.pieces.includes(piece.id)));
       const levels = [shape.positions, ...(shape.coarse === null ? [] : [shape.coarse.positions])];
       const key = `figure tone 2 ${pieces.fingerprint} ${piece.mesh} ${levels.map(({ length }) => length).join(' ')}`;
       const tones = (): readonly Uint8Array[] =>
@@ -130,7 +131,7 @@ function partsOf(results: BookResults, work: ChapterWork, options: FigureOptions
         name: piece.name,
         ...shape,
         seams,
-        exposure: pieces.record.seams.length === 0 ? null : exposureOf(tones(), seamPrice),
+        exposure: pieces.record.seams.length === 0 ? null : exposureOf(tones(), looks),
         apart: way.unit,
         apartMm: way.mm,
         joined: ways.get(piece.id) ?? null,
@@ -246,24 +247,9 @@ function displayed(
   });
 }
 
-function exposureOf([hidden, coarseHidden = new Uint8Array()]: readonly Uint8Array[], seamPrice: Uint8Array) {
-  return { hidden: hidden!, coarseHidden, seamPrice };
-}
-
-/** Outlines of mating faces, which have no price, then what shows of the seams. */
-function seamLines(seams: readonly Seam[]): { readonly seams: Float32Array; readonly seamPrice: Uint8Array } {
-  const lines: number[] = [];
-  const prices: number[] = [];
-  for (const outline of seams.flatMap((seam) => seam.outlines)) {
-    for (let i = 0; i < outline.length; i += 3) {
-      const next = (i + 3) % outline.length;
-      for (const at of [i, next]) lines.push(outline[at]!, outline[at + 1]!, outline[at + 2]!);
-      prices.push(0);
-    }
-  }
-  for (const { ends, price } of seams.flatMap((seam) => seam.lines.flatMap(seamStrokes))) {
-    lines.push(...ends);
-    prices.push(1 + Math.round(254 * price));
-  }
-  return { seams: Float32Array.from(lines), seamPrice: Uint8Array.from(prices) };
+function exposureOf(
+  [hidden, coarseHidden = new Uint8Array()]: readonly Uint8Array[],
+  looks: Pick<FigureExposure, 'seamPrice' | 'seamLook'>,
+): FigureExposure {
+  return { hidden: hidden!, coarseHidden, ...looks };
 }

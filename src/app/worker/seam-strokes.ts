@@ -1,6 +1,7 @@
 // The lines of seams as few straight strokes, each with its price: for the figure and for drawings.
-import type { SeamWeight, WeightedLine } from '../../documents/drawing/line-drawing.ts';
-import type { SeamLine } from '../../workshop/process/pieces-record.ts';
+import type { WeightedLine } from '../../documents/drawing/line-drawing.ts';
+import type { SeamPen } from '../../documents/drawing/seam-pens.ts';
+import { SEAM_HIDING, type SeamHiding, type SeamLine } from '../../workshop/process/pieces-record.ts';
 
 export interface SeamStroke {
   /** Both ends, xyz xyz. */
@@ -17,7 +18,7 @@ const MOST_PRICE_OFF = 0.06;
 const MOST_STEPS = 48;
 
 /** Steps that run on almost straight and cost almost the same become one stroke. Cost: O(steps x steps under one stroke). */
-export function seamStrokes({ points, price }: SeamLine): readonly SeamStroke[] {
+export function seamStrokes({ points, price }: Pick<SeamLine, 'points' | 'price'>): readonly SeamStroke[] {
   const out: SeamStroke[] = [];
   for (let from = 0; from < price.length; ) {
     let to = from + 1;
@@ -37,26 +38,62 @@ export function seamStrokes({ points, price }: SeamLine): readonly SeamStroke[] 
 
 /** Below the first a seam is drawn fine, from the second on heavy. */
 const WEIGHTS_FROM = { middle: 0.34, heavy: 0.64 } as const;
-/** Shorter stretches are drawn on with their neighbour: a line that changes more often reads as broken. */
-const SHORTEST_RUN_MM = 5;
+/** Shorter stretches are drawn on with their longer neighbour: a line that changes more often reads as broken. Three millimetres on a sheet that shows
+ *  a helm from two sides. */
+const SHORTEST_RUN_MM = 10;
 
-/** The line as runs of one weight each: what a pen can tell of the price. Cost: O(steps). */
-export function weightedRuns({ points, price }: SeamLine): readonly WeightedLine[] {
-  const runs: { from: number; to: number; weight: SeamWeight; lengthMm: number }[] = [];
-  for (let i = 0; i < price.length; i++) {
-    const weight = weightOf(price[i]!);
-    const lengthMm = stepLength(points, i);
-    const last = runs.at(-1);
-    if (last === undefined || (last.weight !== weight && last.lengthMm >= SHORTEST_RUN_MM))
-      runs.push({ from: i, to: i + 1, weight, lengthMm });
-    else Object.assign(last, { to: i + 1, lengthMm: last.lengthMm + lengthMm });
-  }
-  const last = runs.at(-1);
-  if (runs.length > 1 && last!.lengthMm < SHORTEST_RUN_MM) runs.splice(-2, 2, { ...runs.at(-2)!, to: last!.to });
-  return runs.map(({ from, to, weight }) => ({ points: points.slice(from * 3, to * 3 + 3), weight }));
+interface PennedRun {
+  readonly from: number;
+  readonly to: number;
+  readonly pen: SeamPen;
+  readonly lengthMm: number;
 }
 
-function weightOf(price: number): SeamWeight {
+/** A stretch of a seam's line under one pen, with the price of each of its steps. */
+export interface PennedLine extends WeightedLine {
+  readonly price: Float32Array;
+}
+
+/** The line as runs of one pen each: what a drawing can tell of the price and of what hides it. Cost: O(steps + runs^2). */
+export function pennedRuns({ points, price, hiding }: SeamLine): readonly PennedLine[] {
+  const runs: PennedRun[] = [];
+  for (let i = 0; i < price.length; i++) {
+    const pen = penOf(price[i]!, SEAM_HIDING[hiding[i]!]!);
+    const lengthMm = stepLength(points, i);
+    const last = runs.at(-1);
+    if (last?.pen === pen) runs[runs.length - 1] = together(last, { ...last, from: i, to: i + 1, lengthMm });
+    else runs.push({ from: i, to: i + 1, pen, lengthMm });
+  }
+  return longRuns(runs).map(({ from, to, pen }) => ({
+    points: points.slice(from * 3, to * 3 + 3),
+    price: price.slice(from, to),
+    pen,
+  }));
+}
+
+/** The shortest goes to its longer neighbour, until none is too short. */
+function longRuns(all: readonly PennedRun[]): PennedRun[] {
+  const runs = [...all];
+  while (runs.length > 1) {
+    const at = runs.reduce((least, run, i) => (run.lengthMm < runs[least]!.lengthMm ? i : least), 0);
+    if (runs[at]!.lengthMm >= SHORTEST_RUN_MM) break;
+    const before = runs[at - 1]?.lengthMm ?? -1;
+    const after = runs[at + 1]?.lengthMm ?? -1;
+    const first = before > after ? at - 1 : at;
+    const pen = (before > after ? runs[at - 1]! : runs[at + 1]!).pen;
+    runs.splice(first, 2, { ...together(runs[first]!, runs[first + 1]!), pen });
+    const beside = [first, first - 1].find((i) => runs[i] !== undefined && runs[i + 1]?.pen === runs[i]!.pen);
+    if (beside !== undefined) runs.splice(beside, 2, together(runs[beside]!, runs[beside + 1]!));
+  }
+  return runs;
+}
+
+function together(one: PennedRun, next: PennedRun): PennedRun {
+  return { from: one.from, to: next.to, pen: one.pen, lengthMm: one.lengthMm + next.lengthMm };
+}
+
+function penOf(price: number, hiding: SeamHiding): SeamPen {
+  if (hiding !== 'open') return hiding;
   return price >= WEIGHTS_FROM.heavy ? 'heavy' : price >= WEIGHTS_FROM.middle ? 'middle' : 'fine';
 }
 

@@ -7,6 +7,7 @@ import { type NamedRun, type PlacedName, placedNames } from './line-names.ts';
 import { partLetters } from './part-letters.ts';
 import { lineExtent, pathData, simplifyLine, smoothLine } from './polyline.ts';
 import { FOLD, JOINT, OUTLINE, type RasterEdges, type RasterLine, rasterEdges, traceEdges } from './raster-edges.ts';
+import { type SeamPen, stitchesOf } from './seam-pens.ts';
 import { shadeLines } from './shade-lines.ts';
 import { onPaper, type ViewFrame, viewFrame } from './view-frame.ts';
 import { visibleRuns } from './visible-runs.ts';
@@ -16,7 +17,7 @@ export interface DrawingPart {
   readonly mesh: Mesh;
   /** Closed loops (xyz ...) to be drawn as seams where they are seen, in the space of the mesh. */
   readonly seams?: readonly Float32Array[];
-  /** Lines (xyz ...) drawn as seams of a given weight, over whatever else runs there. */
+  /** Lines (xyz ...) drawn as seams with a given pen, over whatever else runs there. */
   readonly weighted?: readonly WeightedLine[];
   /** Lines (xyz ...) along edges where the surface ends, drawn where they are seen, whatever else runs there. */
   readonly rims?: readonly Float32Array[];
@@ -26,18 +27,16 @@ export interface DrawingPart {
   readonly letter?: string;
 }
 
-export type SeamWeight = 'fine' | 'middle' | 'heavy';
-
 export interface WeightedLine {
   readonly points: Float32Array;
-  readonly weight: SeamWeight;
+  readonly pen: SeamPen;
   /** Set beside the line where it is seen; lines of one name have it once. */
   readonly name?: string;
 }
 
 /** outline: against nothing or another part. silhouette: a fold that hides something of its own part. crease: a sharp edge.
- *  seam: where two parts meet, and the loops given; seam-fine to seam-heavy: the weighted lines given. shade: light lines on what turns away from the light. rim: the rims given. way: the ways given. */
-export type LineKind = 'outline' | 'silhouette' | 'crease' | 'seam' | `seam-${SeamWeight}` | 'shade' | 'rim' | 'way';
+ *  seam: where two parts meet, and the loops given; seam-fine to seam-unseen: the lines given a pen. shade: light lines on what turns away from the light. rim: the rims given. way: the ways given. */
+export type LineKind = 'outline' | 'silhouette' | 'crease' | 'seam' | `seam-${SeamPen}` | 'shade' | 'rim' | 'way';
 
 export interface DrawingPath {
   readonly partId: string;
@@ -160,6 +159,8 @@ const SHORTEST_MM: Readonly<Record<LineKind, number>> = {
   'seam-fine': 0.5,
   'seam-middle': 0.5,
   'seam-heavy': 0.5,
+  'seam-crease': 0.5,
+  'seam-unseen': 0.5,
   shade: 2.5,
   rim: 0.3,
   way: 0.5,
@@ -226,11 +227,11 @@ function linesOver(raster: DepthRaster, from: PartLines & { frame: ViewFrame; na
     runsOf(raster, onPaper(from.frame, points), { ...from, taken, kind });
   return [
     ...rims.flatMap((points) => runs(points, 'rim')),
-    ...weighted.flatMap(({ points, weight, name }) => {
-      const seen = runs(points, `seam-${weight}`);
+    ...weighted.flatMap(({ points, pen, name }) => {
+      const seen = runs(points, `seam-${pen}`);
       if (name !== undefined)
         for (const run of seen) if (!run.hidden) from.named.push({ text: name, points: run.points });
-      return seen;
+      return pen === 'crease' ? [...seen, ...seen.flatMap(stitched)] : seen;
     }),
     ...ways.flatMap(({ points, name }) => {
       const seen = runs(points, 'way');
@@ -238,6 +239,11 @@ function linesOver(raster: DepthRaster, from: PartLines & { frame: ViewFrame; na
       return seen;
     }),
   ];
+}
+
+/** Short strokes across a line, as lines of their own. */
+function stitched(line: Line): Line[] {
+  return stitchesOf(line.points).map((points) => ({ ...line, points }));
 }
 
 function runsOf(raster: DepthRaster, line: Float32Array, from: PartLines & { kind: LineKind }): Line[] {

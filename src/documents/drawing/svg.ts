@@ -2,6 +2,7 @@
 import { escapeXml } from '../xml/xml-attribute.ts';
 import type { DrawingPath, LineDrawing, LineKind } from './line-drawing.ts';
 import type { PlacedName } from './line-names.ts';
+import { PEN_STROKES, SEAM_PENS } from './seam-pens.ts';
 
 export interface Stroke {
   readonly widthMm: number;
@@ -17,15 +18,21 @@ export interface SvgOptions {
   readonly title: string;
 }
 
+/** The strokes of seams with a pen, in one colour. */
+export function seamStrokes(color: string): Record<SeamLineKind, Stroke> {
+  const entries = SEAM_PENS.map((pen) => [`seam-${pen}`, { widthMm: PEN_STROKES[pen].widthMm, color }] as const);
+  return Object.fromEntries(entries) as Record<SeamLineKind, Stroke>;
+}
+
+type SeamLineKind = Extract<LineKind, `seam-${string}`>;
+
 export const SVG_DEFAULTS: SvgOptions = {
   strokes: {
     outline: { widthMm: 0.5, color: '#1c1b1a' },
     silhouette: { widthMm: 0.35, color: '#1c1b1a' },
     crease: { widthMm: 0.18, color: '#1c1b1a' },
     seam: { widthMm: 0.35, color: '#b3401f' },
-    'seam-fine': { widthMm: 0.3, color: '#b3401f' },
-    'seam-middle': { widthMm: 0.6, color: '#b3401f' },
-    'seam-heavy': { widthMm: 1, color: '#b3401f' },
+    ...seamStrokes('#b3401f'),
     shade: { widthMm: 0.09, color: '#6b6864' },
     rim: { widthMm: 0.35, color: '#b3401f' },
     way: { widthMm: 0.25, color: '#1c1b1a' },
@@ -44,6 +51,8 @@ const ORDER: readonly LineKind[] = [
   'silhouette',
   'outline',
   'rim',
+  'seam-unseen',
+  'seam-crease',
   'seam-fine',
   'seam-middle',
   'seam-heavy',
@@ -114,8 +123,13 @@ function namesOf(names: readonly PlacedName[]): string {
   return `${circles}<g class="names" font-size="${NAME_MM}" font-weight="650" text-anchor="middle" fill="var(--ink, #1c1b1a)" stroke="var(--paper, #fff)" stroke-width="1.4" paint-order="stroke">${inside}</g>`;
 }
 
+const DASHED: { readonly [kind in LineKind]?: readonly [number, number] | null } = Object.fromEntries(
+  SEAM_PENS.map((pen) => [`seam-${pen}`, PEN_STROKES[pen].dashMm]),
+);
+
 function pathOf(path: DrawingPath, options: SvgOptions): string {
-  const dash = path.hidden || path.kind === 'way' ? ` stroke-dasharray="${options.hiddenDashMm.join(' ')}"` : '';
+  const dashMm = path.hidden || path.kind === 'way' ? options.hiddenDashMm : DASHED[path.kind];
+  const dash = dashMm == null ? '' : ` stroke-dasharray="${dashMm.join(' ')}"`;
   return `<path data-part="${escapeXml(path.partId)}"${dash} d="${path.d}"/>`;
 }
 

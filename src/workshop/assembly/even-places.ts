@@ -4,7 +4,7 @@ import type { SeamLine } from '../process/pieces-record.ts';
 
 /** `num` places, the first and the last at the ends of the line; round a closed one none twice. Several stretches are taken one after the
  *  other. Cost: O(points). */
-export function evenPlaces(lines: readonly SeamLine[], num: number): Vec3[] {
+export function evenPlaces(lines: readonly Pick<SeamLine, 'points'>[], num: number): Vec3[] {
   const whole = lines.reduce((sum, line) => sum + lengthOf(line.points), 0);
   if (whole === 0 || num < 1) return [];
   const isClosed = lines.length === 1 && isLoop(lines[0]!.points);

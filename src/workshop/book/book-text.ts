@@ -117,6 +117,9 @@ export type Span =
       readonly follows: readonly string[];
     };
 
+/** heavy to fine: a seam in the open; crease: in a crease; unseen: hardly looked at. */
+export type LinePen = 'heavy' | 'middle' | 'fine' | 'crease' | 'unseen';
+
 export type Block =
   /** A paragraph. `offers`: it tells nothing, it only lets the maker choose; a report on paper or a terminal leaves it out. */
   | { readonly b: 'say'; readonly spans: readonly Span[]; readonly offers?: true }
@@ -139,7 +142,15 @@ export type Block =
       readonly where?: Where;
     }
   /** A line drawing, by name; the drawings come beside the text. */
-  | { readonly b: 'drawing'; readonly name: string; readonly caption: string }
+  | {
+      readonly b: 'drawing';
+      readonly name: string;
+      readonly caption: string;
+      /** What its red lines say, each with the pen it is drawn with. */
+      readonly pens?: readonly { readonly pen: LinePen; readonly says: string }[];
+      /** What stands at each name in it: how long, and why it lies there. */
+      readonly names?: readonly (readonly Span[])[];
+    }
   /** One bar a print: seconds of each twentieth of its height. */
   | {
       readonly b: 'strip';

@@ -35,7 +35,7 @@ export const CHAPTERS = {
   pieces: defineChapter({
     name: 'pieces',
     needs: ['wearer'],
-    revision: 4,
+    revision: 5,
     settingsOf: (build) => ({
       ...build.pieces,
       asked: withoutNames(build.pieces.asked),

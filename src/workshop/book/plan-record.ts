@@ -263,7 +263,7 @@ export function planOf(
       seams: [...seams],
     })),
     division: pieces.record.proposal,
-    proposals: pieces.record.proposals.map(({ lines: _lines, ...proposal }) => proposal),
+    proposals: pieces.record.proposals.map(({ seams: _seams, ...proposal }) => proposal),
     totals: {
       pieces: laid.length,
       volumeMm3: laid.reduce((sum, { piece }) => sum + (about.written.get(piece.id) ?? piece).volumeMm3, 0),

@@ -30,6 +30,58 @@ export function seamWords(places: SeamPlaces, outerMm: number): string {
   return isHidden ? `${where}, hidden from the front` : where;
 }
 
+/** Where a seam lies and what hides it, in the fewest words: "mostly in a crease, the rest on the left". For the key of a drawing. */
+export function seamReason(seam: Pick<Seam, 'outerMm' | 'places' | 'lines'>): string {
+  const { places, outerMm } = seam;
+  if (outerMm < 0.5) return 'on the inside only';
+  const share = (key: keyof SeamPlaces): number => places[key] / outerMm;
+  const hidden = (
+    [
+      ['creaseMm', 'in a crease'],
+      ['unseenMm', 'out of sight'],
+    ] as const
+  )
+    .filter(([key]) => share(key) >= HIDING_SHARE)
+    .sort(([one], [other]) => share(other) - share(one))
+    .map(([key, words]) => `${partWords(share(key))}${words}`);
+  const open = OPEN_PLACES.filter(([key]) => share(key) >= HIDING_SHARE)
+    .sort(([one], [other]) => share(other) - share(one))
+    .slice(0, 2)
+    .map(([key, words]) => (key === 'sidesMm' ? sideWords(seam) : words));
+  if (hidden.length === 0) return open.length === 0 ? 'open, here and there' : `open ${listed(open)}`;
+  return open.length === 0 ? hidden.join(', ') : `${hidden.join(', ')}; open ${listed(open)}`;
+}
+
+const OPEN_PLACES: readonly (readonly [keyof SeamPlaces, string])[] = [
+  ['frontMm', 'to the front'],
+  ['sidesMm', 'at the sides'],
+  ['backMm', 'at the back'],
+  ['aboveMm', 'on top'],
+];
+
+/** "mostly", before what it is; nothing for all of it. */
+function partWords(share: number): string {
+  return share > 0.9 ? '' : share > 0.6 ? 'mostly ' : share > 0.4 ? 'half ' : share > 0.2 ? 'partly ' : 'a little ';
+}
+
+/** Which side of the wearer, where all of the line is on one. Model space has the wearer's left at positive x. */
+function sideWords({ lines }: Pick<Seam, 'lines'>): string {
+  let [left, right] = [0, 0];
+  for (const { points } of lines) {
+    for (let i = 0; i + 5 < points.length; i += 3) {
+      const mm = Math.hypot(
+        points[i + 3]! - points[i]!,
+        points[i + 4]! - points[i + 1]!,
+        points[i + 5]! - points[i + 2]!,
+      );
+      if (points[i]! + points[i + 3]! > 0) left += mm;
+      else right += mm;
+    }
+  }
+  const most = Math.max(left, right);
+  return most <= 0.9 * (left + right) ? 'at the sides' : left > right ? 'on the left' : 'on the right';
+}
+
 /** "42% crease, 18% out of sight": shares of the line; what hides less than a tenth of it is not named. */
 export function hiddenBy({ creaseMm, unseenMm }: SeamPlaces, outerMm: number): string {
   if (outerMm < 0.5) return 'the wall';

@@ -7,7 +7,7 @@ import { choice, editable } from './editable.ts';
 import { machineLabel, machineWords } from './machine-words.ts';
 import { countWord, offer, quantity, say, term, text } from './spans.ts';
 import { askedBlocks, machineOfPiece } from './write-asked.ts';
-import { proposalBlocks, seamSentences, seamTable, weightSentences } from './write-seams.ts';
+import { proposalBlocks, SEAM_PENS, seamSentences, seamTable, weightSentences } from './write-seams.ts';
 
 export function writePieces(build: Build, pieces: PiecesRecord | null, wearer: WearerRecord | null): readonly Block[] {
   const blocks: Block[] = [
@@ -39,7 +39,8 @@ export function writePieces(build: Build, pieces: PiecesRecord | null, wearer: W
     {
       b: 'drawing',
       name: 'apart',
-      caption: 'The pieces apart, each along its own way out. Seams are red, the heavier the more they are looked at.',
+      caption: 'The pieces apart, each along its own way out. What the red lines say:',
+      pens: SEAM_PENS,
     },
     pieceTable(build, pieces, wearer),
     ...seamSentences(pieces),

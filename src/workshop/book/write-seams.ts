@@ -2,10 +2,10 @@
 import { listed } from '../../base/listed.ts';
 import type { PiecesRecord, Proposal, ProposalName, Seam } from '../process/pieces-record.ts';
 import type { WearerRecord } from '../process/wearer-record.ts';
-import type { Block, Span } from './book-text.ts';
+import type { Block, LinePen, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { choice, editable } from './editable.ts';
-import { hiddenBy, placesTogether, seamsByPair, seamWords } from './seam-words.ts';
+import { hiddenBy, placesTogether, seamReason, seamsByPair, seamWords } from './seam-words.ts';
 import { countWord, offer, quantity, say, term, text } from './spans.ts';
 import { holdSeam } from './write-asked.ts';
 
@@ -102,6 +102,8 @@ export function proposalBlocks(build: Build, record: PiecesRecord): readonly Blo
         b: 'drawing',
         name: `division-${proposal.name}`,
         caption: proposalCaption(proposal, proposals),
+        pens: SEAM_PENS,
+        names: namesOf(proposal, record),
       }),
     ),
   ];
@@ -138,10 +140,15 @@ const WORTH_TELLING_G = 20;
 const WORTH_TELLING_S = 3600;
 
 /** The one that is made is told as it was made, its seams bowed; the others are flat, so their seams can only become less dear. */
-function asMade(proposal: Proposal, { proposal: made, proposals, seams }: PiecesRecord): Proposal {
-  const same = proposals.find(({ name }) => name === made)?.sameAs ?? made;
-  if (proposal.name !== same) return proposal;
+function asMade(proposal: Proposal, record: PiecesRecord): Proposal {
+  if (proposal.name !== nameOfMade(record)) return proposal;
+  const { seams } = record;
   return { ...proposal, outerMm: sumOf(seams, 'outerMm'), costMm: sumOf(seams, 'costMm') };
+}
+
+/** Where two names are one division, the first tells it. */
+function nameOfMade({ proposal, proposals }: PiecesRecord): ProposalName | null {
+  return proposals.find(({ name }) => name === proposal)?.sameAs ?? proposal;
 }
 
 function proposalRow(proposal: Proposal, chosen: ProposalName): readonly (readonly Span[])[] {
@@ -162,7 +169,25 @@ function proposalRow(proposal: Proposal, chosen: ProposalName): readonly (readon
 function proposalCaption({ name, pieces }: Proposal, all: readonly Proposal[]): string {
   const also = all.filter(({ sameAs }) => sameAs === name).map((other) => PROPOSAL_WORDS[other.name]);
   const words = listed([PROPOSAL_WORDS[name], ...also]);
-  return `${words.charAt(0).toUpperCase()}${words.slice(1)}: ${countWord(pieces)} pieces, from its front left and from its back right. Seams are red, the heavier the more they are looked at.`;
+  return `${words.charAt(0).toUpperCase()}${words.slice(1)}: ${countWord(pieces)} pieces, from its front left and from its back right.`;
+}
+
+/** What the red lines of a drawing say. */
+export const SEAM_PENS: readonly { readonly pen: LinePen; readonly says: string }[] = [
+  { pen: 'heavy', says: 'in full view' },
+  { pen: 'middle', says: 'looked at less' },
+  { pen: 'fine', says: 'looked at little' },
+  { pen: 'crease', says: 'hidden in a crease' },
+  { pen: 'unseen', says: 'out of sight' },
+];
+
+/** A line a name in the drawing of a division: the seams of the one that is made by their names, those of others by number. */
+function namesOf(proposal: Proposal, record: PiecesRecord): readonly (readonly Span[])[] {
+  const isMade = proposal.name === nameOfMade(record);
+  const seams = isMade ? record.seams : proposal.seams.map((seam, index) => ({ ...seam, id: String(index + 1) }));
+  return seams
+    .filter(({ outerMm }) => outerMm >= 0.5)
+    .map((seam) => [term(seam.id), text('  '), quantity(seam.outerMm, 'mm', 0), text(`, ${seamReason(seam)}`)]);
 }
 
 /** How seams are weighed, for those who want another balance. */

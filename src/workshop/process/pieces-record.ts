@@ -43,7 +43,13 @@ export interface SeamLine {
   readonly points: Float32Array;
   /** One for each step from point to point, 0 to 1: what a millimetre counts there, see Seam.costMm. */
   readonly price: Float32Array;
+  /** One for each step: what hides it there, as an index into SEAM_HIDING. */
+  readonly hiding: Uint8Array;
 }
+
+/** What hides a millimetre of seam: nothing, a crease in which it lies, or that hardly anybody looks there. */
+export const SEAM_HIDING = ['open', 'crease', 'unseen'] as const;
+export type SeamHiding = (typeof SEAM_HIDING)[number];
 
 /** Of the line on the outside, mm: what lies in a crease; and of the rest what is looked at most from the front, the sides, behind,
  *  above, and what is hardly seen from anywhere. They sum to outerMm. */
@@ -56,8 +62,17 @@ export interface SeamPlaces {
   readonly unseenMm: number;
 }
 
+/** What of a seam shows. */
+export interface ShownSeam {
+  readonly outerMm: number;
+  /** What it costs: millimetres of seam in full view that would be as dear. */
+  readonly costMm: number;
+  readonly lines: readonly SeamLine[];
+  readonly places: SeamPlaces;
+}
+
 /** One connected mating face between exactly two pieces. */
-export interface Seam {
+export interface Seam extends ShownSeam {
   readonly id: string;
   readonly pieces: readonly [string, string];
   /** Model space at worn size; the first piece lies below. */
@@ -68,11 +83,6 @@ export interface Seam {
   readonly asked: number | null;
   /** How far the mating face leaves its plane at most, mm; 0 for a flat one. */
   readonly bowMm: number;
-  readonly outerMm: number;
-  /** What it costs: millimetres of seam in full view that would be as dear. */
-  readonly costMm: number;
-  readonly lines: readonly SeamLine[];
-  readonly places: SeamPlaces;
   readonly innerMm: number;
   readonly areaMm2: number;
   /** Outlines of the face, model space, xyz interleaved, one entry a closed loop; for drawings. */
@@ -94,7 +104,7 @@ export interface Proposal {
   readonly supportG: number;
   readonly printS: number;
   readonly longestPrintS: number;
-  readonly lines: readonly SeamLine[];
+  readonly seams: readonly ShownSeam[];
 }
 
 export interface PiecesRecord {

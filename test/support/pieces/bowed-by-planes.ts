@@ -10,9 +10,10 @@ import { NOTHING_ASKED } from '../../../src/workshop/pieces/asked/asked-at-size.
 import { bowSeams, type FinishedDivision } from '../../../src/workshop/pieces/bow/bow-seams.ts';
 import { seamFaces } from '../../../src/workshop/pieces/cut/seam-faces.ts';
 import { PiecesSettings } from '../../../src/workshop/pieces/pieces-settings.ts';
-import { type ShownSeam, seamLines } from '../../../src/workshop/pieces/price/seam-lines.ts';
+import { seamLines } from '../../../src/workshop/pieces/price/seam-lines.ts';
 import type { SeamPrice } from '../../../src/workshop/pieces/price/seam-price.ts';
 import { sampledShell } from '../../../src/workshop/pieces/search/shell-task.ts';
+import type { ShownSeam } from '../../../src/workshop/process/pieces-record.ts';
 import { testKernel } from '../kernel.ts';
 import { numBadEdges } from '../section-shapes.ts';
 import { collisionSweep } from './collision-sweep.ts';

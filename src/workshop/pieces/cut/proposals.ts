@@ -35,6 +35,6 @@ function proposalOf(name: ProposalName, one: CarriedOut, price: SeamPrice): Prop
     supportG: one.supportG,
     printS: one.printS,
     longestPrintS: one.longestPrintS,
-    lines: shown.flatMap((seam) => seam.lines),
+    seams: shown,
   };
 }

@@ -5,6 +5,8 @@ export interface LineStep {
   /** Both ends, xyz xyz, in either order. */
   readonly ends: readonly number[];
   readonly price: number;
+  /** Index into SEAM_HIDING. */
+  readonly hiding: number;
 }
 
 /** Steps joined at their ends (within a thousandth of a millimetre), each used once; lines that end somewhere first, then closed ones, which
@@ -49,6 +51,7 @@ function unused(joint: Joint, used: Uint8Array): number | undefined {
 function walked(steps: readonly LineStep[], joints: Map<string, Joint>, used: Uint8Array, first: number): SeamLine {
   const points: number[] = [];
   const price: number[] = [];
+  const hiding: number[] = [];
   const put = (end: number): void => {
     const o = (end & 1) * 3;
     points.push(...steps[end >> 1]!.ends.slice(o, o + 3));
@@ -58,8 +61,9 @@ function walked(steps: readonly LineStep[], joints: Map<string, Joint>, used: Ui
     used[end >> 1] = 1;
     put(end ^ 1);
     price.push(steps[end >> 1]!.price);
+    hiding.push(steps[end >> 1]!.hiding);
     const joint: Joint = joints.get(keyOf(steps, end ^ 1))!;
     end = joint.length === 2 ? unused(joint, used) : undefined;
   }
-  return { points: Float32Array.from(points), price: Float32Array.from(price) };
+  return { points: Float32Array.from(points), price: Float32Array.from(price), hiding: Uint8Array.from(hiding) };
 }

@@ -1,7 +1,7 @@
 // Where each seam shows: its line on the outside, what it costs along the way, and from where it is looked at.
 import { halfEdgeTwins } from '../../../mesh/half-edges.ts';
 import { type Mesh, NONE } from '../../../mesh/mesh.ts';
-import type { SeamLine, SeamPlaces } from '../../process/pieces-record.ts';
+import { SEAM_HIDING, type SeamPlaces, type ShownSeam } from '../../process/pieces-record.ts';
 import { chainedSteps, type LineStep } from './line-chains.ts';
 import type { SeamPrice } from './seam-price.ts';
 import { LOOKED_FROM } from './view-weights.ts';
@@ -10,13 +10,6 @@ import { LOOKED_FROM } from './view-weights.ts';
 export interface SeamedPart {
   readonly mesh: Mesh;
   readonly sourceTri: Int32Array;
-}
-
-export interface ShownSeam {
-  readonly outerMm: number;
-  readonly costMm: number;
-  readonly lines: readonly SeamLine[];
-  readonly places: SeamPlaces;
 }
 
 /** Deeper than this a line counts as lying in a crease. */
@@ -168,13 +161,18 @@ function pricedStep(
   const at = (share: number): number[] =>
     [0, 1, 2].map((c) => one.ends[c]! + share * (one.ends[c + 3]! - one.ends[c]!));
   const mean = (of: Float32Array): number => (of[one.tri]! + of[other.tri]!) / 2;
-  return { ends: [...at(from), ...at(to)], price: mean(price.price), place: placeOf(one.tri, mean, price) };
+  const place = placeOf(one.tri, mean, price);
+  return { ends: [...at(from), ...at(to)], price: mean(price.price), place, hiding: hidingOf(place) };
 }
 
 function placeOf(tri: number, mean: (of: Float32Array) => number, price: SeamPrice): keyof SeamPlaces {
   if (mean(price.crease) > IN_CREASE) return 'creaseMm';
   const from = LOOKED_FROM[price.lookedFrom[tri]!]!;
   return mean(price.seen) < HARDLY_SEEN || from === 'below' ? 'unseenMm' : `${from}Mm`;
+}
+
+function hidingOf(place: keyof SeamPlaces): number {
+  return SEAM_HIDING.indexOf(place === 'creaseMm' ? 'crease' : place === 'unseenMm' ? 'unseen' : 'open');
 }
 
 function shownSeam(steps: readonly PricedStep[]): ShownSeam {

@@ -448,7 +448,7 @@ function exposureOf(positions: readonly number[], lines: readonly number[]): Fig
   const seamPrice = Uint8Array.from({ length: lines.length / 6 }, (_, i) =>
     i % 2 === 1 ? 0 : 1 + 254 * (1 - share(lines[i * 6 + 1]!)),
   );
-  return { hidden, coarseHidden: new Uint8Array(), seamPrice };
+  return { hidden, coarseHidden: new Uint8Array(), seamPrice, seamLook: new Uint8Array() };
 }
 
 function domePoint(roundDeg: number, downDeg: number, wall: number): [number, number, number] {

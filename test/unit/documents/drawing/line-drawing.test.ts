@@ -138,8 +138,8 @@ describe('lineDrawing', () => {
         {
           ...given,
           weighted: [
-            { points: points.slice(0, 6), weight: 'fine' },
-            { points: points.slice(3), weight: 'heavy' },
+            { points: points.slice(0, 6), pen: 'fine' },
+            { points: points.slice(3), pen: 'heavy' },
           ],
         },
       ],

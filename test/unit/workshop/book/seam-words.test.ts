@@ -1,6 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { listed } from '../../../../src/base/listed.ts';
-import { hiddenBy, placesTogether, seamsByPair, seamWords } from '../../../../src/workshop/book/seam-words.ts';
+import {
+  hiddenBy,
+  placesTogether,
+  seamReason,
+  seamsByPair,
+  seamWords,
+} from '../../../../src/workshop/book/seam-words.ts';
 import type { Seam, SeamPlaces } from '../../../../src/workshop/process/pieces-record.ts';
 
 const NONE: SeamPlaces = { creaseMm: 0, frontMm: 0, sidesMm: 0, backMm: 0, aboveMm: 0, unseenMm: 0 };
@@ -27,6 +33,21 @@ describe('where a seam lies, in words', () => {
     expect(hiddenBy({ ...NONE, creaseMm: 12, unseenMm: 4 }, 20)).toBe('60% crease, 20% out of sight');
     expect(hiddenBy({ ...NONE, creaseMm: 12 }, 200)).toBe('nothing');
     expect(hiddenBy(NONE, 0)).toBe('the wall');
+  });
+
+  it.each([
+    ['open to the front', { frontMm: 200 }, 0],
+    ['in a crease', { creaseMm: 190, sidesMm: 5 }, 0],
+    ['mostly in a crease; open on the left', { creaseMm: 140, sidesMm: 60 }, 50],
+    ['mostly in a crease; open on the right', { creaseMm: 140, sidesMm: 60 }, -50],
+    ['partly out of sight, a little in a crease; open at the back', { unseenMm: 50, creaseMm: 30, backMm: 120 }, 0],
+    ['on the inside only', {}, 0],
+  ] as const)('tells why in a few words: %s', (words, some, x) => {
+    const places = { ...NONE, ...some };
+    const outerMm = Object.values(places).reduce((sum, mm) => sum + mm, 0);
+    const points = Float32Array.of(x, 0, 0, x, 40, 0);
+    const line = { points, price: Float32Array.of(1), hiding: Uint8Array.of(0) };
+    expect(seamReason({ places, outerMm, lines: [line] })).toBe(words);
   });
 
   it('takes seams between the same two pieces together', () => {

@@ -14,6 +14,7 @@ const seam = (id: string, more: Partial<Seam> = {}): Seam =>
     costMm: 40,
     areaMm2: 300,
     bowMm: 0,
+    lines: [],
     places,
     ...more,
   }) as unknown as Seam;
@@ -26,7 +27,7 @@ const proposal = (name: ProposalName, more: Partial<Proposal> = {}): Proposal =>
   supportG: 10,
   printS: 36_000,
   longestPrintS: 20_000,
-  lines: [],
+  seams: [],
   ...more,
 });
 const recordOf = (proposals: readonly Proposal[], seams: readonly Seam[]): PiecesRecord =>
@@ -89,6 +90,12 @@ describe('the divisions compared', () => {
       [['quickest to print', ', the same as well hidden seams'], [], [], [], [], []],
     ]);
     expect(wordsOf(trade!)).toBe('The division with fewest pieces would have 808 mm less of seam cost.');
+    const [made] = drawings;
+    if (made?.b !== 'drawing') throw new Error('a drawing was expected');
+    expect(made.names!.map((spans) => wordsOf({ b: 'say', spans }))).toEqual([
+      'A-B  100 mm, open at the sides and at the back',
+      'B-C  100 mm, open at the sides and at the back',
+    ]);
     expect(drawings.map((block) => (block.b === 'drawing' ? [block.name, block.caption.split(':')[0]] : null))).toEqual(
       [
         ['division-fewest', 'Fewest pieces'],

@@ -14,10 +14,10 @@ describe('the divisions proposed for a dome', () => {
   });
 
   it('have the cost of their lines', () => {
-    for (const { costMm, outerMm, lines } of record.proposals) {
+    for (const { costMm, outerMm, seams } of record.proposals) {
       let cost = 0;
       let length = 0;
-      for (const { points: p, price } of lines) {
+      for (const { points: p, price } of seams.flatMap(({ lines }) => lines)) {
         price.forEach((one, i) => {
           const at = i * 3;
           const mm = Math.hypot(p[at + 3]! - p[at]!, p[at + 4]! - p[at + 1]!, p[at + 5]! - p[at + 2]!);
