@@ -24,6 +24,8 @@ await build({
   ...NODE,
   entryPoints: { cli: 'src/app/cli/main.ts' },
   outdir: out,
+  splitting: true,
+  chunkNames: 'cli-[name]-[hash]',
   banner: { js: '#!/usr/bin/env node' },
 });
 await build({ ...NODE, entryPoints: { 'engine-thread': 'src/app/worker/engine-thread.ts' }, outdir: out });

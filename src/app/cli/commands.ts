@@ -11,12 +11,14 @@ import type { Arguments } from './arguments.ts';
 import { findingsOf, reportLines } from './check-report.ts';
 import { EXIT } from './exit-codes.ts';
 import { type Input, inputOf, readInput } from './input.ts';
-import { serveStore, withStore } from './serve.ts';
 import { clearProgress, duration, progressHooks, sayRefusal } from './terminal.ts';
 import { inTheWay, isFree, writeKit } from './write-kit.ts';
 
 export async function runCommand(args: Arguments): Promise<number> {
-  if (args.command === 'serve') return withStore(args, (store) => serveStore(store, args));
+  if (args.command === 'serve') {
+    const { serveStore, withStore } = await serving();
+    return withStore(args, (store) => serveStore(store, args));
+  }
   const engine = openEngine({
     cacheFolder: args.data === null && !args.serve ? null : join(args.data ?? DATA_FOLDER, 'cache'),
     script: ENGINE_SCRIPT,
@@ -40,6 +42,11 @@ export async function runCommand(args: Arguments): Promise<number> {
     process.off('SIGTERM', stop);
     await engine.close();
   }
+}
+
+/** Server and database are loaded only by who serves: they take longer to load than all the rest of the command. */
+function serving(): Promise<typeof import('./serve.ts')> {
+  return import('./serve.ts');
 }
 
 async function check(args: Arguments, engine: Engine): Promise<number> {
@@ -76,6 +83,7 @@ async function demo(args: Arguments, engine: Engine): Promise<number> {
   }
   if (!args.serve) return (await demoKit(args, args.shape, engine)).code;
   const { shape } = args;
+  const { serveStore, withStore } = await serving();
   return withStore(args, async (store) => {
     const { code, input } = await demoKit(args, shape, engine);
     if (code !== EXIT.done || !input.ok) return code;
