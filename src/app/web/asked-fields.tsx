@@ -46,6 +46,7 @@ export function LiveEntry({ span, editing }: { span: EntrySpan; editing: Editing
       options={options}
       follows={followsWords(span.follows)}
       problem={problem === undefined ? null : `${problem.detail} ${problem.tryThis}`}
+      path={span.path}
       onSet={(value) =>
         exchangeEntry(
           editing,

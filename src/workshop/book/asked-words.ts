@@ -1,5 +1,7 @@
-// What the maker asks of a division, and how that was changed, in words for history and comparison.
+// What the maker asks of a division and of its joints, and how that was changed, in words for history and comparison.
 import { type AskedOfSeams, askedWords } from '../process/asked-seams.ts';
+import type { Build } from './build-file.ts';
+import { askedKindWords } from './joint-words.ts';
 
 type Kind = keyof AskedOfSeams;
 
@@ -53,4 +55,30 @@ function alteredWords(old: Entry, now: Entry, index: number, kind: Kind): string
 function nameOf(entry: Entry, kind: Kind, index: number): string {
   if ('name' in entry) return `“${entry.name}”`;
   return kind === 'machines' ? `the machine of a piece` : askedWords(kind, index);
+}
+
+type AskedJoints = Build['joints']['asked'];
+
+/** "A-B magnets, C-D no keys"; "by their walls" where nothing is asked. Seams as they were called when it was asked. */
+export function jointsSummary(asked: AskedJoints): string {
+  const words = asked.map((joint) => `${seamOf(joint)} ${askedKindWords(joint.join)}`);
+  return words.length === 0 ? 'by their walls' : words.join(', ');
+}
+
+/** "A-B gets magnets", "A-B goes by its wall again". Empty where nothing differs. */
+export function jointsChange(before: AskedJoints, after: AskedJoints): string {
+  const has = (list: AskedJoints, { join, atMm }: AskedJoints[number]): boolean =>
+    list.some((one) => one.join === join && String(one.atMm) === String(atMm));
+  const come = after.filter((joint) => !has(before, joint));
+  const gone = before.filter(
+    (joint) => !has(after, joint) && !come.some(({ atMm }) => String(atMm) === String(joint.atMm)),
+  );
+  return [
+    ...come.map((joint) => `${seamOf(joint)} gets ${askedKindWords(joint.join)}`),
+    ...gone.map((joint) => `${seamOf(joint)} goes by its wall again`),
+  ].join(', ');
+}
+
+function seamOf({ name }: AskedJoints[number]): string {
+  return name === '' ? 'a seam' : name;
 }

@@ -1,7 +1,7 @@
 // What was changed between two versions of a build, in words: "Layer height: 0.2 mm to 0.28 mm".
 import type { Machine } from '../process/machine.ts';
 import type { Material } from '../process/material.ts';
-import { askedChange } from './asked-words.ts';
+import { askedChange, jointsChange } from './asked-words.ts';
 import type { Block, BookText, Span, Unit } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { changedPaths } from './changed-paths.ts';
@@ -53,9 +53,10 @@ function recordTakenOver(path: string, paths: readonly string[]): string | undef
 }
 
 const ASKED = 'pieces.asked';
+const ASKED_JOINTS = 'joints.asked';
 
 function askedAbove(path: string): string | undefined {
-  return path.startsWith(`${ASKED}.`) ? ASKED : undefined;
+  return [ASKED, ASKED_JOINTS].find((asked) => path === asked || path.startsWith(`${asked}.`));
 }
 
 function controlAbove(path: string, controls: Controls): string | undefined {
@@ -71,6 +72,7 @@ function wordsAt({ before, after, path }: At, controls: Controls): string {
   const machine = /^machines\.(\d+)$/.exec(path);
   if (machine !== null) return recordChange('Machine', old as Machine, now as Machine);
   if (path === 'material') return recordChange('Material', old as Material, now as Material);
+  if (path === ASKED_JOINTS) return `Joints: ${jointsChange(before.joints.asked, after.joints.asked)}`;
   if (path === ASKED) return `Asked of the seams: ${askedChange(before.pieces.asked, after.pieces.asked)}`;
   const control = controls.get(path);
   const label = `${control?.label ?? pathWords(path)}${ofMachine(path, after)}`;

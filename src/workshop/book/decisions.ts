@@ -43,7 +43,12 @@ export function decisionsOf(
 }
 
 /** Where the controls of a path stand, when that is another chapter than the one that asks. */
-const CHAPTER_OF: Readonly<Record<string, ChapterName>> = { model: 'model', wearer: 'wearer', pieces: 'pieces' };
+const CHAPTER_OF: Readonly<Record<string, ChapterName>> = {
+  model: 'model',
+  wearer: 'wearer',
+  pieces: 'pieces',
+  joints: 'joints',
+};
 
 const UNIT = 'In which unit was the file written?';
 const unit: Asked = (build) => (build.model.unit === null ? { asks: UNIT, path: 'model.unit' } : null);
@@ -123,7 +128,12 @@ const REFUSED: Readonly<Record<ChapterName, Readonly<Partial<Record<RefusalCode,
     }),
     PIECES_SLIVER: () => ({ asks: 'How narrow may a piece be?', path: 'pieces.leastSectionMm' }),
   },
-  joints: {},
+  joints: {
+    JOINTS_PARTED: () => ({
+      asks: 'Is a seam joined another way, or do pieces stay without keys?',
+      path: 'joints.keys',
+    }),
+  },
   assembly: {},
   printing: {},
 };

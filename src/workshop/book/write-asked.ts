@@ -196,7 +196,8 @@ function add(path: string, entry: unknown, of: { readonly label: string; readonl
   return { s: 'deed', path, ...of, does: 'add', entry: JSON.stringify(entry), index: 0, of: 0, follows };
 }
 
-function remove(
+/** The word that takes an entry out of its list. */
+export function remove(
   path: string,
   list: readonly unknown[],
   of: { readonly index: number; readonly label: string; readonly says: string },

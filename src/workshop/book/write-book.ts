@@ -1,11 +1,14 @@
 // Composes the book's text from the build and what the chapters found.
 import type { Finding, Refusal } from '../../base/findings.ts';
 import { invariant } from '../../base/invariant.ts';
+import type { PiecesRecord } from '../process/pieces-record.ts';
+import type { WearerRecord } from '../process/wearer-record.ts';
 import { type Block, type BookText, CHAPTER_NAMES, type ChapterName, type ChapterText } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { decisionsOf } from './decisions.ts';
 import type { BookResults, ChapterResult } from './graph.ts';
 import { countWord, quantity, say, term } from './spans.ts';
+import type { SeamsWorn } from './write-asked-joints.ts';
 import { ASSEMBLY_CAUTIONS, writeAssembly } from './write-assembly.ts';
 import { writeJoints } from './write-joints.ts';
 import { writeModel, writeRefusedModel } from './write-model.ts';
@@ -67,12 +70,16 @@ function blocksOf(name: ChapterName, build: Build, results: Partial<BookResults>
     case 'pieces':
       return writePieces(build, pieces, recordOf(results.wearer));
     case 'joints':
-      return writeJoints(build, recordOf(results.joints));
+      return writeJoints(build, recordOf(results.joints), seamsWorn(pieces, recordOf(results.wearer)));
     case 'printing':
       return writePrinting(build, pieces, recordOf(results.printing));
     case 'assembly':
       return writeAssembly(build, pieces, recordOf(results.assembly));
   }
+}
+
+function seamsWorn(pieces: PiecesRecord | null, wearer: WearerRecord | null): SeamsWorn | null {
+  return pieces === null || wearer === null ? null : { seams: pieces.seams, scale: wearer.scale };
 }
 
 const CAUTIONS: Readonly<Record<ChapterName, readonly Block[]>> = {

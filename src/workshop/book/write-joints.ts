@@ -1,12 +1,22 @@
 // Writes the Joints chapter: what registers each seam, how true it sits, and what is cut for it.
 import { listed } from '../../base/listed.ts';
-import type { Joint, JointKind, JointsRecord, Key, LoosePart } from '../process/joints-record.ts';
+import { type Joint, type JointsRecord, type Key, LOOSE_MM, type LoosePart } from '../process/joints-record.ts';
 import type { Block, Span, Unit } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { choice, editable } from './editable.ts';
+import { KIND_WORDS, keysCounted } from './joint-words.ts';
 import { countWord, quantity, say, term, text } from './spans.ts';
+import {
+  askedOfSeams,
+  astrayWishes,
+  boughtSizes,
+  jointChoices,
+  jointChoicesSentence,
+  type SeamsWorn,
+} from './write-asked-joints.ts';
 
-export function writeJoints(build: Build, joints: JointsRecord | null): readonly Block[] {
+/** `worn`: null while there is no division. */
+export function writeJoints(build: Build, joints: JointsRecord | null, worn: SeamsWorn | null): readonly Block[] {
   const keyed = choice(build, 'joints.keys', {
     label: 'Whether pieces get keys',
     options: [
@@ -17,17 +27,20 @@ export function writeJoints(build: Build, joints: JointsRecord | null): readonly
   if (!build.joints.keys)
     return [say('The pieces ', keyed, ': they are aligned by eye, and held while the glue sets.')];
   const blocks: Block[] = [
-    say('The pieces ', keyed, ', so that they find their place by themselves and cannot be glued crooked.'),
+    say('The pieces ', keyed, ', so that they find their place by themselves.'),
     tabSentence(build),
+    ...boughtSizes(build, joints),
     roomSentence(build),
     ...build.machines.map((_machine, index) => clearanceSentence(build, index)),
+    ...(worn === null ? [] : astrayWishes(build, worn)),
   ];
-  if (joints === null || joints.joints.length === 0) return blocks;
+  if (joints === null) return worn === null ? blocks : [...blocks, ...jointChoicesSentence(build, worn)];
+  if (joints.joints.length === 0) return blocks;
   blocks.push(
-    ...kindSentences(joints),
-    ...playSentence(joints),
-    jointTable(joints),
-    ...looseTable(joints),
+    ...kindSentences(build, joints, worn),
+    ...playSentences(joints),
+    jointTable(build, joints, worn),
+    ...looseTable(build, joints),
     ...joints.joints.flatMap(drawingOf),
   );
   return blocks;
@@ -92,73 +105,95 @@ function clearanceSentence(build: Build, index: number): Block {
   );
 }
 
-interface KindWords {
-  readonly one: string;
-  readonly many: string;
-  /** What they are, once for all seams that have them. */
-  readonly are: string;
-}
-
-const KIND_WORDS: Readonly<Record<JointKind, KindWords>> = {
-  tabs: { one: 'tab', many: 'tabs', are: 'tabs on the inside, against the wall of the other piece' },
-  laps: { one: 'lap', many: 'laps', are: 'laps, sunk into the wall of the other piece' },
-  strips: { one: 'splice', many: 'splices', are: 'loose splices, glued into seats of both pieces' },
-  pins: { one: 'pin', many: 'pins', are: 'pins in sockets' },
-  rods: { one: 'rod', many: 'rods', are: 'lengths of rod in holes of both pieces' },
-  magnets: { one: 'pair of magnets', many: 'pairs of magnets', are: 'pairs of magnets' },
-  screws: { one: 'screw', many: 'screws', are: 'screws in bosses on the inside' },
-  none: { one: 'key', many: 'keys', are: 'no keys: they are aligned by eye, and held while the glue sets' },
-};
-
-/** Seams of one kind in one sentence; what is particular about one follows it. */
-function kindSentences({ joints }: JointsRecord): readonly Block[] {
-  const kinds = [...new Set(joints.map(({ kind }) => kind))];
-  const byKind = kinds.map((kind) => joints.filter((joint) => joint.kind === kind));
-  const whys = joints.flatMap(({ seam, why }): (string | Span)[] =>
-    why === null ? [] : [' ', term(seam), `: ${sentence(why)}`],
+/** Seams of one kind in one sentence; what is particular about some follows it, one reason once. */
+function kindSentences(build: Build, { joints }: JointsRecord, worn: SeamsWorn | null): readonly Block[] {
+  const asked = worn === null ? [] : askedOfSeams(build, worn);
+  const isMet = ({ seam, kind }: Joint): boolean =>
+    asked[worn?.seams.findIndex(({ id }) => id === seam) ?? -1]?.join === kind;
+  const groups = [...new Set(joints.map((joint) => `${joint.kind} ${isMet(joint)}`))].map((name) =>
+    joints.filter((joint) => `${joint.kind} ${isMet(joint)}` === name),
   );
+  const whys = [...new Set(joints.flatMap((joint) => (joint.why === null || isMet(joint) ? [] : [joint.why])))];
   return [
-    ...byKind.map((alike) => {
-      const { are } = KIND_WORDS[alike[0]!.kind];
+    ...groups.map((alike) => {
+      const are = `${KIND_WORDS[alike[0]!.kind].are}${isMet(alike[0]!) ? ', as you asked' : ''}.`;
       if (alike.length === joints.length && alike.length > 1)
-        return say(`All ${countWord(alike.length)} seams have ${are}.`);
-      return say(term(listed(alike.map(({ seam }) => seam))), alike.length === 1 ? ' has ' : ' have ', `${are}.`);
+        return say(`All ${countWord(alike.length)} seams have ${are}`);
+      return say(seamsTerm(alike), alike.length === 1 ? ' has ' : ' have ', are);
     }),
-    ...(whys.length === 0 ? [] : [say(...whys.slice(1))]),
+    ...whys.map((why) => say(seamsTerm(joints.filter((joint) => joint.why === why)), `: ${sentence(why)}`)),
   ];
 }
 
-/** The largest misfit of all seams, with where; the others stand in the table. */
-function playSentence({ joints }: JointsRecord): readonly Block[] {
+function seamsTerm(joints: readonly { readonly seam: string }[]): Span {
+  return term(listed(joints.map(({ seam }) => seam)));
+}
+
+/** The largest misfit of all seams, with where, and those that are hardly led at all; the others stand in the table. */
+function playSentences({ joints }: JointsRecord): readonly Block[] {
   const played = joints.flatMap(({ seam, play }) => (play === null ? [] : [{ seam, ...play }]));
   if (played.length === 0) return [];
-  const worst = played.reduce((one, other) => (other.nominalMm > one.nominalMm ? other : one));
-  const most = played.reduce((one, other) => (other.printedMm > one.printedMm ? other : one));
-  const free = played.filter(({ held }) => !held).map(({ seam }) => seam);
+  const far = played.filter(({ nominalMm }) => nominalMm >= LOOSE_MM);
+  const near = played.filter(({ nominalMm }) => nominalMm < LOOSE_MM);
+  const free = played.filter(({ held }) => !held);
   return [
-    say(
-      'The clearances let no seam sit further off at its outer edge than ',
-      quantity(worst.nominalMm, 'mm', 2),
-      ' (',
-      term(worst.seam),
-      ') as drawn, and ',
-      quantity(most.printedMm, 'mm', 2),
-      ' (',
-      term(most.seam),
-      ') if every face prints off the worse way.',
-      ...(free.length === 0
-        ? []
-        : [
-            ' ',
-            term(listed(free)),
+    ...(near.length === 0 ? [] : [nearSentence(near, far.length > 0 ? 'no other seam' : 'no seam')]),
+    ...(far.length === 0
+      ? []
+      : [
+          say(
+            seamsTerm(far),
+            far.length === 1 ? ' is' : ' are',
+            ' hardly led: the pieces can lie ',
+            quantity(LOOSE_MM, 'mm', 0),
+            ' off or more. Align ',
+            far.length === 1 ? 'it' : 'them',
+            ' by eye and by the seams beside.',
+          ),
+        ]),
+    ...(free.length === 0
+      ? []
+      : [
+          say(
+            seamsTerm(free),
             ` can still move in another way than the one in which ${free.length === 1 ? 'it opens' : 'they open'}: hold by hand.`,
-          ]),
-    ),
+          ),
+        ]),
   ];
 }
 
-function jointTable({ joints }: JointsRecord): Block {
+interface Played {
+  readonly seam: string;
+  readonly nominalMm: number;
+  readonly printedMm: number;
+}
+
+function nearSentence(near: readonly Played[], who: string): Block {
+  const worst = near.reduce((one, other) => (other.nominalMm > one.nominalMm ? other : one));
+  const most = near.reduce((one, other) => (other.printedMm > one.printedMm ? other : one));
+  return say(
+    `The clearances let ${who} sit further off at its outer edge than `,
+    quantity(worst.nominalMm, 'mm', 2),
+    ' (',
+    term(worst.seam),
+    ') as drawn, and ',
+    ...misfit(most.printedMm),
+    ' (',
+    term(most.seam),
+    ') if every face prints off the worse way.',
+  );
+}
+
+/** From so much on the keys have left their places, and it is not reckoned further. */
+export function misfit(mm: number): readonly Span[] {
+  return mm >= LOOSE_MM ? [text('over '), quantity(LOOSE_MM, 'mm', 0)] : [quantity(mm, 'mm', 2)];
+}
+
+function jointTable(build: Build, { joints }: JointsRecord, worn: SeamsWorn | null): Block {
   const isCut = joints.some(({ skinMm }) => skinMm !== null);
+  const choices = worn === null ? [] : jointChoices(build, worn);
+  const choiceOf = (seam: string): readonly Span[] =>
+    choices.filter((_choice, index) => worn?.seams[index]?.id === seam);
   return {
     b: 'table',
     caption:
@@ -172,48 +207,66 @@ function jointTable({ joints }: JointsRecord): Block {
       { head: 'Clear', align: 'end' },
       { head: 'Misfit', align: 'end' },
       { head: 'Printed', align: 'end' },
+      ...(worn === null ? [] : [{ head: 'Joined', align: 'start', offers: true } as const]),
     ],
     rows: joints.map(({ seam, kind, keys, wallMm, skinMm, play }) => {
-      const { one, many } = KIND_WORDS[kind];
       const clearances = keys.map(({ clearanceMm }) => clearanceMm);
       return [
         [term(seam)],
-        [text(keys.length === 0 ? 'none' : `${keys.length} ${keys.length === 1 ? one : many}`)],
+        [text(keysCounted(kind, keys.length))],
         [text(listed([...new Set(keys.map(({ carrier }) => carrier))].sort()))],
-        [quantity(wallMm, 'mm', 1)],
+        // where no key was tried, no wall was measured
+        wallMm > 0 ? [quantity(wallMm, 'mm', 1)] : [],
         ...(isCut ? [skinMm === null ? [] : [quantity(skinMm, 'mm', 1)]] : []),
         clearances.length === 0 ? [] : [quantity(Math.min(...clearances), 'mm', 2)],
-        play === null ? [] : [quantity(play.nominalMm, 'mm', 2)],
-        play === null ? [] : [quantity(play.printedMm, 'mm', 2)],
+        play === null ? [] : misfit(play.nominalMm),
+        play === null ? [] : misfit(play.printedMm),
+        ...(worn === null ? [] : [choiceOf(seam)]),
       ];
     }),
   };
 }
 
-/** What lies ready besides the pieces: splices to print, rod to cut, discs to buy. Parts of one name and length are one row. */
-function looseTable({ loose }: JointsRecord): readonly Block[] {
+/** What lies ready besides the pieces: splices to print, rod to cut, discs and screws to buy. Parts of one name and length are one row. */
+function looseTable(build: Build, { joints, loose }: JointsRecord): readonly Block[] {
   if (loose.length === 0) return [];
   const alike = new Map<string, LoosePart[]>();
   for (const part of loose) {
     const key = `${part.seam} ${part.name} ${part.lengthMm.toFixed(1)}`;
     alike.set(key, [...(alike.get(key) ?? []), part]);
   }
+  const gramsOf = (volumeMm3: number): number => (volumeMm3 * build.material.densityGCm3) / 1000;
+  const keyOf = (seam: string): Key | undefined => joints.find((joint) => joint.seam === seam)?.keys[0];
+  const isPrinted = joints.some(({ kind }) => kind === 'strips');
   return [
     {
       b: 'table',
-      caption: 'What the joints need besides the pieces',
+      caption: isPrinted
+        ? 'What the joints need besides the pieces; splices are in the kit, and their hours under Printing'
+        : 'What the joints need besides the pieces',
       columns: [
         { head: 'Seam', align: 'start' },
         { head: 'What', align: 'start' },
         { head: 'Number', align: 'end' },
+        { head: 'Across', align: 'end' },
         { head: 'Long', align: 'end' },
+        ...(isPrinted ? [{ head: 'Weighs', align: 'end' } as const] : []),
       ],
-      rows: [...alike.values()].map((parts) => [
-        [term(parts[0]!.seam)],
-        [text(parts[0]!.name)],
-        [quantity(parts.length, 'count', 0)],
-        [quantity(parts[0]!.lengthMm, 'mm', 1)],
-      ]),
+      rows: [...alike.values()].map((parts) => {
+        const [{ seam, name, lengthMm }] = parts as [LoosePart];
+        const key = keyOf(seam);
+        const isSplice = key?.kind === 'strip';
+        return [
+          [term(seam)],
+          [text(name)],
+          [quantity(parts.length, 'count', 0)],
+          key === undefined ? [] : [quantity(isSplice ? 2 * key.reachMm : key.widthMm, 'mm', 2)],
+          [quantity(lengthMm, 'mm', 1)],
+          ...(isPrinted
+            ? [isSplice ? [quantity(gramsOf(parts.reduce((sum, { volumeMm3 }) => sum + volumeMm3, 0)), 'g', 1)] : []]
+            : []),
+        ];
+      }),
     },
   ];
 }

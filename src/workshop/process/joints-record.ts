@@ -36,6 +36,9 @@ export interface Key {
 
 export type JointKind = 'tabs' | 'laps' | 'strips' | 'pins' | 'rods' | 'magnets' | 'screws' | 'none';
 
+/** A joint that is not held is reckoned to lie no farther off than this, mm: by then its keys have left their places. */
+export const LOOSE_MM = 10;
+
 /** The misfit that a joint allows at the outer edge of its seam, mm. */
 export interface JointPlay {
   /** As drawn. */
@@ -66,13 +69,14 @@ export interface Joint {
   readonly why: string | null;
 }
 
-/** A part that belongs to no piece: a splice strip, a length of rod. */
+/** A part that belongs to no piece: a splice strip, a length of rod, a disc magnet, a screw. */
 export interface LoosePart {
   readonly id: string;
   readonly name: string;
   readonly seam: string;
-  /** Model space, where it sits; null for what is bought or cut to length. */
+  /** Model space, where it sits; null for a screw, and for the disc that lies wholly in its own pocket. */
   readonly mesh: MeshId | null;
+  /** Of a splice along the seam; of a screw at most, from under its head. */
   readonly lengthMm: number;
   readonly volumeMm3: number;
 }

@@ -1,10 +1,9 @@
 // What is to be looked at in the joints of a division: seams without keys, seams whose keys leave them loose, wishes that were not met.
 import { type Finding, finding, type Where } from '../../../base/findings.ts';
 import { listed } from '../../../base/listed.ts';
-import type { Joint, JointKind } from '../../process/joints-record.ts';
+import { type Joint, type JointKind, LOOSE_MM } from '../../process/joints-record.ts';
 import type { Seam } from '../../process/pieces-record.ts';
 import { TRUE_MM } from './build-joint.ts';
-import { LOOSE_MM } from './joint-play.ts';
 
 /** One finding of a kind, with all of its seams, at the worst of them. `asked`: per seam, null where the wall decides. */
 export function jointFindings(

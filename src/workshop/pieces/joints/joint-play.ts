@@ -1,11 +1,8 @@
 // How crooked a joint can be glued: the largest step at the outer edge of its seam that the gaps of its keys allow.
 import { type Contacts, playOf, type WatchedEdge } from '../../../geometry/contact-play.ts';
-import type { JointPlay } from '../../process/joints-record.ts';
+import { type JointPlay, LOOSE_MM } from '../../process/joints-record.ts';
 import type { KeySolids } from './key-solids.ts';
 import { type SeamSection, SIDE_OUTER } from './seam-section.ts';
-
-/** A joint that is not held is reckoned to lie no farther off than this: it says "loose", and by then keys have left their places. */
-export const LOOSE_MM = 10;
 
 /** Misfit across the wall along the outer edge of `section`, its mating faces pressed together, as drawn and with every face
  *  `toleranceMm` off the worse way. Null without keys. Model space, worn.

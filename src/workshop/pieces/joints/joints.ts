@@ -5,7 +5,7 @@ import { volume } from '../../../mesh/measure.ts';
 import type { Vec3 } from '../../../mesh/mesh.ts';
 import type { ChapterWork } from '../../process/chapter-work.ts';
 import { joinOrder } from '../../process/join-order.ts';
-import type { Joint, JointKind, JointsRecord, Key, LoosePart } from '../../process/joints-record.ts';
+import type { Joint, JointKind, JointsRecord, LoosePart } from '../../process/joints-record.ts';
 import type { Piece, PiecesRecord, Seam } from '../../process/pieces-record.ts';
 import type { WearerRecord } from '../../process/wearer-record.ts';
 import { askedKinds } from './asked-joints.ts';
@@ -17,6 +17,7 @@ import { type KeyGround, keyGround } from './key-ground.ts';
 import { keySides } from './key-sides.ts';
 import { type KeyedRecord, keyedRecord } from './keyed-record.ts';
 import { sectionsOf } from './read-sections.ts';
+import { screwLengthMm } from './screw-solids.ts';
 import { skinOutside } from './skin-outside.ts';
 
 /** Keys every seam, as its wall allows, in a pose in which no key is in the way. Space: model, at worn size.
@@ -144,39 +145,29 @@ function nearKeys(keys: BuiltJoint['keys']): (point: Vec3) => boolean {
   return (p) => balls.some(({ atMm, mm }) => Math.hypot(p[0] - atMm[0], p[1] - atMm[1], p[2] - atMm[2]) < mm);
 }
 
-const LOOSE_NAMES: Readonly<Record<Key['kind'], string>> = {
-  tab: 'tab',
-  lap: 'lap',
-  strip: 'splice',
-  pin: 'pin',
-  rod: 'length of rod',
-  magnet: 'disc magnet',
-  screw: 'screw',
-};
-
-/** What is glued in or put in. */
+/** What is glued in or put in: of a pair of magnets that of the carrier first, as it stands out of it. */
 function looseOf(
   built: readonly BuiltJoint[],
   magnetMm: JointsSettings['magnetMm'],
   work: ChapterWork,
 ): readonly LoosePart[] {
   const heightMm = magnetMm[1];
-  const out: LoosePart[] = [];
-  for (const { section, kind, keys } of built) {
-    const parts = keys.flatMap(({ key, loose }) => (loose === null ? [] : [{ key, loose }]));
-    parts.forEach(({ key, loose }, i) => {
-      const isPrinted = key.kind === 'strip';
-      out.push({
-        id: `${section.seam.id}/${i + 1}`,
-        name: LOOSE_NAMES[key.kind],
-        seam: section.seam.id,
-        mesh: kind === 'strips' || kind === 'rods' ? work.meshes.put(loose) : null,
-        lengthMm: isPrinted ? key.widthMm : key.kind === 'magnet' ? heightMm : 2 * key.reachMm,
-        volumeMm3: volume(loose),
-      });
-    });
-  }
-  return out;
+  return built.flatMap(({ section: { seam }, keys }) =>
+    keys
+      .flatMap(({ key, loose }): Omit<LoosePart, 'id' | 'seam'>[] => {
+        if (key.kind === 'screw') {
+          const lengthMm = screwLengthMm({ diameterMm: key.widthMm });
+          return [{ name: 'screw', mesh: null, lengthMm, volumeMm3: 0 }];
+        }
+        if (loose === null) return [];
+        const part = { mesh: work.meshes.put(loose), volumeMm3: volume(loose) };
+        if (key.kind === 'strip') return [{ ...part, name: 'splice', lengthMm: key.widthMm }];
+        if (key.kind === 'rod') return [{ ...part, name: 'length of rod', lengthMm: 2 * key.reachMm }];
+        const disc = { ...part, name: 'disc magnet', lengthMm: heightMm };
+        return [disc, { ...disc, mesh: null }];
+      })
+      .map((part, i) => ({ ...part, id: `${seam.id}/${i + 1}`, seam: seam.id })),
+  );
 }
 
 function withoutKeys(seam: Seam): Joint {

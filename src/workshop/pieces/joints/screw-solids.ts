@@ -35,6 +35,11 @@ function formOf({ diameterMm: d }: ScrewForm) {
   return { holeMm, depthMm, clearMm: [depthMm[0] + 2 * holeMm + wallMm + 1, depthMm[1]] as const, wallMm };
 }
 
+/** The longest screw that its holes take, from under the head. */
+export function screwLengthMm({ diameterMm }: Pick<ScrewForm, 'diameterMm'>): number {
+  return (SCREW_DEFAULTS.under + SCREW_DEFAULTS.thread) * diameterMm;
+}
+
 /** The room that a screw in its bosses needs on the inside of both walls. */
 export function screwRoom(form: ScrewForm): KeyRoom {
   return bossRoom(formOf(form), form.skinMm);

@@ -4,7 +4,13 @@ import { z } from 'zod';
 import type { Build } from '../../../../src/workshop/book/build-file.ts';
 import { keyWords, writeJoints } from '../../../../src/workshop/book/write-joints.ts';
 import { JointsChoices } from '../../../../src/workshop/pieces/joints/joints-settings.ts';
-import type { Joint, JointsRecord, Key, LoosePart } from '../../../../src/workshop/process/joints-record.ts';
+import {
+  type Joint,
+  type JointsRecord,
+  type Key,
+  LOOSE_MM,
+  type LoosePart,
+} from '../../../../src/workshop/process/joints-record.ts';
 import { sentences, tableRows } from '../../../support/book-words.ts';
 import { plainJoint } from '../../../support/plain-joints.ts';
 
@@ -16,7 +22,11 @@ vi.mock('../../../../src/workshop/book/build-file.ts', () => ({
 }));
 
 const build = (more: Partial<JointsChoices> = {}): Build =>
-  ({ joints: JointsChoices.parse(more), machines: [{ clearanceMm: 0.2 }] }) as unknown as Build;
+  ({
+    joints: JointsChoices.parse(more),
+    machines: [{ clearanceMm: 0.2 }],
+    material: { densityGCm3: 1.24 },
+  }) as unknown as Build;
 
 const key = (more: Partial<Key> = {}): Key => ({
   kind: 'tab',
@@ -52,7 +62,11 @@ const record = (joints: readonly Joint[], loose: readonly LoosePart[] = []): Joi
 
 describe('the chapter Joints', () => {
   it('says once what all seams have, and the largest misfit with its seam', () => {
-    const blocks = writeJoints(build(), record([tabs('A-B'), tabs('A-C', { play: play(0.27, 0.8) }), tabs('B-C')]));
+    const blocks = writeJoints(
+      build(),
+      record([tabs('A-B'), tabs('A-C', { play: play(0.27, 0.8) }), tabs('B-C')]),
+      null,
+    );
     const said = sentences(blocks);
     expect(said).toContain('All three seams have tabs on the inside, against the wall of the other piece.');
     expect(said).toContain(
@@ -69,7 +83,7 @@ describe('the chapter Joints', () => {
   it('tells kinds apart, says why there is none, and what can still move', () => {
     const none = plainJoint({ id: 'A-C' }, { why: 'The wall there is 2.1 mm' });
     const pins = tabs('B-C', { kind: 'pins', keys: [key({ kind: 'pin' })], skinMm: 1.4, play: play(0.1, 0.5, false) });
-    const blocks = writeJoints(build(), record([tabs('A-B'), none, pins]));
+    const blocks = writeJoints(build(), record([tabs('A-B'), none, pins]), null);
     const said = sentences(blocks);
     expect(said).toContain('A-B has tabs on the inside, against the wall of the other piece.');
     expect(said).toContain('B-C has pins in sockets.');
@@ -82,15 +96,50 @@ describe('the chapter Joints', () => {
 
   it('lists what lies ready besides the pieces, alike ones together', () => {
     const rod = { id: 'r', name: 'rod of 1.75 mm', seam: 'A-B', mesh: null, lengthMm: 14, volumeMm3: 30 };
-    const blocks = writeJoints(build(), record([tabs('A-B')], [rod, { ...rod, id: 's' }, { ...rod, lengthMm: 12 }]));
+    const blocks = writeJoints(
+      build(),
+      record([tabs('A-B')], [rod, { ...rod, id: 's' }, { ...rod, lengthMm: 12 }]),
+      null,
+    );
     expect(tableRows(blocks, 'What the joints need')).toEqual([
-      'A-B | rod of 1.75 mm | 2 count | 14 mm',
-      'A-B | rod of 1.75 mm | 1 count | 12 mm',
+      'A-B | rod of 1.75 mm | 2 count | 16 mm | 14 mm',
+      'A-B | rod of 1.75 mm | 1 count | 16 mm | 12 mm',
     ]);
   });
 
+  it('weighs splices, which are printed', () => {
+    const strips = tabs('A-B', { kind: 'strips', keys: [key({ kind: 'strip', carrier: 'A' })] });
+    const splice = { id: 's', name: 'splice', seam: 'A-B', mesh: null, lengthMm: 16, volumeMm3: 500 };
+    const blocks = writeJoints(build(), record([strips], [splice, splice]), null);
+    expect(tableRows(blocks, 'What the joints need')).toEqual(['A-B | splice | 2 count | 16 mm | 16 mm | 1.24 g']);
+  });
+
+  it('tells seams that are hardly led apart from the others, and a wall only where one was measured', () => {
+    const blocks = writeJoints(
+      build(),
+      record([
+        tabs('A-B'),
+        tabs('B-D', { play: play(LOOSE_MM, LOOSE_MM) }),
+        tabs('C-D', { wallMm: 0, keys: [], kind: 'none', play: null }),
+      ]),
+      null,
+    );
+    const said = sentences(blocks).join(' ');
+    expect(said).toContain('let no other seam sit further off at its outer edge than 0.22 mm (A-B) as drawn');
+    expect(said).toContain('B-D is hardly led: the pieces can lie 10 mm off or more.');
+    const rows = tableRows(blocks, 'Joints');
+    expect(rows[1]).toContain('over 10 mm | over 10 mm');
+    expect(rows[2]).toBe('C-D | none |  |  |  |  | ');
+  });
+
+  it('gives one reason once, with all its seams', () => {
+    const bare = ['A-B', 'B-C'].map((id) => plainJoint({ id }, { why: 'There is no room.' }));
+    const said = sentences(writeJoints(build(), record(bare), null));
+    expect(said).toContain('A-B and B-C: There is no room.');
+  });
+
   it('is one sentence without keys', () => {
-    expect(sentences(writeJoints(build({ keys: false }), record([tabs('A-B')])))).toEqual([
+    expect(sentences(writeJoints(build({ keys: false }), record([tabs('A-B')]), null))).toEqual([
       'The pieces stay as they were cut: they are aligned by eye, and held while the glue sets.',
     ]);
   });

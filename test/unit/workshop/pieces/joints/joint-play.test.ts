@@ -2,9 +2,10 @@ import { describe, expect, it } from 'vitest';
 import { randomStream } from '../../../../../src/base/random.ts';
 import { box } from '../../../../../src/mesh/builders.ts';
 import type { Vec3 } from '../../../../../src/mesh/mesh.ts';
-import { jointPlay, LOOSE_MM } from '../../../../../src/workshop/pieces/joints/joint-play.ts';
+import { jointPlay } from '../../../../../src/workshop/pieces/joints/joint-play.ts';
 import type { KeySolids } from '../../../../../src/workshop/pieces/joints/key-solids.ts';
 import { SIDE_INNER } from '../../../../../src/workshop/pieces/joints/seam-section.ts';
+import { LOOSE_MM } from '../../../../../src/workshop/process/joints-record.ts';
 import { randomJoint } from '../../../../support/joints/random-joint.ts';
 
 const { section: any, keys } = randomJoint(randomStream(2));
