@@ -92,10 +92,11 @@ export function drawBook(results: BookResults, work: ChapterWork, options: Parti
       draw(`joint-${joint.seam}`, [joints.fingerprint, joint.seam], () => {
         const { carrier, receiver } = joint.keys[0]!;
         const sides = built.filter(({ id }) => id === carrier || id === receiver);
-        const loose = joints.record.loose.filter(({ seam, mesh }) => seam === joint.seam && mesh !== null);
+        const loose = joints.record.loose.filter(({ seam }) => seam === joint.seam);
         return drawJoint(
           joint,
-          [...sides, ...loose].map(({ id, mesh }) => ({ id, mesh: meshOf(mesh!) })),
+          [...sides, ...loose.filter(({ mesh }) => mesh !== null)].map(({ id, mesh }) => ({ id, mesh: meshOf(mesh!) })),
+          loose[0]?.lengthMm,
         );
       });
     }

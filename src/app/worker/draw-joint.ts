@@ -18,6 +18,7 @@ import { sectionByPlane } from '../../geometry/plane-section.ts';
 import { dot } from '../../geometry/three-by-three.ts';
 import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
 import type { Joint, Key, KeyKind } from '../../workshop/process/joints-record.ts';
+import { boughtOutlines } from './bought-outlines.ts';
 
 export interface JointPart {
   readonly id: string;
@@ -37,10 +38,16 @@ const ABOUT_MM = 6;
 const LEAST_WALL_MM = 0.8;
 const BAR_MM = 10;
 
-const LOOSE_WORDS: Readonly<Partial<Record<KeyKind, string>>> = { strip: 'splice', rod: 'rod', magnet: 'magnet' };
+const LOOSE_WORDS: Readonly<Partial<Record<KeyKind, string>>> = {
+  strip: 'splice',
+  rod: 'rod',
+  magnet: 'magnet',
+  screw: 'screw',
+};
 
-/** `parts`: the keyed pieces and loose parts, by their id. Of the keys the middle one is drawn. Cost: two plane sections of every part. */
-export function drawJoint(joint: Joint, parts: readonly JointPart[]): string {
+/** `parts`: the keyed pieces and loose parts, by their id; `boughtMm`: the length of what is bought, see boughtOutlines. Of the keys the middle one is
+ *  drawn. Cost: two plane sections of every part. */
+export function drawJoint(joint: Joint, parts: readonly JointPart[], boughtMm = 0): string {
   const key = joint.keys[Math.floor(joint.keys.length / 2)]!;
   const up: Vec3 = [-key.inward[0], -key.inward[1], -key.inward[2]];
   const through: CutPlane = { normal: key.along, at: key.atMm, across: key.into, up };
@@ -49,8 +56,19 @@ export function drawJoint(joint: Joint, parts: readonly JointPart[]): string {
   const across: CutPlane = { normal: key.into, at, across: key.along, up };
   const halves = [key.reachMm + BEYOND_MM, key.widthMm / 2 + BESIDE_MM] as const;
   const scale = Math.min(MOST_SCALE, Math.floor((10 * (SHEET_MM - VIEW_GAP_MM)) / (2 * (halves[0] + halves[1]))) / 10);
-  const long = framed(cutBy(parts, through, key), { half: halves[0], joint, key, scale });
-  const wide = framed(cutBy(parts, across, key), { half: halves[1], joint, key, scale });
+  const bought = boughtOutlines(key, boughtMm);
+  const long = framed([...cutBy(parts, through, key), ...boughtPart(bought.through, key)], {
+    half: halves[0],
+    joint,
+    key,
+    scale,
+  });
+  const wide = framed([...cutBy(parts, across, key), ...boughtPart(bought.across, key)], {
+    half: halves[1],
+    joint,
+    key,
+    scale,
+  });
   const views = [
     { ...long, names: namesAlong(long, { joint, key, scale }), caption: 'through the middle of it' },
     { ...wide, names: namesAcross(wide, { joint, key, scale }), caption: 'across it, at half its reach' },
@@ -75,6 +93,10 @@ function cutBy(parts: readonly JointPart[], { normal, at, across, up }: CutPlane
     const { outlines } = sectionByPlane(mesh, { normal, offsetMm: dot(normal, at) });
     return { id, loops: outlines.map((outline) => flattened(outline, at, { across, up })), ...hatchOf(id, key) };
   });
+}
+
+function boughtPart(loops: readonly Float64Array[], key: Key): SectionPart[] {
+  return loops.length === 0 ? [] : [{ id: 'bought', loops, ...hatchOf('bought', key) }];
 }
 
 function flattened(

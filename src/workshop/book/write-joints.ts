@@ -296,9 +296,9 @@ export function keyWords({ kind, carrier, receiver, reachMm, widthMm, heldBy }: 
     case 'rod':
       return `A length of rod, ${mm(widthMm)} mm across, stands ${reach} deep in a hole of ${receiver}; it is glued into ${carrier} first. Right: both cut across.`;
     case 'magnet':
-      return `A disc in each piece, poles to attract; that of ${carrier} stands out ${reach} and enters the pocket of ${receiver}, so that the joint cannot slide. Right: the disc in its pocket.`;
+      return `A disc in each piece, poles to attract; that of ${carrier} stands out ${reach} and enters the pocket of ${receiver}, so that the joint cannot slide. Right: that disc in the pocket.`;
     case 'screw':
-      return `A screw goes through the boss of ${carrier} and cuts its thread ${reach} deep in that of ${receiver}. Right: the narrow hole.`;
+      return `A screw goes through the boss of ${carrier} and cuts its thread ${reach} deep in that of ${receiver}. Right: the screw in its narrow hole.`;
   }
 }
 

@@ -1,6 +1,7 @@
 // Every kind of joint reads: two views, letters on their pieces, the sides of the wall, the clearance, a bar of the scale.
 import { writeFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { boughtOutlines } from '../../../../src/app/worker/bought-outlines.ts';
 import { drawJoint, type JointPart } from '../../../../src/app/worker/draw-joint.ts';
 import { box } from '../../../../src/mesh/builders.ts';
 import type { Mesh } from '../../../../src/mesh/mesh.ts';
@@ -10,7 +11,9 @@ import { keySites } from '../../../../src/workshop/pieces/joints/key-sites.ts';
 import type { KeySolids } from '../../../../src/workshop/pieces/joints/key-solids.ts';
 import { magnetKeys } from '../../../../src/workshop/pieces/joints/magnet-solids.ts';
 import { pinKeys, rodKeys } from '../../../../src/workshop/pieces/joints/pin-solids.ts';
+import { screwBosses, screwRoom } from '../../../../src/workshop/pieces/joints/screw-solids.ts';
 import { type ThinKind, thinKeys, thinRooms } from '../../../../src/workshop/pieces/joints/thin-keys.ts';
+import type { Key } from '../../../../src/workshop/process/joints-record.ts';
 import { cutSolid } from '../../../support/joints/cut-solid.ts';
 import { testKernel } from '../../../support/kernel.ts';
 import { cutBowl, cutPipe } from '../../../support/pieces/walled-shapes.ts';
@@ -48,6 +51,16 @@ function round(kind: 'pins' | 'rods' | 'magnets'): Made {
   return { solids: keys[0]!, ground, wallMm: 9 };
 }
 
+function screwed(): Made {
+  const cut = cutPipe(4);
+  const [section] = cut.sections;
+  const form = { diameterMm: 3, skinMm: 1.2 };
+  const { sites } = keySites(section!, cut.ground, { rooms: [screwRoom(form)], spacingMm: 60, taken: [] });
+  const solids = screwBosses(sites[0]!, form, { carrier: 0, pieces: section!.seam.pieces });
+  if (typeof solids === 'string') throw new Error(solids);
+  return { solids, ground: cut.ground, wallMm: 4 };
+}
+
 function drawn({ solids, ground, wallMm }: Made): string {
   const { key, carrier, receiver, loose } = solids;
   const parts = [...ground.pieces].map(([id, { mesh }]): JointPart => {
@@ -63,7 +76,7 @@ function drawn({ solids, ground, wallMm }: Made): string {
           { id: 'elsewhere', mesh: shifted(loose, 200) },
           { id: 'loose', mesh: loose },
         ];
-  return drawJoint(joint, [...parts, ...others]);
+  return drawJoint(joint, [...parts, ...others], key.kind === 'screw' ? 13.5 : 3);
 }
 
 function shifted(mesh: Mesh, mm: number): Mesh {
@@ -79,6 +92,29 @@ function wordsOf(svg: string): readonly [string[], string[], string[]] {
   return [first!, second!, texts(svg).filter((words) => under.includes(words))];
 }
 
+describe('what is bought for a joint', () => {
+  const key = { kind: 'screw', widthMm: 3, reachMm: 7.5, clearanceMm: 0.25 } as Key;
+
+  it('is a screw with its head before the clear hole, as long as it is', () => {
+    const [loop] = boughtOutlines(key, 13.5).through;
+    const xs = [...loop!].filter((_, i) => i % 2 === 0);
+    expect([Math.min(...xs), Math.max(...xs)]).toEqual([-6 - 1.95, 7.5]);
+    expect(Math.max(...loop!.filter((_, i) => i % 2 === 1))).toBe(3);
+  });
+
+  it('is the second disc of a pair, clear of the first by what the pockets are deeper', () => {
+    const [loop] = boughtOutlines({ ...key, kind: 'magnet', widthMm: 6, reachMm: 0.8, clearanceMm: 0.1 }, 3).through;
+    const xs = [...loop!].filter((_, i) => i % 2 === 0);
+    expect(Math.min(...xs)).toBeCloseTo(1.2, 12);
+    // a pocket of 3 + 0.2 + 1, as magnet pockets are drawn
+    expect(Math.max(...xs)).toBeCloseTo(4.2, 12);
+  });
+
+  it('is nothing where all was printed', () => {
+    expect(boughtOutlines({ ...key, kind: 'tab' }, 16)).toEqual({ through: [], across: [] });
+  });
+});
+
 describe('the drawing of a joint', () => {
   it.each([
     ['tabs', () => thin('tabs', 'stops', 'pipe'), '0.25 mm clear', []],
@@ -88,6 +124,7 @@ describe('the drawing of a joint', () => {
     ['pins', () => round('pins'), '0.20 mm clear', []],
     ['rods', () => round('rods'), '0.20 mm clear', ['rod']],
     ['magnets', () => round('magnets'), '0.10 mm clear', ['magnet']],
+    ['screws', screwed, '', ['screw']],
   ] as const)('of %s', (name, make, clear, loose) => {
     const made = make();
     const svg = drawn(made);
@@ -98,7 +135,7 @@ describe('the drawing of a joint', () => {
     expect(through.slice(0, 2)).toEqual([carrier, receiver]);
     expect(through).toEqual(expect.arrayContaining(['outside', 'inside', ...loose]));
     expect(across).toEqual(expect.arrayContaining([receiver, 'outside']));
-    expect([...through, ...across].filter((words) => words === clear)).toHaveLength(1);
+    expect([...through, ...across].filter((words) => words === clear)).toHaveLength(clear === '' ? 0 : 1);
     expect(under).toHaveLength(3);
     const scale = Number(/data-scale="([\d.]+)"/.exec(svg)![1]);
     const [, from, to] = /class="bar"[^>]* d="M([\d.]+) [^H]*H([\d.]+)/.exec(svg)!;
