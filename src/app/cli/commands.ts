@@ -103,16 +103,18 @@ async function demoKit(
 }
 
 function summary(answer: Answer, out: string): string {
-  const { pieces, totals, seams } = answer.plan as Plan;
-  const rows = pieces.map(
-    (piece) =>
-      `  ${piece.id}  ${piece.name.padEnd(28)} ${duration(piece.printS).padStart(12)} ${piece.filamentG.toFixed(0).padStart(6)} g`,
-  );
+  const { pieces, totals, seams, splices } = answer.plan as Plan;
+  const row = (words: string, print: { readonly printS: number; readonly filamentG: number }): string =>
+    `  ${words.padEnd(31)} ${duration(print.printS).padStart(12)} ${print.filamentG.toFixed(0).padStart(6)} g`;
+  const rows = [
+    ...pieces.map((piece) => row(`${piece.id}  ${piece.name}`, piece)),
+    ...(splices === null ? [] : [row(`   ${splices.count} splices, together`, splices)]),
+  ];
   return [
     `${pieces.length} piece${pieces.length === 1 ? '' : 's'}, ${seams.length} seam${seams.length === 1 ? '' : 's'}, ${duration(totals.printS)}, ${totals.filamentG.toFixed(0)} g and ${totals.supportG.toFixed(0)} g of support:`,
     ...rows,
     ...cautionLines(answer.plan as Plan),
-    `Written to ${out}: book.html, kit.3mf, pieces/, plan.json, build.json.`,
+    `Written to ${out}: book.html, kit.3mf, pieces/, ${splices === null ? '' : 'splices/, '}plan.json, build.json.`,
   ].join('\n');
 }
 

@@ -17,9 +17,9 @@ import { builtPieces } from '../../workshop/book/built-pieces.ts';
 import type { BookResults } from '../../workshop/book/graph.ts';
 import { type LaidPiece, laidPieces, type Plan, planOf } from '../../workshop/book/plan-record.ts';
 import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
+import { laidSplices } from '../../workshop/process/laid-splices.ts';
 import { staticBookHtml } from '../web/static-book.tsx';
 import { figureOf } from './figure-of.ts';
-import { laidSplices } from './laid-splices.ts';
 import type { ChapterNews } from './protocol.ts';
 
 export interface Kit {

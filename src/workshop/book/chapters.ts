@@ -58,7 +58,7 @@ export const CHAPTERS = {
   printing: defineChapter({
     name: 'printing',
     needs: ['joints'],
-    revision: 4,
+    revision: 5,
     settingsOf: ({ print, machines, material }) => ({
       print,
       machines: machines.map(printingMachine),

@@ -4,7 +4,7 @@ import type { Finding } from '../../base/findings.ts';
 import { chainTransforms, type Transform } from '../../mesh/transform.ts';
 import type { ModelRecord } from '../process/model-record.ts';
 import type { Piece } from '../process/pieces-record.ts';
-import type { Print } from '../process/printing-record.ts';
+import type { Print, PrintingRecord } from '../process/printing-record.ts';
 import type { WearerRecord } from '../process/wearer-record.ts';
 import { CHAPTER_NAMES } from './book-text.ts';
 import type { Build } from './build-file.ts';
@@ -124,6 +124,16 @@ export const Plan = z.strictObject({
       }),
     )
     .describe('In the order of joining; model space'),
+  splices: z
+    .strictObject({
+      count: z.int(),
+      bed: z.string().describe('Id of the machine'),
+      printS: z.number(),
+      filamentG: z.number(),
+      supportG: z.number(),
+    })
+    .nullable()
+    .describe('All loose splices as one print; null where no seam has any'),
   division: z.enum(['fewest', 'hidden', 'quickest']).nullable().describe('Which of the proposals this is'),
   proposals: z
     .array(
@@ -262,6 +272,7 @@ export function planOf(
       towards: [...towards],
       seams: [...seams],
     })),
+    splices: splicesOf(printing.record),
     division: pieces.record.proposal,
     proposals: pieces.record.proposals.map(({ seams: _seams, ...proposal }) => proposal),
     totals: {
@@ -276,6 +287,12 @@ export function planOf(
     fingerprints: Object.fromEntries(CHAPTER_NAMES.map((chapter) => [chapter, results[chapter].fingerprint])),
     timings: { ...about.timings },
   };
+}
+
+function splicesOf({ splices }: PrintingRecord): Plan['splices'] {
+  if (splices === null) return null;
+  const { count, machine, printS, filamentG, supportG } = splices;
+  return { count, bed: machine, printS, filamentG, supportG };
 }
 
 function fileNameOf(piece: Piece): string {

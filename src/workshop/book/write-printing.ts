@@ -1,7 +1,7 @@
 // Writes the Printing chapter.
 import { ABS, ASA, PETG, PLA } from '../facts/materials.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
-import type { Print, PrintingRecord } from '../process/printing-record.ts';
+import type { Print, PrintingRecord, SplicesPrint } from '../process/printing-record.ts';
 import type { Block, Span, Unit } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { choice, editable } from './editable.ts';
@@ -20,11 +20,11 @@ export function writePrinting(
     ...build.machines.map((_machine, index) => speedSentence(build, index)),
   ];
   if (pieces === null || printing === null) return blocks;
-  const { totals, prints } = printing;
+  const { totals, prints, splices } = printing;
   const longest = prints.reduce((most, print) => (print.printS > most.printS ? print : most), prints[0]!);
   blocks.push(
     say(
-      `${prints.length === 1 ? 'The one piece takes' : `Printed one after another, the ${countWord(prints.length)} pieces take`} `,
+      `${prints.length === 1 ? 'The one piece takes' : `Printed one after another, the ${countWord(prints.length)} pieces${splices === null ? '' : ' and the splices'} take`} `,
       quantity(totals.printS, 's'),
       ' and ',
       quantity(totals.filamentG, 'g'),
@@ -167,14 +167,16 @@ function printTable(build: Build, pieces: PiecesRecord, printing: PrintingRecord
       { head: 'Material', align: 'end' },
       { head: 'Support', align: 'end' },
     ],
-    rows: printing.prints.map((print) => [
-      [term(print.piece), text(` ${nameOf(print)}`)],
-      [text(build.machines.length > 1 ? `${machineOf(print)}, ${LIES[print.lies]}` : LIES[print.lies])],
-      print.sizeMm.flatMap((side, index) => [...(index === 0 ? [] : [text(' × ')]), quantity(side, 'mm')]),
-      [quantity(print.printS, 's')],
-      [quantity(print.filamentG, 'g')],
-      [quantity(print.supportG, 'g')],
-    ]),
+    rows: printing.prints
+      .map((print) => [
+        [term(print.piece), text(` ${nameOf(print)}`)],
+        [text(build.machines.length > 1 ? `${machineOf(print)}, ${LIES[print.lies]}` : LIES[print.lies])],
+        print.sizeMm.flatMap((side, index) => [...(index === 0 ? [] : [text(' × ')]), quantity(side, 'mm')]),
+        [quantity(print.printS, 's')],
+        [quantity(print.filamentG, 'g')],
+        [quantity(print.supportG, 'g')],
+      ])
+      .concat(printing.splices === null ? [] : [splicesRow(build, printing.splices)]),
     total: [
       [text('together')],
       [],
@@ -184,4 +186,16 @@ function printTable(build: Build, pieces: PiecesRecord, printing: PrintingRecord
       [quantity(totals.supportG, 'g')],
     ],
   };
+}
+
+function splicesRow(build: Build, splices: SplicesPrint): Span[][] {
+  const machine = build.machines.findIndex(({ id }) => id === splices.machine);
+  return [
+    [text('splices')],
+    [text(`${build.machines.length > 1 ? `${machineWords(build, machine)}, ` : ''}all ${splices.count} together`)],
+    [],
+    [quantity(splices.printS, 's')],
+    [quantity(splices.filamentG, 'g', splices.filamentG < 10 ? 1 : 0)],
+    [quantity(splices.supportG, 'g')],
+  ];
 }

@@ -9,9 +9,10 @@ import { PrintingMachine } from '../process/machine.ts';
 import { PrintingMaterial } from '../process/material.ts';
 import type { Piece } from '../process/pieces-record.ts';
 import { PrintSettings } from '../process/print-settings.ts';
-import type { Print, PrintingRecord } from '../process/printing-record.ts';
+import type { Print, PrintingRecord, SplicesPrint } from '../process/printing-record.ts';
 import { choosePose, type PosedPrint } from './pose-choice.ts';
 import { printFindings, settingsFindings } from './printing-findings.ts';
+import { splicesPrint } from './splices-print.ts';
 
 export const PrintingSettings = z.strictObject({
   print: PrintSettings,
@@ -20,11 +21,11 @@ export const PrintingSettings = z.strictObject({
 });
 export type PrintingSettings = z.infer<typeof PrintingSettings>;
 
-/** Lays, times and weighs every piece. Pieces in order; one print a piece.
+/** Lays, times and weighs every piece, and all splices together. Pieces in order; one print a piece.
  *  Space of the prints: laid, mm. Cost: about 3 layer sweeps a piece; docs/methods/print-time.md has the seconds.
  *  Refuses: MESH_OPEN when a piece is not closed. */
 export function computePrinting(
-  inputs: { readonly joints: Pick<JointsRecord, 'pieces'> },
+  inputs: { readonly joints: Pick<JointsRecord, 'pieces' | 'joints' | 'loose'> },
   settings: PrintingSettings,
   work: ChapterWork,
 ): Outcome<PrintingRecord> {
@@ -46,7 +47,8 @@ export function computePrinting(
     prints.push(printOf(piece, chosen));
     findings.push(...printFindings(piece, mesh, chosen));
   }
-  return done({ kind: 'printing', version: 1, prints, totals: totalsOf(prints) }, findings);
+  const splices = splicesPrint(inputs.joints, settings, work);
+  return done({ kind: 'printing', version: 1, prints, splices, totals: totalsOf(prints, splices) }, findings);
 }
 
 function printOf(piece: Piece, chosen: PosedPrint): Print {
@@ -67,8 +69,10 @@ function printOf(piece: Piece, chosen: PosedPrint): Print {
   };
 }
 
-function totalsOf(prints: readonly Print[]): PrintingRecord['totals'] {
-  const sum = (of: (print: Print) => number): number => prints.reduce((total, print) => total + of(print), 0);
+function totalsOf(prints: readonly Print[], splices: SplicesPrint | null): PrintingRecord['totals'] {
+  const all = splices === null ? prints : [...prints, splices];
+  const sum = (of: (print: Print | SplicesPrint) => number): number =>
+    all.reduce((total, print) => total + of(print), 0);
   return {
     printS: sum((print) => print.printS),
     filamentG: sum((print) => print.filamentG),

@@ -31,10 +31,23 @@ export interface Print {
   readonly secondsByHeight: readonly number[];
 }
 
+/** All loose splices of the joints, printed together on one machine. */
+export interface SplicesPrint {
+  readonly count: number;
+  readonly machine: string;
+  readonly printS: number;
+  readonly filamentG: number;
+  readonly supportG: number;
+  readonly filamentM: number;
+}
+
 export interface PrintingRecord {
   readonly kind: 'printing';
   readonly version: 1;
   readonly prints: readonly Print[];
+  /** Null where no seam has any. */
+  readonly splices: SplicesPrint | null;
+  /** Pieces and splices. */
   readonly totals: {
     readonly printS: number;
     readonly filamentG: number;

@@ -66,7 +66,11 @@ function recordOf(pieces: readonly Partial<Piece>[]): PiecesRecord {
 }
 
 async function printed(pieces: readonly Partial<Piece>[], meshes: Record<string, Mesh> = { table }) {
-  const outcome = computePrinting({ joints: recordOf(pieces) }, settings, await workWith(meshes));
+  const outcome = computePrinting(
+    { joints: { pieces: recordOf(pieces).pieces, joints: [], loose: [] } },
+    settings,
+    await workWith(meshes),
+  );
   if (!outcome.ok) throw new Error(outcome.why);
   return outcome;
 }
@@ -133,7 +137,7 @@ describe('findings', () => {
   it('says that a layer is too high for a nozzle', async () => {
     const odd = { ...settings, print: { ...settings.print, layerMm: 0.35 } };
     const outcome = computePrinting(
-      { joints: recordOf([{ poses: [pose(small.id, OVER)] }]) },
+      { joints: { ...recordOf([{ poses: [pose(small.id, OVER)] }]), joints: [], loose: [] } },
       odd,
       await workWith({ table }),
     );
@@ -153,7 +157,11 @@ describe('totals and refusal', () => {
   });
 
   it('refuses a piece that is open', async () => {
-    const outcome = computePrinting({ joints: recordOf([{ closed: false }]) }, settings, await workWith({ table }));
+    const outcome = computePrinting(
+      { joints: { ...recordOf([{ closed: false }]), joints: [], loose: [] } },
+      settings,
+      await workWith({ table }),
+    );
     expect(outcome.ok).toBe(false);
     if (!outcome.ok) expect(outcome.code).toBe('MESH_OPEN');
   });

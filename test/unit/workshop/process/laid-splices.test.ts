@@ -1,10 +1,10 @@
 // A loose splice is written as it prints: on its inner face, smallest corner at 0, once for each.
 import { describe, expect, it } from 'vitest';
-import { laidSplices } from '../../../../src/app/worker/laid-splices.ts';
 import { box } from '../../../../src/mesh/builders.ts';
 import { bounds, sizeOf, volume } from '../../../../src/mesh/measure.ts';
 import { memoryMeshStore } from '../../../../src/mesh/memory-mesh-store.ts';
 import type { JointsRecord, Key } from '../../../../src/workshop/process/joints-record.ts';
+import { laidSplices } from '../../../../src/workshop/process/laid-splices.ts';
 
 const meshes = memoryMeshStore();
 // 16 along the seam (y), 20 across it (x), 2 from the wall inwards (-z)

@@ -5,7 +5,7 @@ import { bounds } from '../../mesh/measure.ts';
 import type { Mesh } from '../../mesh/mesh.ts';
 import type { MeshStore } from '../../mesh/mesh-store.ts';
 import { type Transform, transformMesh } from '../../mesh/transform.ts';
-import type { JointsRecord, Key } from '../../workshop/process/joints-record.ts';
+import type { JointsRecord, Key } from './joints-record.ts';
 
 export interface LaidSplice {
   /** "A-B 1": the seam, and which of its splices. */
@@ -16,7 +16,10 @@ export interface LaidSplice {
 }
 
 /** One for each splice; rods and magnets are bought or cut to length. Cost: that of rounding their few triangles. */
-export function laidSplices({ joints, loose }: JointsRecord, meshes: MeshStore): readonly LaidSplice[] {
+export function laidSplices(
+  { joints, loose }: Pick<JointsRecord, 'joints' | 'loose'>,
+  meshes: MeshStore,
+): readonly LaidSplice[] {
   return joints.flatMap(({ seam, keys }) => {
     const parts = loose.filter((part) => part.seam === seam && part.mesh !== null);
     return keys.flatMap((key, i): LaidSplice[] => {
