@@ -16,14 +16,17 @@ export interface RasterEdges {
  *  within one part is a fold; two parts without a step are a joint. A step is what neither pixel's own slope explains.
  *  Cost: O(pixels). */
 export function rasterEdges(raster: DepthRaster, stepMm: number): RasterEdges {
-  const { width, height } = raster;
+  const { width, height, tri } = raster;
   const down = new Uint16Array((width + 1) * height);
   const across = new Uint16Array(width * (height + 1));
+  // most pixels see what their neighbours see
   for (let y = 0; y < height; y++)
-    for (let x = 0; x < width; x++) {
-      const at = y * width + x;
-      if (x > 0) down[y * (width + 1) + x] = edgeBetween(raster, at - 1, { next: at, axis: 0, stepMm });
-      if (y > 0) across[y * width + x] = edgeBetween(raster, at - width, { next: at, axis: 1, stepMm });
+    for (let x = 0, at = y * width; x < width; x++, at++) {
+      const seen = tri[at]!;
+      if (x > 0 && tri[at - 1] !== seen)
+        down[y * (width + 1) + x] = edgeBetween(raster, at - 1, { next: at, axis: 0, stepMm });
+      if (y > 0 && tri[at - width] !== seen)
+        across[at] = edgeBetween(raster, at - width, { next: at, axis: 1, stepMm });
     }
   return { down, across };
 }
@@ -38,10 +41,10 @@ function unexplained(rise: number, slope: number, raster: DepthRaster): number {
   return Math.abs(rise - Math.max(-STEEPEST, Math.min(STEEPEST, slope)) * raster.pixelMm);
 }
 
+/** Between two pixels that see different triangles, or one of them nothing. */
 function edgeBetween(raster: DepthRaster, at: number, to: { next: number; axis: 0 | 1; stepMm: number }): number {
   const a = raster.tri[at]!;
   const b = raster.tri[to.next]!;
-  if (a === b) return 0;
   if (b < 0) return OUTLINE | (raster.partOfTri[a]! << 2);
   if (a < 0) return OUTLINE | (raster.partOfTri[b]! << 2);
   const za = raster.depth[at]!;
@@ -70,11 +73,13 @@ export interface RasterLine {
  *  Cost: O(pixels + edges). */
 export function traceEdges(raster: DepthRaster, edges: RasterEdges): RasterLine[] {
   const lines: RasterLine[] = [];
-  const trace: Trace = { ...edges, width: raster.width, height: raster.height };
-  for (let y = 0; y <= raster.height; y++)
-    for (let x = 0; x <= raster.width; x++) {
-      if (y < raster.height && edges.down[y * (raster.width + 1) + x] !== 0) lines.push(lineFrom(trace, x, y, 1));
-      if (x < raster.width && edges.across[y * raster.width + x] !== 0) lines.push(lineFrom(trace, x, y, 0));
+  const { width, height } = raster;
+  const { down, across } = edges;
+  const trace: Trace = { ...edges, width, height };
+  for (let y = 0; y <= height; y++)
+    for (let x = 0; x <= width; x++) {
+      if (y < height && down[y * (width + 1) + x] !== 0) lines.push(lineFrom(trace, x, y, 1));
+      if (x < width && across[y * width + x] !== 0) lines.push(lineFrom(trace, x, y, 0));
     }
   return lines;
 }

@@ -43,14 +43,23 @@ function darkness(raster: DepthRaster): DarkBlocks {
   const down = Math.ceil(raster.height / BLOCK);
   const sums = new Float32Array(across * down);
   const counts = new Float32Array(across * down);
-  for (let y = 0; y < raster.height; y += 2)
-    for (let x = 0; x < raster.width; x += 2) {
-      const t = raster.tri[y * raster.width + x]!;
+  const { width, height, tri, slopes } = raster;
+  const known = new Float64Array(slopes.length / 2).fill(NaN);
+  for (let y = 0; y < height; y += 2) {
+    const row = Math.floor(y / BLOCK) * across;
+    for (let x = 0; x < width; x += 2) {
+      const t = tri[y * width + x]!;
       if (t < 0) continue;
-      const block = Math.floor(y / BLOCK) * across + Math.floor(x / BLOCK);
-      sums[block]! += darknessOf(raster.slopes[t * 2]!, raster.slopes[t * 2 + 1]!);
+      let dark = known[t]!;
+      if (Number.isNaN(dark)) {
+        dark = darknessOf(slopes[t * 2]!, slopes[t * 2 + 1]!);
+        known[t] = dark;
+      }
+      const block = row + Math.floor(x / BLOCK);
+      sums[block]! += dark;
       counts[block]!++;
     }
+  }
   const radius = Math.max(1, Math.round(BLUR_MM / raster.pixelMm / BLOCK));
   for (let pass = 0; pass < 2; pass++)
     for (const values of [sums, counts]) {
@@ -104,32 +113,37 @@ interface Field {
 }
 
 function levelSegments(raster: DepthRaster, field: Field): Segments {
-  const { width, height, tri } = raster;
+  const { width, height, tri, depth, pixelMm } = raster;
+  const { dense, sparse, spacingMm } = field.options;
+  const [a, b, c] = field.options.height;
+  const { across, values } = field.dark;
   const out: Segments = { sides: [], places: [], parts: [] };
   const corner = new Float64Array(4);
-  for (let y = 0; y + 1 < height; y++)
-    for (let x = 0; x + 1 < width; x++) {
-      const at = y * width + x;
-      if (tri[at]! < 0 || tri[at + 1]! < 0 || tri[at + width]! < 0 || tri[at + width + 1]! < 0) continue;
-      const dark = field.dark.values[Math.floor(y / BLOCK) * field.dark.across + Math.floor(x / BLOCK)]!;
-      if (dark < field.options.sparse || isCut(raster, field.edges, x, y)) continue;
-      corner[0] = heightAt(raster, field.options, x, y);
-      corner[1] = heightAt(raster, field.options, x + 1, y);
-      corner[2] = heightAt(raster, field.options, x + 1, y + 1);
-      corner[3] = heightAt(raster, field.options, x, y + 1);
-      const low = Math.floor(Math.min(corner[0]!, corner[1]!, corner[2]!, corner[3]!));
-      const level = Math.floor(Math.max(corner[0]!, corner[1]!, corner[2]!, corner[3]!));
-      if (level - low !== 1 || (level % 2 !== 0 && dark < field.options.dense)) continue;
-      pushSegment(out, corner, { x, y, level, width, part: raster.partOfTri[tri[at]!]! });
+  /** In units of the spacing. */
+  const heightAt = (x: number, y: number): number =>
+    ((x + 0.5) * pixelMm * a + (y + 0.5) * pixelMm * b + depth[y * width + x]! * c) / spacingMm;
+  for (let y = 0; y + 1 < height; y++) {
+    const row = Math.floor(y / BLOCK) * across;
+    for (let block = 0; block < across; block++) {
+      const dark = values[row + block]!;
+      if (dark < sparse) continue;
+      const end = Math.min(width - 1, (block + 1) * BLOCK);
+      for (let x = block * BLOCK; x < end; x++) {
+        const at = y * width + x;
+        if (tri[at]! < 0 || tri[at + 1]! < 0 || tri[at + width]! < 0 || tri[at + width + 1]! < 0) continue;
+        if (isCut(raster, field.edges, x, y)) continue;
+        corner[0] = heightAt(x, y);
+        corner[1] = heightAt(x + 1, y);
+        corner[2] = heightAt(x + 1, y + 1);
+        corner[3] = heightAt(x, y + 1);
+        const low = Math.floor(Math.min(corner[0], corner[1], corner[2], corner[3]));
+        const level = Math.floor(Math.max(corner[0], corner[1], corner[2], corner[3]));
+        if (level - low !== 1 || (level % 2 !== 0 && dark < dense)) continue;
+        pushSegment(out, corner, { x, y, level, width, part: raster.partOfTri[tri[at]!]! });
+      }
     }
+  }
   return out;
-}
-
-/** In units of the spacing. */
-function heightAt(raster: DepthRaster, options: ShadeOptions, x: number, y: number): number {
-  const [a, b, c] = options.height;
-  const mm = (x + 0.5) * raster.pixelMm * a + (y + 0.5) * raster.pixelMm * b + raster.depth[y * raster.width + x]! * c;
-  return mm / options.spacingMm;
 }
 
 function isCut(raster: DepthRaster, edges: RasterEdges, x: number, y: number): boolean {
@@ -154,8 +168,7 @@ interface Cell {
 /** Sides of a cell in turn: top, right, bottom, left; a side is known by its pixel and direction, so neighbours agree. */
 function pushSegment(out: Segments, corner: Float64Array, cell: Cell): void {
   const { x, y, width } = cell;
-  const sides: number[] = [];
-  const places: number[] = [];
+  let sides = 0;
   for (let s = 0; s < 4; s++) {
     const a = corner[s]! - cell.level;
     const b = corner[(s + 1) % 4]! - cell.level;
@@ -163,13 +176,16 @@ function pushSegment(out: Segments, corner: Float64Array, cell: Cell): void {
     const f = s < 2 ? a / (a - b) : 1 - a / (a - b);
     const sx = s === 1 ? 1 : s === 3 ? 0 : f;
     const sy = s === 0 ? 0 : s === 2 ? 1 : f;
-    places.push(x + sx + 0.5, y + sy + 0.5);
-    sides.push(((s === 2 ? y + 1 : y) * width + (s === 1 ? x + 1 : x)) * 2 + (s % 2));
+    out.places.push(x + sx + 0.5, y + sy + 0.5);
+    out.sides.push(((s === 2 ? y + 1 : y) * width + (s === 1 ? x + 1 : x)) * 2 + (s % 2));
+    sides++;
   }
-  if (sides.length !== 2) return;
-  out.sides.push(sides[0]!, sides[1]!);
-  out.places.push(places[0]!, places[1]!, places[2]!, places[3]!);
-  out.parts.push(cell.part);
+  if (sides === 2) {
+    out.parts.push(cell.part);
+    return;
+  }
+  out.sides.length -= sides;
+  out.places.length -= 2 * sides;
 }
 
 function joinSegments(segments: Segments): ShadeLine[] {

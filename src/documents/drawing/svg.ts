@@ -66,21 +66,6 @@ export function svgOf(drawing: LineDrawing, options: Partial<SvgOptions> = SVG_D
   return sheetOf({ widthMm, heightMm, viewBox, scale: drawing.scale }, insideOf(drawing, all), all);
 }
 
-/** Between two drawings on one sheet, mm. */
-const GAP_MM = 8;
-
-/** Two drawings side by side on one sheet, feet at one height. */
-export function svgPairOf(left: LineDrawing, right: LineDrawing, options: Partial<SvgOptions> = SVG_DEFAULTS): string {
-  const all = { ...SVG_DEFAULTS, ...options };
-  const widthMm = left.widthMm + GAP_MM + right.widthMm;
-  const heightMm = Math.max(left.heightMm, right.heightMm);
-  const placed = (drawing: LineDrawing, x: number): string =>
-    `<g transform="translate(${short(x)} ${short(heightMm - drawing.heightMm)})">${insideOf(drawing, all)}</g>`;
-  const viewBox = `0 0 ${short(widthMm)} ${short(heightMm)}`;
-  const inside = placed(left, 0) + placed(right, left.widthMm + GAP_MM);
-  return sheetOf({ widthMm, heightMm, viewBox, scale: left.scale }, inside, all);
-}
-
 function insideOf(drawing: LineDrawing, options: SvgOptions): string {
   return ORDER.map((kind) => groupOf(drawing, kind, options)).join('') + namesOf(drawing.names);
 }
