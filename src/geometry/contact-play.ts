@@ -57,7 +57,7 @@ export function playOf(contacts: Contacts, edge: WatchedEdge, options: PlayOptio
   const motions = motionsLookedAt(contacts, edge, options.pressed);
   const most = linearPrograms(limitsOf(contacts, motions));
   const ends = endsOf(motions, most);
-  const worst = farthest(edge, motions, most);
+  const worst = farthest(edge, motions, { most, ...ends });
   const motion = worst.outcome.status === 'best' ? motionAt(worst.outcome.at, motions) : null;
   return {
     misfitMm: motion === null ? Infinity : Math.max(0, worst.misfitMm),
@@ -127,19 +127,25 @@ function limitsOf({ points, normals, gapMm }: Contacts, motions: Motions): Const
 type Most = (objective: ArrayLike<number>) => LinearOutcome;
 
 /** Each way to and fro: when all of these end, so does every motion made of them. */
-function endsOf({ ways }: Motions, most: Most): { readonly held: boolean; readonly mostTurnRad: number } {
-  let held = true;
+function endsOf({ ways }: Motions, most: Most): Ends {
   let square = 0;
-  ways.forEach(({ turn }, way) => {
-    let value = 0;
-    for (const sign of [1, -1]) {
+  const ends = ways.map(({ turn }, way) => {
+    const [to, fro] = [1, -1].map((sign) => {
       const outcome = most(ways.map((_, k) => (k === way ? sign : 0)));
-      if (outcome.status === 'best') value = Math.max(value, outcome.value);
-      else held = false;
-    }
+      return outcome.status === 'best' ? outcome.value : Infinity;
+    }) as [number, number];
+    const value = Math.max(...[to, fro].filter((end) => end < Infinity), 0);
     square += value ** 2 * dot(turn, turn);
+    return { to, fro };
   });
-  return { held, mostTurnRad: Math.sqrt(square) };
+  return { ends, held: ends.every(({ to, fro }) => to + fro < Infinity), mostTurnRad: Math.sqrt(square) };
+}
+
+interface Ends {
+  /** How far each way goes, to and fro; Infinity where nothing stops it. */
+  readonly ends: readonly { readonly to: number; readonly fro: number }[];
+  readonly held: boolean;
+  readonly mostTurnRad: number;
 }
 
 interface Farthest {
@@ -149,17 +155,33 @@ interface Farthest {
   readonly outcome: LinearOutcome;
 }
 
-function farthest({ points, directions }: WatchedEdge, motions: Motions, most: Most): Farthest {
-  let worst: Farthest = { misfitMm: -Infinity, at: 0, outcome: { status: 'infeasible' } };
-  for (let at = 0; at * 3 < points.length; at++) {
+/** No place can go farther than all ways at their ends together, so places are asked in that order, and none that could not beat the worst. */
+function farthest(
+  { points, directions }: WatchedEdge,
+  motions: Motions,
+  { most, ends }: Ends & { readonly most: Most },
+): Farthest {
+  const asked = Array.from({ length: points.length / 3 }, (_, at) => {
     const along = alongOf(placeOf(points, at), placeOf(directions, at), motions);
-    for (const sign of [1, -1]) {
-      const outcome = most(along.map((x) => sign * x));
-      if (outcome.status !== 'best') return { misfitMm: Infinity, at, outcome };
-      if (outcome.value > worst.misfitMm) worst = { misfitMm: outcome.value, at, outcome };
-    }
+    return [1, -1].map((sign) => {
+      const objective = along.map((x) => sign * x);
+      return { at, objective, boundMm: objective.reduce((sum, x, k) => sum + endOf(x, ends[k]!), 0) };
+    });
+  }).flat();
+  asked.sort((a, b) => (a.boundMm === b.boundMm ? a.at - b.at : b.boundMm - a.boundMm));
+  let worst: Farthest = { misfitMm: -Infinity, at: 0, outcome: { status: 'infeasible' } };
+  for (const { at, objective, boundMm } of asked) {
+    if (boundMm <= worst.misfitMm) break;
+    const outcome = most(objective);
+    if (outcome.status !== 'best') return { misfitMm: Infinity, at, outcome };
+    if (outcome.value > worst.misfitMm) worst = { misfitMm: outcome.value, at, outcome };
   }
   return worst;
+}
+
+function endOf(share: number, { to, fro }: Ends['ends'][number]): number {
+  if (share === 0) return 0;
+  return share > 0 ? share * to : -share * fro;
 }
 
 function motionAt(x: Float64Array, { about, ways }: Motions): SmallMotion {

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { unit } from '../../src/geometry/three-by-three.ts';
-import { keySites } from '../../src/workshop/pieces/joints/key-sites.ts';
+import { keySites, sitePlaces } from '../../src/workshop/pieces/joints/key-sites.ts';
 import { type ThinKind, thinKeys, thinRooms } from '../../src/workshop/pieces/joints/thin-keys.ts';
 import { expectSound, fitOf } from '../support/pieces/key-checks.ts';
 import { cutBowl, cutPipe } from '../support/pieces/walled-shapes.ts';
@@ -33,7 +33,7 @@ test(`seed ${SEED}`, () => {
         const { sections, ground } = shape(wallMm, { normal: unit([tilt[0], tilt[1], 1]), offsetMm: 41.3 });
         const [section] = sections;
         const rooms = thinRooms(kind, widthMm, form);
-        const { sites } = keySites(section!, ground, { rooms, spacingMm: 120, taken: [] });
+        const { sites } = keySites(sitePlaces(section!, ground, { rooms, taken: [] }), 120);
         const about = { kind, heldBy, carriers: carriers as 0 | 1, pieces: section!.seam.pieces, ground } as const;
         const [key] = thinKeys(sites.slice(0, 1), form, about);
         if (key === undefined) return;

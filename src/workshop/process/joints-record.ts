@@ -30,6 +30,8 @@ export interface Key {
   readonly thickMm: number;
   /** Between each face and the one it registers on. */
   readonly clearanceMm: number;
+  /** Of a tab, along the seam between it and what stands beside it: less than clearanceMm where only that makes the joint true. */
+  readonly besideMm?: number;
   /** How the receiver holds it along the seam and from inside: stops beside it, a pocket over it, or the hole or seat it stands in. */
   readonly heldBy: 'stops' | 'pocket' | 'seat';
 }

@@ -4,8 +4,8 @@ import { evenly, fieldSlab, type SlabPoint } from './field-slab.ts';
 import { inSpace } from './inner-lines.ts';
 import { type KeyField, type KeyFrame, offNear } from './key-field.ts';
 import { SHEET_STEP_MM, SINK_MM, slabPoint, underWall, wallHeight } from './key-sheets.ts';
-import type { KeyRoom, KeySite, SideOfSite } from './key-sites.ts';
-import { seenFrom } from './key-sites.ts';
+import type { KeyRoom, KeySite, SideOfSite } from './key-site.ts';
+import { seenFrom } from './key-site.ts';
 
 /** What a pair of bosses has to hold, mm. */
 export interface BossForm {

@@ -6,13 +6,14 @@ import type { JointsSettings } from './joints-settings.ts';
 import type { KeyForm } from './key-form.ts';
 import type { KeyGround } from './key-ground.ts';
 import type { KeySide } from './key-sides.ts';
-import { type KeySite, type KeySites, keySites } from './key-sites.ts';
+import type { KeySite } from './key-site.ts';
+import { type KeySites, keySites, type SitePlaces, sitePlaces } from './key-sites.ts';
 import type { KeySolids } from './key-solids.ts';
 import { pinKeys, rodKeys } from './pin-solids.ts';
 import { removableKeys } from './removable-keys.ts';
 import type { RoundBody } from './round-places.ts';
 import type { SeamSection } from './seam-section.ts';
-import { sayWithout, type ThinKind, thinKeys, thinRooms } from './thin-keys.ts';
+import { roomsAlone, sayWithout, type ThinKind, thinKeys, thinRooms } from './thin-keys.ts';
 
 /** A seam with the solids of its keys. */
 export interface BuiltJoint {
@@ -50,19 +51,19 @@ export function buildJoint(
   const none = (why: string | null): BuiltJoint => ({ section, kind: 'none', wallMm, keys: [], why });
   if (wish.asked === 'none') return none('It was asked to have none.');
   const tried: string[] = [];
-  const known: KnownSites = new Map();
+  const known: KnownPlaces = new Map();
+  const seen: Seen[] = [];
   let best: (Made & { readonly kind: MadeKind; readonly misfitMm: number }) | null = null;
-  for (const { kind, fit, ...how } of waysToTry(choice, wish.side)) {
-    const making = { ...wish, ...by, ...how, clearanceMm: fit * wish.clearanceMm };
-    const made = isThin(kind)
-      ? thinJoint(section, ground, {
-          ...making,
-          kind,
-          sites: sitesFor(kind, known, section, { ...making, clearanceMm: wish.clearanceMm, ground }),
-        })
-      : isRemovable(kind)
-        ? removableKeys(section, ground, { ...making, kind, spacingMm: how.closer * by.settings.spacingMm })
-        : roundJoint(section, ground, { ...making, kind });
+  for (const { kind, ...how } of waysToTry(choice, wish.side)) {
+    const making = { ...wish, ...by, ...how, clearanceMm: how.fit * wish.clearanceMm };
+    let made: Made;
+    if (isThin(kind)) {
+      const sites = sitesFor(kind, known, section, { ...making, clearanceMm: wish.clearanceMm, ground });
+      if (isSeen(seen, { kind, ...how, sites: sites.sites })) continue;
+      made = thinJoint(section, ground, { ...making, kind, sites });
+    } else if (isRemovable(kind)) {
+      made = removableKeys(section, ground, { ...making, kind, spacingMm: how.closer * by.settings.spacingMm });
+    } else made = roundJoint(section, ground, { ...making, kind });
     if (made.keys.length === 0) {
       if (made.why !== null) tried.push(made.why);
       continue;
@@ -91,8 +92,9 @@ const WORTH = 0.9;
 
 interface Way {
   readonly kind: MadeKind;
-  /** Share of the machine's clearance. */
+  /** Share of the machine's clearance; and of that, what is left along the seam beside a tab. */
   readonly fit: number;
+  readonly beside: number;
   /** Only for what lies on thin walls. */
   readonly heldBy: 'stops' | 'pocket';
   /** Share of the spacing asked for. */
@@ -106,25 +108,47 @@ function waysToTry(choice: KindChoice, side: KeySide): readonly Way[] {
   const first = side === 'second' ? 1 : 0;
   const carriers: readonly (0 | 1)[] = side === 'both' ? [0, 1] : [first];
   return kindsToTry(choice, side).flatMap((kind): Way[] => {
-    if (kind !== 'tabs') return CLOSER.map((how) => ({ ...how, kind, heldBy: 'stops', carrier: first }));
+    if (kind !== 'tabs')
+      return CLOSER.filter(({ beside }) => beside === 1).map((how) => ({
+        ...how,
+        kind,
+        heldBy: 'stops',
+        carrier: first,
+      }));
     return [
-      ...(side === 'both' ? [{ kind, heldBy: 'stops', ...CLOSER[0], carrier: first } as const] : []),
+      ...(side === 'both' ? [{ kind, heldBy: 'stops', ...CLOSER[0]!, carrier: first } as const] : []),
       ...CLOSER.flatMap((how) => carriers.map((carrier) => ({ ...how, kind, heldBy: 'pocket', carrier }) as const)),
     ];
   });
 }
 
 /** A print that slides freely at the machine's clearance still goes together at three quarters of it, with a stroke of a file at worst: 0.15 to
- *  0.25 mm is a normal fit. So only what nothing else makes true gets it. */
+ *  0.25 mm is a normal fit. So only what nothing else makes true gets it. What even that leaves loose is led more closely by the flanks of its tabs
+ *  alone: small, straight, printed upright, and easily filed. */
 const TIGHTER = 0.75;
+const SNUG = 0.5;
 const CLOSER = [
-  { closer: 1, fit: 1 },
-  { closer: 0.7, fit: 1 },
-  { closer: 0.5, fit: 1 },
-  { closer: 1, fit: TIGHTER },
-  { closer: 0.7, fit: TIGHTER },
-  { closer: 0.5, fit: TIGHTER },
-] as const;
+  { fit: 1, beside: 1 },
+  { fit: TIGHTER, beside: 1 },
+  { fit: TIGHTER, beside: SNUG },
+].flatMap((fit) => [1, 0.7, 0.5].map((closer) => ({ ...fit, closer })));
+
+/** What was tried already: another spacing may find the same places. */
+type Seen = Omit<Way, 'closer'> & { readonly sites: readonly KeySite[] };
+
+function isSeen(seen: Seen[], now: Seen): boolean {
+  const isSame = (one: Seen): boolean =>
+    one.kind === now.kind &&
+    one.fit === now.fit &&
+    one.beside === now.beside &&
+    one.heldBy === now.heldBy &&
+    one.carrier === now.carrier &&
+    one.sites.length === now.sites.length &&
+    one.sites.every((site, i) => site === now.sites[i]);
+  if (seen.some(isSame)) return true;
+  seen.push(now);
+  return false;
+}
 
 type MadeKind = Exclude<JointKind, 'none'>;
 
@@ -169,6 +193,7 @@ interface Making {
   readonly taken: TakenRoom;
   readonly heldBy: 'stops' | 'pocket';
   readonly closer: number;
+  readonly beside: number;
   readonly carrier: 0 | 1;
 }
 
@@ -179,28 +204,29 @@ interface Made {
   readonly why: string | null;
 }
 
-/** Places found before, by kind and spacing: a tighter fit or another carrier finds the same. */
-type KnownSites = Map<string, KeySites>;
+/** Places found before, by kind: another spacing, a tighter fit or another carrier finds the same. */
+type KnownPlaces = Map<ThinKind, SitePlaces>;
 
 function sitesFor(
   kind: ThinKind,
-  known: KnownSites,
+  known: KnownPlaces,
   section: SeamSection,
-  by: JointWish & Pick<Making, 'settings' | 'taken' | 'closer'> & { readonly ground: KeyGround },
+  by: JointWish & Pick<Making, 'settings' | 'taken' | 'closer' | 'beside'> & { readonly ground: KeyGround },
 ): KeySites {
   const { settings, taken, closer, ground } = by;
-  const name = `${kind} ${closer}`;
-  const before = known.get(name);
-  if (before !== undefined) return before;
-  const rooms = thinRooms(kind, settings.tabWidthMm, keyForm(by));
-  const found = keySites(section, ground, { rooms, spacingMm: closer * settings.spacingMm, taken: taken.sites });
-  known.set(name, found);
-  return found;
+  let places = known.get(kind);
+  if (places === undefined) {
+    const rooms = thinRooms(kind, settings.tabWidthMm, keyForm(by));
+    const alone = roomsAlone(kind, settings.tabWidthMm, keyForm(by));
+    places = sitePlaces(section, ground, { rooms, alone, taken: taken.sites });
+    known.set(kind, places);
+  }
+  return keySites(places, closer * settings.spacingMm);
 }
 
-function keyForm({ settings, clearanceMm }: Pick<Making, 'settings' | 'clearanceMm'>): KeyForm {
+function keyForm({ settings, clearanceMm, beside }: Pick<Making, 'settings' | 'clearanceMm' | 'beside'>): KeyForm {
   const { tabReachMm: reachMm, tabThickMm: thickMm, skinMm } = settings;
-  return { reachMm, thickMm, clearanceMm, skinMm };
+  return { reachMm, thickMm, clearanceMm, besideMm: beside * clearanceMm, skinMm };
 }
 
 function thinJoint(
@@ -209,12 +235,12 @@ function thinJoint(
   by: Making & { readonly kind: ThinKind; readonly sites: KeySites },
 ): Made {
   const { kind, heldBy } = by;
-  const { sites, without } = by.sites;
+  const { sites } = by.sites;
   const { pieces } = section.seam;
   // what holds one way only is carried by both in turn; in a pocket each holds alone, and one face stays free to print down
   const carriers = heldBy === 'stops' ? 'in turn' : by.carrier;
   const keys = thinKeys(sites, keyForm(by), { kind, heldBy, carriers, pieces, ground });
-  return { keys, sites, bodies: [], why: keys.length === 0 ? sayWithout(without) : null };
+  return { keys, sites, bodies: [], why: keys.length === 0 ? sayWithout(by.sites) : null };
 }
 
 function roundJoint(section: SeamSection, ground: KeyGround, by: Making & { readonly kind: 'pins' | 'rods' }): Made {

@@ -1,7 +1,7 @@
 // The inner edge of a mating face as lines from end to end, with the places where keys must keep away: ends and corners.
-import { cross, minus, plus, scaled, unit, within } from '../../../geometry/three-by-three.ts';
+import { cross, dot, minus, plus, scaled, unit, within } from '../../../geometry/three-by-three.ts';
 import type { Vec3 } from '../../../mesh/mesh.ts';
-import { type SeamSection, SIDE_INNER } from './seam-section.ts';
+import { type SeamSection, SIDE_INNER, SIDE_SEAM } from './seam-section.ts';
 
 /** A stretch of inner edge. The face lies to the left of its way, seen from above the plane. */
 export interface InnerLine {
@@ -11,14 +11,22 @@ export interface InnerLine {
   readonly wayMm: Float64Array;
   readonly closed: boolean;
   readonly lengthMm: number;
-  /** Ways at which the line ends or turns sharply, rising. */
-  readonly stopsMm: readonly number[];
+  /** Where the line ends or turns sharply, by rising way. */
+  readonly stops: readonly LineStop[];
 }
 
-/** Turns sharper than this within the length of a few sides are corners. */
+/** corner: a sharp turn. rim: the wall ends. seam: the wall goes on behind the mating face of a third piece. */
+export interface LineStop {
+  readonly wayMm: number;
+  readonly what: 'corner' | 'rim' | 'seam';
+}
+
+/** Turns sharper than this are corners: both within the length of a few sides, and still so when looked at from farther away, since a small step
+ *  of the line turns to and fro. */
 const CORNER_DEG = 30;
-/** Half the length over which a turn is looked at. */
+/** Half the lengths over which a turn is looked at. */
 const LOOK_MM = 2;
+const FAR_LOOK_MM = 6;
 const STEP_MM = 0.5;
 
 export function innerLines(section: SeamSection): readonly InnerLine[] {
@@ -28,6 +36,8 @@ export function innerLines(section: SeamSection): readonly InnerLine[] {
 interface Stretch {
   readonly points: number[];
   readonly closed: boolean;
+  /** Of an open one: what lies before its first point and after its last. */
+  readonly ends: readonly [LineStop['what'], LineStop['what']];
 }
 
 function stretches(points: Float64Array, sides: Uint8Array): Stretch[] {
@@ -37,16 +47,23 @@ function stretches(points: Float64Array, sides: Uint8Array): Stretch[] {
   if (first < 0) {
     if (num === 0 || sides[0] !== SIDE_INNER) return [];
     const start = startOfRing(points);
-    return [{ points: Array.from({ length: num }, (_, i) => at(start + i)).flat(), closed: true }];
+    return [
+      { points: Array.from({ length: num }, (_, i) => at(start + i)).flat(), closed: true, ends: ['rim', 'rim'] },
+    ];
   }
   const out: Stretch[] = [];
   for (let i = first; i < first + num; i++) {
     if (sides[i % num] !== SIDE_INNER) continue;
     const run = [at(i)];
+    const before = endBy(sides[(i + num - 1) % num]!);
     for (; sides[i % num] === SIDE_INNER; i++) run.push(at(i + 1));
-    out.push({ points: run.flat(), closed: false });
+    out.push({ points: run.flat(), closed: false, ends: [before, endBy(sides[i % num]!)] });
   }
   return out;
+}
+
+function endBy(side: number): LineStop['what'] {
+  return side === SIDE_SEAM ? 'seam' : 'rim';
 }
 
 /** A ring starts where it lies farthest back, so that keys come out alike on both sides of a mirrored shell. */
@@ -56,7 +73,7 @@ function startOfRing(points: Float64Array): number {
   return best;
 }
 
-function lineOf({ points, closed }: Stretch): InnerLine {
+function lineOf({ points, closed, ends }: Stretch): InnerLine {
   const num = points.length / 3;
   const wayMm = new Float64Array(closed ? num + 1 : num);
   for (let i = 1; i < wayMm.length; i++) {
@@ -65,20 +82,23 @@ function lineOf({ points, closed }: Stretch): InnerLine {
       wayMm[i - 1]! +
       Math.hypot(points[b]! - points[a]!, points[b + 1]! - points[a + 1]!, points[b + 2]! - points[a + 2]!);
   }
-  const line = { points: Float64Array.from(points), wayMm, closed, lengthMm: wayMm.at(-1)!, stopsMm: [] };
-  return { ...line, stopsMm: stopsOf(line) };
+  const line = { points: Float64Array.from(points), wayMm, closed, lengthMm: wayMm.at(-1)!, stops: [] };
+  return { ...line, stops: stopsOf(line, ends) };
 }
 
-function stopsOf(line: InnerLine): number[] {
-  const corners: number[] = [];
+function stopsOf(line: InnerLine, ends: Stretch['ends']): LineStop[] {
+  const corners: LineStop[] = [];
   const [from, to] = line.closed ? [0, line.lengthMm] : [LOOK_MM, line.lengthMm - LOOK_MM];
-  const least = Math.cos((CORNER_DEG * Math.PI) / 180);
-  for (let way = from; way <= to; way += STEP_MM) {
-    const [a, b, c] = [placeOn(line, way - LOOK_MM), placeOn(line, way), placeOn(line, way + LOOK_MM)];
-    const [p, q] = [unit(minus(b, a)), unit(minus(c, b))];
-    if (p[0] * q[0] + p[1] * q[1] + p[2] * q[2] < least) corners.push(way);
-  }
-  return line.closed ? corners : [0, ...corners, line.lengthMm];
+  for (let way = from; way <= to; way += STEP_MM)
+    if (turnsAt(line, way, LOOK_MM) && turnsAt(line, way, FAR_LOOK_MM)) corners.push({ wayMm: way, what: 'corner' });
+  if (line.closed) return corners;
+  return [{ wayMm: 0, what: ends[0] }, ...corners, { wayMm: line.lengthMm, what: ends[1] }];
+}
+
+/** Whether the line turns by more than CORNER_DEG between the ways to a place and from it. */
+function turnsAt(line: InnerLine, way: number, lookMm: number): boolean {
+  const [a, b, c] = [placeOn(line, way - lookMm), placeOn(line, way), placeOn(line, way + lookMm)];
+  return dot(unit(minus(b, a)), unit(minus(c, b))) < Math.cos((CORNER_DEG * Math.PI) / 180);
 }
 
 /** The place so far along the line; a closed line goes round, an open one stops at its ends. */
@@ -101,14 +121,16 @@ export function placeOn({ points, wayMm, closed, lengthMm }: InnerLine, way: num
   ];
 }
 
-/** How far the nearest end or corner is from a place on the line, along it; Infinity on a ring without corners. */
-export function awayFromStops({ stopsMm, closed, lengthMm }: InnerLine, way: number): number {
-  let least = Infinity;
-  for (const stop of stopsMm) {
-    const away = Math.abs(way - stop);
-    least = Math.min(least, closed ? Math.min(away, lengthMm - away) : away);
-  }
-  return least;
+/** Whether all stops are as far from a place, along the line, as each kind asks for. */
+export function isClearOfStops(
+  { stops, closed, lengthMm }: InnerLine,
+  way: number,
+  leastMm: Readonly<Record<LineStop['what'], number>>,
+): boolean {
+  return stops.every(({ wayMm, what }) => {
+    const away = Math.abs(way - wayMm);
+    return (closed ? Math.min(away, lengthMm - away) : away) >= leastMm[what];
+  });
 }
 
 /** Along the line as it runs over `spanMm` about a place, and from the wall to the inside; both in the plane. */

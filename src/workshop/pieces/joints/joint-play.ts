@@ -8,7 +8,7 @@ import { type SeamSection, SIDE_OUTER } from './seam-section.ts';
  *  `toleranceMm` off the worse way. Null without keys. Model space, worn.
  *  A contact is between two printed faces, each of which may stand back by the tolerance: its gap grows by twice that. A loose part (strip,
  *  rod, magnet in both) stands in two seats, and its contacts with one of them count for both: twice the gap, four faces.
- *  Cost: two linear programs of 3 variables for each end of each outer side, twice. Method: docs/methods/joint-play.md. */
+ *  Cost: two linear programs of 3 variables for each end of an outer side that may be the worst, twice; once without tolerance. Method: docs/methods/joint-play.md. */
 export function jointPlay(
   keys: readonly KeySolids[],
   section: SeamSection,
@@ -17,7 +17,10 @@ export function jointPlay(
   if (keys.length === 0) return null;
   const edge = outerEdge(section);
   const drawn = playOf(contactsOf(keys, section, 0), edge, { pressed: section.n });
-  const printed = playOf(contactsOf(keys, section, options.toleranceMm), edge, { pressed: section.n });
+  const printed =
+    options.toleranceMm === 0
+      ? drawn
+      : playOf(contactsOf(keys, section, options.toleranceMm), edge, { pressed: section.n });
   return {
     nominalMm: Math.min(drawn.misfitMm, LOOSE_MM),
     printedMm: Math.min(printed.misfitMm, LOOSE_MM),

@@ -1,13 +1,19 @@
 // What is alike in all keys of one joint, and the shape that tabs, laps and strips have in common.
 import type { Key, KeyKind } from '../../process/joints-record.ts';
-import type { KeySite, SideOfSite } from './key-sites.ts';
+import type { KeySite, SideOfSite } from './key-site.ts';
 
 /** What all keys of one joint have in common, mm. */
 export interface KeyForm {
   readonly reachMm: number;
   readonly thickMm: number;
   readonly clearanceMm: number;
+  /** Along the seam, between a tab and what stands beside it; as clearanceMm where it is not given. */
+  readonly besideMm?: number;
   readonly skinMm: number;
+}
+
+export function besideOf({ besideMm, clearanceMm }: KeyForm): number {
+  return besideMm ?? clearanceMm;
 }
 
 /** Tips taper over this length, by LEAD_MM on each side and below, so that they find their way in. */
@@ -38,6 +44,7 @@ export function keyOf(
     inward,
     widthMm: of.site.room.widthMm,
     clearanceMm: of.form.clearanceMm,
+    ...(kind === 'tab' ? { besideMm: besideOf(of.form) } : {}),
     ...drawn,
   };
 }

@@ -2,7 +2,7 @@
 import { heightOf } from '../../../geometry/quadratic-fit.ts';
 import type { SlabPoint } from './field-slab.ts';
 import { edgeAt, type KeyField, offNear, wallSlope } from './key-field.ts';
-import type { SideOfSite } from './key-sites.ts';
+import type { SideOfSite } from './key-site.ts';
 
 /** Grid of the solids; heights are read twice as fine. */
 export const SHEET_STEP_MM = 1;

@@ -1,124 +1,145 @@
-// Where along a seam keys on the inside have room on both pieces, and which of those places are taken.
-import { heightOf, type Quadratic } from '../../../geometry/quadratic-fit.ts';
-import { cross, dot, minus } from '../../../geometry/three-by-three.ts';
-import type { Vec3 } from '../../../mesh/mesh.ts';
-import { evenly } from './field-slab.ts';
-import { awayFromStops, frameAt, type InnerLine, innerLines, inSpace, lineInFrame } from './inner-lines.ts';
-import { castField, type EdgeLine, edgeAt, type KeyField, type KeyFrame, type NoField } from './key-field.ts';
-import { type KeyGround, wallAt } from './key-ground.ts';
+// Which places along a seam get a key on the inside: the outermost as far apart as they come, the widest that fits at each, the rest even between.
+import { type InnerLine, innerLines, isClearOfStops } from './inner-lines.ts';
+import type { KeyGround } from './key-ground.ts';
+import { COARSE, FINE, type KeyRoom, type KeySite, type Looking, type NoSite, overlap, siteAt } from './key-site.ts';
 import type { SeamSection } from './seam-section.ts';
-
-/** The room a key needs on the inside of both walls, mm. */
-export interface KeyRoom {
-  /** Of the key itself, along the seam. */
-  readonly widthMm: number;
-  /** Half of all it takes along the seam, with what stands beside it. */
-  readonly halfMm: number;
-  /** On either side of the seam. */
-  readonly depthMm: number;
-  /** Free over the wall. */
-  readonly heightMm: number;
-  readonly leastWallMm: number;
-}
-
-/** A place for a key. The frame is that of a key carried by the lower piece. */
-export interface KeySite {
-  readonly frame: KeyFrame;
-  readonly edge: EdgeLine;
-  readonly below: KeyField;
-  readonly above: KeyField;
-  readonly room: KeyRoom;
-  /** Least wall under it. */
-  readonly wallMm: number;
-}
-
-export type NoSite = NoField | 'corner or end' | 'thin' | 'rough' | 'another key';
 
 export interface KeySites {
   readonly sites: readonly KeySite[];
-  /** Places looked at that had no room, by what stood against it. */
+  /** Places looked at that had no room even for the narrowest, by what stood against it. */
   readonly without: Readonly<Partial<Record<NoSite, number>>>;
+  /** The longest way between two neighbouring stops of the line, mm, and what the narrowest key takes of it. */
+  readonly longestMm: number;
+  readonly leastMm: number;
 }
 
 export interface SiteSearch {
-  /** Widest first; a stretch takes the first that fits often enough. */
+  /** Widest first; each place takes the first that fits there. */
   readonly rooms: readonly KeyRoom[];
-  readonly spacingMm: number;
+  /** Wider still, widest first, for a stretch of some length with room for one key only, which holds a turn by its own width. */
+  readonly alone?: (stretchMm: number) => readonly KeyRoom[];
   /** Keys of other seams. */
   readonly taken: readonly KeySite[];
 }
 
+/** Where a seam has room for keys: found once, taken at any spacing. */
+export interface SitePlaces {
+  readonly lines: readonly Places[];
+  readonly without: KeySites['without'];
+  readonly leastMm: number;
+}
+
 /** Keys keep so far from ends and corners of the seam's line. */
-export const FROM_CORNERS_MM = 5;
+const FROM_CORNERS_MM = 5;
+/** What stands beside a key may come nearer, except to where the wall ends: nothing is seen there, and nothing breaks off. */
+const BESIDE_FROM_CORNERS_MM = 1.5;
 const STEP_MM = 2;
 /** Between two keys. */
 const APART_MM = 2;
 /** Longer stretches get two keys at least: one alone lets the pieces turn. */
 const TWO_FROM_MM = 50;
-/** A wall that stands off its smooth surface by more is no ground for a key. */
-export const ROUGH_MM = 1;
+/** A narrower key is taken at an end only where it reaches so much farther out. */
+const WORTH_MM = 4;
 
-/** Even along each stretch of the section's inner edge, the outermost as near to its ends as they may come, moved as little as need be to where
- *  both walls have room; alike from both ends. Cost: some 150 rays per 2 mm of edge, and 1,500 a key. Space: worn. */
-export function keySites(section: SeamSection, ground: KeyGround, search: SiteSearch): KeySites {
-  const sites: KeySite[] = [];
+/** Where on the section's inner edge both walls have room. Cost: some 150 rays per 2 mm of edge where the widest key fits, as often again for each
+ *  narrower one where it does not. Space: worn. */
+export function sitePlaces(section: SeamSection, ground: KeyGround, search: SiteSearch): SitePlaces {
   const without: Partial<Record<NoSite, number>> = {};
-  for (const line of innerLines(section)) {
-    const looking: Looking = { section, ground, line, taken: [...search.taken, ...sites], without };
-    const wanted = Math.max(line.lengthMm > TWO_FROM_MM ? 2 : 1, Math.round(line.lengthMm / search.spacingMm));
-    let best: KeySite[] = [];
-    for (const room of search.rooms) {
-      const found = sitesOn(looking, room, wanted);
-      if (found.length > best.length) best = found;
-      if (best.length >= Math.min(wanted, TWO_IS_ENOUGH)) break;
-    }
-    sites.push(...best);
-  }
-  return { sites, without };
+  const lines = innerLines(section).map((line): Places => {
+    const looking = { section, ground, line, taken: search.taken };
+    const alone = search.alone?.(longestOf(line)).filter((room) => takesMm(room) <= longestOf(line)) ?? [];
+    return { ...roomsOn(looking, search.rooms, without), alone: roomsOn(looking, alone, {}) };
+  });
+  return { lines, without, leastMm: takesMm(search.rooms.at(-1)!) };
 }
 
-const TWO_IS_ENOUGH = 2;
+/** Along each stretch of inner edge the outermost as near to its ends as they may come, for the farther apart they hold the less a clearance lets
+ *  the seam turn; the others even between them, moved as little as need be to where both walls have room; alike from both ends. A short
+ *  stretch gets one long key, or two narrow ones if those reach farther. Cost: some 1,500 rays a key. Space: worn. */
+export function keySites({ lines, without, leastMm }: SitePlaces, spacingMm: number): KeySites {
+  const sites: KeySite[] = [];
+  for (const places of lines) {
+    const own = places.line.closed ? evenSites(places, spacingMm) : outermostSites(places, spacingMm);
+    sites.push(...own.filter((site) => !sites.some((other) => overlap(site, other))));
+  }
+  return { sites, without, leastMm, longestMm: Math.max(0, ...lines.map(({ line }) => longestOf(line))) };
+}
 
-interface Looking {
-  readonly section: SeamSection;
-  readonly ground: KeyGround;
+/** What a key takes of a line between corners. */
+export function takesMm(room: KeyRoom): number {
+  return 2 * fromCornerMm(room);
+}
+
+function fromCornerMm({ widthMm, halfMm }: KeyRoom): number {
+  return Math.max(widthMm / 2 + FROM_CORNERS_MM, halfMm + BESIDE_FROM_CORNERS_MM);
+}
+
+/** The longest way between two neighbouring stops. */
+function longestOf({ stops, closed, lengthMm }: InnerLine): number {
+  if (stops.length === 0) return lengthMm;
+  let most = closed ? stops[0]!.wayMm + lengthMm - stops.at(-1)!.wayMm : 0;
+  for (let i = 0; i + 1 < stops.length; i++) most = Math.max(most, stops[i + 1]!.wayMm - stops[i]!.wayMm);
+  return most;
+}
+
+/** A key at a way along the line. */
+interface Placed {
+  readonly way: number;
+  readonly site: KeySite;
+}
+
+/** Where each room fits on a line, as far as is known. */
+interface RoomsOn {
   readonly line: InnerLine;
-  readonly taken: readonly KeySite[];
-  readonly without: Partial<Record<NoSite, number>>;
+  readonly ways: readonly number[];
+  readonly rooms: readonly KeyRoom[];
+  /** By room: per way 1 where it fits as seen coarsely, and was not found wanting since. */
+  readonly fits: readonly Uint8Array[];
+  /** The site on which a key is drawn; null, and known from then on, where there is none after all. */
+  readonly siteOf: (room: number, place: number) => KeySite | null;
 }
 
-function sitesOn(looking: Looking, room: KeyRoom, wanted: number): KeySite[] {
-  const { line, without } = looking;
-  const free: number[] = [];
-  for (const way of waysAlong(line)) {
-    const found =
-      awayFromStops(line, way) < room.halfMm + FROM_CORNERS_MM ? 'corner or end' : siteAt(looking, room, way, COARSE);
-    if (typeof found === 'string') without[found] = (without[found] ?? 0) + 1;
-    else free.push(way);
-  }
-  const picked = new Map<number, KeySite>();
-  const pick = (target: number, within: number): void => {
-    for (;;) {
-      const way = nearest(free, target, line.lengthMm / 2);
-      if (way === null || Math.abs(way - target) > within) return;
-      const clear = [...picked.keys()].every((other) => apart(line, way, other) >= 2 * room.halfMm + APART_MM);
-      const site = clear ? siteAt(looking, room, way, FINE) : 'another key';
-      if (typeof site !== 'string') {
-        picked.set(way, site);
-        return;
-      }
-      free.splice(free.indexOf(way), 1);
+/** Where a wide room fits the narrower do as well. */
+interface Places extends RoomsOn {
+  /** For a key that is the only one. */
+  readonly alone: RoomsOn;
+}
+
+function roomsOn(looking: Looking, rooms: readonly KeyRoom[], without: Partial<Record<NoSite, number>>): RoomsOn {
+  const { line } = looking;
+  const ways = waysAlong(line);
+  const fits = rooms.map(() => new Uint8Array(ways.length));
+  ways.forEach((way, i) => {
+    let why: NoSite | null = 'corner or end';
+    for (const [r, room] of rooms.entries()) {
+      if (why !== null) why = coarselyAt(looking, room, way);
+      fits[r]![i] = why === null ? 1 : 0;
     }
+    if (why !== null) without[why] = (without[why] ?? 0) + 1;
+  });
+  const known = new Map<number, KeySite>();
+  const siteOf = (room: number, place: number): KeySite | null => {
+    const id = place * rooms.length + room;
+    const before = known.get(id);
+    if (before !== undefined) return before;
+    const site = siteAt(looking, rooms[room]!, ways[place]!, FINE);
+    if (typeof site === 'string') {
+      fits[room]![place] = 0;
+      return null;
+    }
+    known.set(id, site);
+    return site;
   };
-  const share = line.lengthMm / wanted;
-  // from both ends towards the middle
-  const order = Array.from({ length: wanted }, (_, k) => (k % 2 === 0 ? k / 2 : wanted - 1 - (k - 1) / 2));
-  // the nearer to the ends, the less a clearance lets the seam turn; a closed line has none
-  const end = line.closed ? share / 2 : Math.min(share / 2, room.halfMm + FROM_CORNERS_MM);
-  const step = wanted < 2 ? 0 : line.closed ? share : (line.lengthMm - 2 * end) / (wanted - 1);
-  for (const k of order) pick(wanted < 2 ? line.lengthMm / 2 : end + k * step, share);
-  if (picked.size < Math.min(wanted, TWO_IS_ENOUGH)) for (const way of [...free]) pick(way, 0);
-  return [...picked].sort((a, b) => a[0] - b[0]).map(([, site]) => site);
+  return { line, ways, rooms, fits, siteOf };
+}
+
+/** Null where it fits. */
+function coarselyAt(looking: Looking, room: KeyRoom, way: number): NoSite | null {
+  const fromCorner = fromCornerMm(room);
+  const away = { corner: fromCorner, seam: fromCorner, rim: room.halfMm + FROM_CORNERS_MM };
+  if (!isClearOfStops(looking.line, way, away)) return 'corner or end';
+  const found = siteAt(looking, room, way, COARSE);
+  return typeof found === 'string' ? found : null;
 }
 
 /** Alike from both ends. */
@@ -127,161 +148,118 @@ function waysAlong({ lengthMm, closed }: InnerLine): number[] {
   return Array.from({ length: closed ? steps : steps + 1 }, (_, i) => (i * lengthMm) / steps);
 }
 
-/** Of two as near, the one nearer the middle of the line. */
-function nearest(ways: readonly number[], target: number, middle: number): number | null {
-  let best: number | null = null;
-  for (const way of ways) {
-    if (best === null) best = way;
-    const by = Math.abs(way - target) - Math.abs(best - target);
-    if (by < -1e-6 || (by < 1e-6 && Math.abs(way - middle) < Math.abs(best - middle))) best = way;
+function outermostSites(places: Places, spacingMm: number): KeySite[] {
+  const { lengthMm } = places.line;
+  const ends = twoEnds(places);
+  const one = ends !== null && lengthMm > TWO_FROM_MM ? null : oneAlone(places);
+  if (ends === null) return one === null ? [] : [one.site];
+  const apartMm = reachOf(ends[1], 1) - reachOf(ends[0], -1);
+  if (one !== null && one.site.room.widthMm >= apartMm - WORTH_MM) return [one.site];
+  const wanted = Math.max(2, Math.round(lengthMm / spacingMm));
+  const step = (ends[1].way - ends[0].way) / (wanted - 1);
+  const targets = Array.from({ length: wanted - 2 }, (_, k) => ends[0].way + (k + 1) * step);
+  return filled(places, [...ends], { targets: towardsMiddle(targets), within: step });
+}
+
+/** Two of a width, or a narrower one where it reaches farther: as far apart as they fit. Null where no two do. */
+function twoEnds(places: Places): readonly [Placed, Placed] | null {
+  for (let widest = 0; widest < places.rooms.length; widest++) {
+    const first = endmost(places, widest, -1);
+    const last = first && endmost(places, widest, 1);
+    if (first && last && isApart(places.line, first.way, first.site.room, last)) return [first, last];
   }
-  return best;
+  return null;
 }
 
-function apart({ lengthMm, closed }: InnerLine, a: number, b: number): number {
-  const away = Math.abs(a - b);
-  return closed ? Math.min(away, lengthMm - away) : away;
+/** How far the key itself reaches along the line, before its place or after it. */
+function reachOf({ way, site }: Placed, hand: 1 | -1): number {
+  return way + (hand * site.room.widthMm) / 2;
 }
 
-interface Grain {
-  readonly stepMm: number;
-  /** Between places where the wall is measured. */
-  readonly wallMm: number;
-  readonly firstMm: number;
+/** The widest key that reaches as far to that end as any narrower one, but for WORTH_MM. */
+function endmost(places: Places, widest: number, hand: 1 | -1): Placed | null {
+  const { ways, rooms, fits, siteOf } = places;
+  for (;;) {
+    const found = rooms.flatMap((room, r) => {
+      const place = r < widest ? -1 : hand < 0 ? fits[r]!.indexOf(1) : fits[r]!.lastIndexOf(1);
+      return place < 0 ? [] : [{ r, place, reach: hand * ways[place]! + room.widthMm / 2 }];
+    });
+    if (found.length === 0) return null;
+    const most = Math.max(...found.map(({ reach }) => reach));
+    const best = found.find(({ reach }) => reach >= most - WORTH_MM)!;
+    const site = siteOf(best.r, best.place);
+    if (site !== null) return { way: ways[best.place]!, site };
+  }
 }
 
-const COARSE: Grain = { stepMm: 3, wallMm: 6, firstMm: 0.3 };
-const FINE: Grain = { stepMm: 0.5, wallMm: 1, firstMm: 0.05 };
-
-function siteAt(looking: Looking, room: KeyRoom, way: number, grain: Grain): KeySite | NoSite {
-  const { section, ground, line, taken } = looking;
-  const { n, seam } = section;
-  const { at, along, inward } = frameAt(line, n, way, room.widthMm);
-  const frame: KeyFrame = { at, along, into: n, inward };
-  const seen = lineInFrame(line, way, room.halfMm + 1, frame);
-  const edge: EdgeLine = {
-    along: seen.filter((_, i) => i % 3 === 0),
-    into: seen.filter((_, i) => i % 3 === 1),
-    inward: seen.filter((_, i) => i % 3 === 2),
-  };
-  const grid = {
-    alongMm: Float64Array.from(evenly(-room.halfMm, room.halfMm, grain.stepMm)),
-    depthMm: Float64Array.from([grain.firstMm, ...evenly(grain.stepMm, room.depthMm, grain.stepMm)]),
-    roomMm: room.heightMm,
-    seen: ground.seen,
-  };
-  const below = castField(ground.pieces.get(seam.pieces[0])!, frame, edge, { ...grid, side: -1 });
-  if (typeof below === 'string') return below;
-  const above = castField(ground.pieces.get(seam.pieces[1])!, frame, edge, { ...grid, side: 1 });
-  if (typeof above === 'string') return above;
-  if (Math.max(below.overMm, below.underMm, above.overMm, above.underMm) > ROUGH_MM) return 'rough';
-  const wallMm = Math.min(
-    ...[below, above].map((field) => leastWall(ground, frame, edge, { field, stepMm: grain.wallMm })),
-  );
-  if (wallMm < room.leastWallMm) return 'thin';
-  const site: KeySite = { frame, edge, below, above, room, wallMm };
-  return taken.some((other) => overlap(site, other)) ? 'another key' : site;
-}
-
-/** At places about `stepMm` apart. What is cut d deep leaves at least so much less d, by the triangle inequality. */
-function leastWall(
-  ground: KeyGround,
-  frame: KeyFrame,
-  edge: EdgeLine,
-  of: { readonly field: KeyField; readonly stepMm: number },
-): number {
-  const { stepMm } = of;
-  const { alongMm, depthMm, side, heights } = of.field;
-  let least = Infinity;
-  for (const i of stepped(alongMm, stepMm)) {
-    const a = alongMm[i]!;
-    const s0 = edgeAt(edge, edge.into, a);
-    for (const j of stepped(depthMm, stepMm)) {
-      const place = inSpace(frame, a, s0 + side * depthMm[j]!, heights[i * depthMm.length + j]!);
-      least = Math.min(least, wallAt(ground, place));
+/** The widest that fits anywhere, as near the middle as it does. */
+function oneAlone(places: Places): Placed | null {
+  const { lengthMm } = places.line;
+  for (const of of [places.alone, places])
+    for (let r = 0; r < of.rooms.length; r++) {
+      const placed = nearestSite(of, [r], { target: lengthMm / 2, within: lengthMm, picked: [] });
+      if (placed !== null) return placed;
     }
-  }
-  return least;
+  return null;
 }
 
-/** Places of values at least `stepMm` apart, with the first and the last. */
-function stepped(values: Float64Array, stepMm: number): number[] {
-  const out = [0];
-  for (let i = 1; i < values.length; i++)
-    if (i === values.length - 1 || values[i]! - values[out.at(-1)!]! >= stepMm - 1e-9) out.push(i);
-  return out;
+/** Even round a ring. */
+function evenSites(places: Places, spacingMm: number): KeySite[] {
+  const { lengthMm } = places.line;
+  const wanted = Math.max(lengthMm > TWO_FROM_MM ? 2 : 1, Math.round(lengthMm / spacingMm));
+  const share = lengthMm / wanted;
+  const targets = Array.from({ length: wanted }, (_, k) => (k + 0.5) * share);
+  return filled(places, [], { targets: towardsMiddle(targets), within: share });
 }
 
-/** Whether the room of two keys has a place in common, with a mm between. */
-function overlap(one: KeySite, other: KeySite): boolean {
-  const far = (site: KeySite) => Math.hypot(site.room.halfMm, site.room.depthMm) * 2 + site.room.heightMm;
-  const between = minus(one.frame.at, other.frame.at);
-  if (Math.hypot(...between) > far(one) + far(other)) return false;
-  return reachesInto(one, other) || reachesInto(other, one);
+/** From both ends towards the middle. */
+function towardsMiddle(targets: readonly number[]): number[] {
+  return targets.map((_, k) => targets[k % 2 === 0 ? k / 2 : targets.length - 1 - (k - 1) / 2]!);
 }
 
-function reachesInto(one: KeySite, other: KeySite): boolean {
-  const { halfMm, depthMm, heightMm } = one.room;
-  for (const a of evenly(-halfMm, halfMm, 2)) {
-    const s0 = edgeAt(one.edge, one.edge.into, a);
-    for (const d of evenly(-depthMm, depthMm, 2)) {
-      const h = heightOf((d < 0 ? one.below : one.above).smooth, a, d);
-      for (const over of [0, heightMm / 2, heightMm])
-        if (isIn(other, inSpace(one.frame, a, s0 + d, h + over))) return true;
+/** A key for each target: within half a step of it the widest that fits, else within a step any; in order of ways. Where that gives less than two,
+ *  any place will do. */
+function filled(
+  places: Places,
+  picked: Placed[],
+  { targets, within }: { readonly targets: readonly number[]; readonly within: number },
+): KeySite[] {
+  const all = places.rooms.map((_, r) => r);
+  const pick = (rooms: readonly number[], target: number, farMm: number): boolean => {
+    const placed = nearestSite(places, rooms, { target, within: farMm, picked });
+    if (placed !== null) picked.push(placed);
+    return placed !== null;
+  };
+  for (const target of targets) if (!all.some((r) => pick([r], target, within / 2))) pick(all, target, within);
+  if (picked.length < 2) for (const way of places.ways) pick(all, way, 0);
+  return picked.sort((a, b) => a.way - b.way).map(({ site }) => site);
+}
+
+/** The nearest place to a target, by any of some rooms; of two as near, the one nearer the middle of the line. */
+function nearestSite(
+  places: RoomsOn,
+  among: readonly number[],
+  by: { readonly target: number; readonly within: number; readonly picked: readonly Placed[] },
+): Placed | null {
+  const { ways, fits, siteOf, line } = places;
+  const middle = line.lengthMm / 2;
+  const order = ways
+    .map((way, place) => ({ way, place, off: Math.abs(way - by.target) }))
+    .filter(({ off }) => off <= by.within + 1e-6)
+    .sort((a, b) =>
+      Math.abs(a.off - b.off) > 1e-6 ? a.off - b.off : Math.abs(a.way - middle) - Math.abs(b.way - middle),
+    );
+  for (const { way, place } of order)
+    for (const r of among) {
+      if (fits[r]![place] === 0) continue;
+      if (!by.picked.every((other) => isApart(line, way, places.rooms[r]!, other))) continue;
+      const site = siteOf(r, place);
+      if (site !== null) return { way, site };
     }
-  }
-  return false;
+  return null;
 }
 
-function isIn({ frame, edge, below, above, room }: KeySite, place: Vec3): boolean {
-  const p = minus(place, frame.at);
-  const a = dot(p, frame.along);
-  const d = dot(p, frame.into) - edgeAt(edge, edge.into, a);
-  if (Math.abs(a) > room.halfMm + 1 || Math.abs(d) > room.depthMm + 1) return false;
-  const over = dot(p, frame.inward) - heightOf((d < 0 ? below : above).smooth, a, d);
-  return over > -1 - room.leastWallMm && over < room.heightMm + 1;
-}
-
-/** A site as the key of one of its pieces sees it. */
-export interface SideOfSite {
-  readonly frame: KeyFrame;
-  readonly edge: EdgeLine;
-  /** Side -1. */
-  readonly carrier: KeyField;
-  /** Side 1. */
-  readonly receiver: KeyField;
-}
-
-/** carrier: 0 for the lower piece of the seam, 1 for the upper. */
-export function seenFrom(site: KeySite, carrier: 0 | 1): SideOfSite {
-  const { frame, edge, below, above } = site;
-  if (carrier === 0) return { frame, edge, carrier: below, receiver: above };
-  const back = (v: Vec3): Vec3 => [-v[0], -v[1], -v[2]];
-  const into = back(frame.into);
-  return {
-    frame: { at: frame.at, into, inward: frame.inward, along: cross(into, frame.inward) },
-    edge: {
-      along: edge.along.map((a) => -a).reverse(),
-      into: edge.into.map((s) => -s).reverse(),
-      inward: edge.inward.slice().reverse(),
-    },
-    carrier: turnedField(above),
-    receiver: turnedField(below),
-  };
-}
-
-function turnedField(field: KeyField): KeyField {
-  const { alongMm, depthMm, side, heights, smooth } = field;
-  const turned = new Float64Array(heights.length);
-  for (let i = 0; i < alongMm.length; i++)
-    for (let j = 0; j < depthMm.length; j++)
-      turned[i * depthMm.length + j] = heights[(alongMm.length - 1 - i) * depthMm.length + j]!;
-  const q: Quadratic = [smooth[0], -smooth[1], -smooth[2], smooth[3], smooth[4], smooth[5]];
-  return {
-    ...field,
-    alongMm: alongMm.map((a) => -a).reverse(),
-    side: side === 1 ? -1 : 1,
-    heights: turned,
-    smooth: q,
-  };
+function isApart({ lengthMm, closed }: InnerLine, way: number, { halfMm }: KeyRoom, other: Placed): boolean {
+  const away = Math.abs(way - other.way);
+  return (closed ? Math.min(away, lengthMm - away) : away) >= halfMm + other.site.room.halfMm + APART_MM;
 }

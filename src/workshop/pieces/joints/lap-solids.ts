@@ -3,7 +3,7 @@ import { ContactList } from './contact-list.ts';
 import { evenly, fieldSlab } from './field-slab.ts';
 import { type KeyBearer, type KeyForm, keyOf, LEAD_MM, TAPER_MM } from './key-form.ts';
 import { leanOf, SHEET_STEP_MM, slabPoint, topOver, underWall, wallHeight } from './key-sheets.ts';
-import { type KeyRoom, type KeySite, type SideOfSite, seenFrom } from './key-sites.ts';
+import { type KeyRoom, type KeySite, type SideOfSite, seenFrom } from './key-site.ts';
 import type { KeySolids } from './key-solids.ts';
 import { seatContacts } from './seat-contacts.ts';
 import { seatEndMm, seatSlab } from './seat-slab.ts';

@@ -5,7 +5,7 @@ import { ContactList } from './contact-list.ts';
 import type { KeyFrame } from './key-field.ts';
 import type { KeyBearer } from './key-form.ts';
 import type { KeyGround } from './key-ground.ts';
-import type { KeyRoom, KeySite } from './key-sites.ts';
+import type { KeyRoom, KeySite } from './key-site.ts';
 import type { KeySolids } from './key-solids.ts';
 import { type RoundDrawing, type RoundKeys, type RoundSide, roundKeys } from './round-keys.ts';
 import { addRoundContacts, aroundMm, roundSolid, turnedFrame } from './round-solids.ts';

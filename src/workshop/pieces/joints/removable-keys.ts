@@ -2,7 +2,8 @@
 import { NO_BOSS_WORDS, type NoBoss } from './boss-solids.ts';
 import type { JointsSettings } from './joints-settings.ts';
 import type { KeyGround } from './key-ground.ts';
-import { type KeySite, keySites } from './key-sites.ts';
+import type { KeySite } from './key-site.ts';
+import { keySites, sitePlaces } from './key-sites.ts';
 import type { KeySolids } from './key-solids.ts';
 import { magnetBosses, magnetKeys, magnetRoom } from './magnet-solids.ts';
 import type { RoundBody } from './round-places.ts';
@@ -37,9 +38,9 @@ export function removableKeys(section: SeamSection, ground: KeyGround, wish: Rem
   }
   const screw = { diameterMm: settings.screwMm, skinMm: settings.skinMm };
   const room = kind === 'magnets' ? magnetRoom(magnet) : screwRoom(screw);
-  const { sites, without } = keySites(section, ground, { rooms: [room], spacingMm, taken: taken.sites });
+  const found = keySites(sitePlaces(section, ground, { rooms: [room], taken: taken.sites }), spacingMm);
   const by = { carrier, pieces: section.seam.pieces };
-  const made = sites.map((site) => ({
+  const made = found.sites.map((site) => ({
     site,
     boss: kind === 'magnets' ? magnetBosses(site, magnet, by) : screwBosses(site, screw, by),
   }));
@@ -48,7 +49,7 @@ export function removableKeys(section: SeamSection, ground: KeyGround, wish: Rem
     keys: good.map(({ boss }) => boss),
     sites: good.map(({ site }) => site),
     bodies: [],
-    why: good.length > 0 ? null : (whyNone(made.map(({ boss }) => boss)) ?? sayWithout(without)),
+    why: good.length > 0 ? null : (whyNone(made.map(({ boss }) => boss)) ?? sayWithout(found)),
   };
 }
 

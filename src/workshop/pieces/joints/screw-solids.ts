@@ -2,7 +2,7 @@
 import { bossesAt, bossRoom, type NoBoss } from './boss-solids.ts';
 import { ContactList } from './contact-list.ts';
 import type { KeyBearer } from './key-form.ts';
-import type { KeyRoom, KeySite } from './key-sites.ts';
+import type { KeyRoom, KeySite } from './key-site.ts';
 import type { KeySolids } from './key-solids.ts';
 import { addRoundContacts, aroundMm, roundSolid, turnedFrame } from './round-solids.ts';
 

@@ -7,7 +7,7 @@ import { inSpace } from './inner-lines.ts';
 import { wallSlope } from './key-field.ts';
 import { EDGE_MM, TAPER_MM } from './key-form.ts';
 import { intoAt, SHEET_STEP_MM } from './key-sheets.ts';
-import type { SideOfSite } from './key-sites.ts';
+import type { SideOfSite } from './key-site.ts';
 
 export interface InSeat {
   readonly side: SideOfSite;

@@ -3,7 +3,7 @@ import type { Mesh } from '../../../mesh/mesh.ts';
 import { evenly, fieldSlab } from './field-slab.ts';
 import { wallSlope } from './key-field.ts';
 import { leanOf, rampOver, SHEET_STEP_MM, slabPoint, wallHeight } from './key-sheets.ts';
-import type { SideOfSite } from './key-sites.ts';
+import type { SideOfSite } from './key-site.ts';
 
 export interface Seat {
   /** 1: in the receiver. -1: in the carrier. */

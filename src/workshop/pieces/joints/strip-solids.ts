@@ -3,7 +3,7 @@ import { ContactList } from './contact-list.ts';
 import { evenly, fieldSlab, type SlabPoint } from './field-slab.ts';
 import { type KeyBearer, type KeyForm, keyOf, LEAD_MM, TAPER_MM } from './key-form.ts';
 import { leanOf, SHEET_STEP_MM, slabPoint, topOver, wallHeight } from './key-sheets.ts';
-import { type KeyRoom, type KeySite, type SideOfSite, seenFrom } from './key-sites.ts';
+import { type KeyRoom, type KeySite, type SideOfSite, seenFrom } from './key-site.ts';
 import type { KeySolids } from './key-solids.ts';
 import { seatContacts } from './seat-contacts.ts';
 import { seatEndMm, seatSlab } from './seat-slab.ts';
@@ -31,9 +31,9 @@ export function stripSolids(site: KeySite, form: KeyForm, by: KeyBearer): KeySol
   const side = seenFrom(site, by.carrier);
   const { clearanceMm, skinMm, reachMm } = form;
   const over = Math.max(side.receiver.underMm, side.carrier.underMm);
-  const deepMm = Math.min(MOST_SEAT_MM, site.wallMm - skinMm - over - SPARE_MM);
-  if (deepMm < clearanceMm + LEAST_HOLD_MM) return null;
   const halfMm = site.room.widthMm / 2;
+  const deepMm = Math.min(MOST_SEAT_MM, site.wallMm - skinMm - over - stepAt(side, halfMm) - SPARE_MM);
+  if (deepMm < clearanceMm + LEAST_HOLD_MM) return null;
   const lean = leanOf(side.receiver);
   const rise = Math.sqrt(1 + Math.max(0, lean) ** 2);
   const at = (lift: number) => (a: number, depth: number) =>
@@ -53,6 +53,15 @@ export function stripSolids(site: KeySite, form: KeyForm, by: KeyBearer): KeySol
     loose: fieldSlab(side.frame, stripRows(side, { halfMm, reachMm, underside, top })),
     contacts: contacts.contacts(),
   };
+}
+
+/** How far the carrier's smooth wall stands over the receiver's at the seam, at most: both are followed from the receiver's, so the carrier's seat is
+ *  deeper by it. */
+function stepAt(side: SideOfSite, halfMm: number): number {
+  const steps = evenly(-halfMm, halfMm, SHEET_STEP_MM).map(
+    (a) => wallHeight(side.carrier, a, 0) - wallHeight(side.receiver, a, 0),
+  );
+  return Math.max(0, ...steps);
 }
 
 function stripRows(

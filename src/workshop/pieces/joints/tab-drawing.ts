@@ -1,7 +1,7 @@
 // The measures of a tab at its place: how long, how high over the wall, and how much room it needs.
 import type { KeyForm } from './key-form.ts';
 import { leanOf, topOver, wallHeight } from './key-sheets.ts';
-import { type KeyRoom, type KeySite, type SideOfSite, seenFrom } from './key-sites.ts';
+import { type KeyRoom, type KeySite, type SideOfSite, seenFrom } from './key-site.ts';
 
 export interface TabDrawing {
   readonly side: SideOfSite;

@@ -5,7 +5,7 @@ import type { Mesh } from '../../../mesh/mesh.ts';
 import type { ContactList } from './contact-list.ts';
 import { evenly, fieldSlab } from './field-slab.ts';
 import { inSpace } from './inner-lines.ts';
-import { EDGE_MM, TAPER_MM } from './key-form.ts';
+import { besideOf, EDGE_MM, TAPER_MM } from './key-form.ts';
 import {
   intoAt,
   leanOf,
@@ -58,7 +58,7 @@ interface Sides {
 /** A wall on either side of the tab, from behind the mating face to `end`. Null when they do not reach beside the tab. */
 function sidesOf(drawing: TabDrawing, contacts: ContactList, { end, high }: Sides): Mesh[] | null {
   const { side, form, halfMm, reachMm } = drawing;
-  const inner = halfMm + form.clearanceMm;
+  const inner = halfMm + besideOf(form);
   const depths = evenly(BEHIND_FACE_MM, end, SHEET_STEP_MM);
   const solids = [-1, 1].map((hand) => {
     const alongs = hand < 0 ? evenly(-inner - STOP_MM, -inner, 2) : evenly(inner, inner + STOP_MM, 2);
@@ -80,11 +80,7 @@ function sidesOf(drawing: TabDrawing, contacts: ContactList, { end, high }: Side
       if (to <= from) continue;
       touching++;
       for (const h of [from, to]) {
-        contacts.add(
-          inSpace(side.frame, a, intoAt(side, a, depth), h),
-          scaled(side.frame.along, hand),
-          form.clearanceMm,
-        );
+        contacts.add(inSpace(side.frame, a, intoAt(side, a, depth), h), scaled(side.frame.along, hand), besideOf(form));
       }
     }
   }
@@ -117,7 +113,7 @@ export function pocketOf(drawing: TabDrawing, contacts: ContactList): Mesh[] | n
       ),
   });
   if (solids === null) return null;
-  const inner = halfMm + form.clearanceMm;
+  const inner = halfMm + besideOf(form);
   let under = 0;
   for (const hand of [-1, 1]) {
     const from = halfMm - lip;

@@ -16,7 +16,7 @@ import {
   underWall,
   wallHeight,
 } from './key-sheets.ts';
-import type { KeySite } from './key-sites.ts';
+import type { KeySite } from './key-site.ts';
 import type { KeySolids } from './key-solids.ts';
 import { drawTab, MOST_RISE, type TabDrawing, topAt } from './tab-drawing.ts';
 import { pocketOf, stopsOf } from './tab-holders.ts';

@@ -1,7 +1,8 @@
 // The keys of a seam through a thin wall: tabs, laps or strips at all its places, alternating or all on one piece.
 import type { KeyForm } from './key-form.ts';
 import type { KeyGround } from './key-ground.ts';
-import type { KeyRoom, KeySite, NoSite } from './key-sites.ts';
+import type { KeyRoom, KeySite, NoSite } from './key-site.ts';
+import { type KeySites, takesMm } from './key-sites.ts';
 import type { KeySolids } from './key-solids.ts';
 import { lapRoom, lapSolids } from './lap-solids.ts';
 import { stripRoom, stripSolids } from './strip-solids.ts';
@@ -19,15 +20,30 @@ export interface ThinKeys {
   readonly ground: KeyGround;
 }
 
-/** Shares of the width asked for that a stretch without room for it may get. */
+/** Shares of the width asked for that a stretch without room for it may get, and the most that one with room for one key only may get. */
 const WIDTHS = [1, 0.75, 0.5];
+const MOST_ALONE = 2;
+/** From one width to the next of a key alone: it holds a turn by what it is wide. */
+const ALONE_STEP_MM = 2;
+/** Narrower ones are mostly taper. */
 const LEAST_WIDTH_MM = 6;
+
+const ROOMS = { tabs: tabRoom, laps: lapRoom, strips: stripRoom } as const;
 
 /** The rooms to look for, widest first. */
 export function thinRooms(kind: ThinKind, widthMm: number, form: KeyForm): readonly KeyRoom[] {
-  const roomOf = { tabs: tabRoom, laps: lapRoom, strips: stripRoom }[kind];
-  const widths = WIDTHS.map((share) => widthMm * share).filter((width, i) => i === 0 || width >= LEAST_WIDTH_MM);
-  return widths.map((width) => roomOf(width, form));
+  const narrower = [...WIDTHS.slice(1).map((share) => widthMm * share), LEAST_WIDTH_MM];
+  const widths = [...new Set([widthMm, ...narrower.filter((width) => width >= LEAST_WIDTH_MM && width < widthMm)])];
+  return widths.map((width) => ROOMS[kind](width, form));
+}
+
+/** Such as hold a turn alone, widest first, from twice the width asked for or as wide as the stretch has room for. */
+export function roomsAlone(kind: ThinKind, widthMm: number, form: KeyForm): (stretchMm: number) => readonly KeyRoom[] {
+  return (stretchMm) => {
+    const most = Math.min(MOST_ALONE * widthMm, stretchMm - takesMm(ROOMS[kind](0, form)));
+    const num = Math.max(0, Math.ceil((most - LEAST_WIDTH_MM) / ALONE_STEP_MM));
+    return Array.from({ length: num }, (_, k) => ROOMS[kind](most - k * ALONE_STEP_MM, form));
+  };
 }
 
 /** One key a site, in their order; a site where the carrier in turn can have none gets one of the other piece, unless one piece is to carry all.
@@ -66,12 +82,13 @@ const WORDS: Readonly<Record<NoSite, string>> = {
 };
 
 /** What stands against keys along a seam, in a sentence; most frequent first. */
-export function sayWithout(without: Readonly<Partial<Record<NoSite, number>>>): string {
+export function sayWithout({ without, longestMm, leastMm }: Omit<KeySites, 'sites'>): string {
+  if (longestMm === 0) return 'The seam has no inner edge.';
+  if (longestMm < leastMm)
+    return `The longest stretch of its inner edge without a corner is ${longestMm.toFixed(1)} mm, and the narrowest key takes ${leastMm.toFixed(1)} mm: what joins these pieces beside it has to hold this seam too, or a cut elsewhere that leaves it longer.`;
   const told = Object.entries(without)
     .sort((a, b) => b[1] - a[1])
     .map(([why, count]) => `${count} ${WORDS[why as NoSite]}`);
   const all = Object.values(without).reduce((sum, count) => sum + count, 0);
-  return told.length === 0
-    ? 'The seam has no inner edge.'
-    : `None of ${all} places along the inner edge has room: ${told.join(', ')}. A narrower key or a shorter reach may fit.`;
+  return `None of ${all} places along the inner edge has room: ${told.join(', ')}. A narrower key or a shorter reach may fit.`;
 }

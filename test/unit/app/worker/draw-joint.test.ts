@@ -7,7 +7,7 @@ import { box } from '../../../../src/mesh/builders.ts';
 import type { Mesh } from '../../../../src/mesh/mesh.ts';
 import { transformMesh } from '../../../../src/mesh/transform.ts';
 import type { KeyGround } from '../../../../src/workshop/pieces/joints/key-ground.ts';
-import { keySites } from '../../../../src/workshop/pieces/joints/key-sites.ts';
+import { keySites, sitePlaces } from '../../../../src/workshop/pieces/joints/key-sites.ts';
 import type { KeySolids } from '../../../../src/workshop/pieces/joints/key-solids.ts';
 import { magnetKeys } from '../../../../src/workshop/pieces/joints/magnet-solids.ts';
 import { pinKeys, rodKeys } from '../../../../src/workshop/pieces/joints/pin-solids.ts';
@@ -34,7 +34,7 @@ interface Made {
 function thin(kind: ThinKind, heldBy: 'stops' | 'pocket', shape: 'pipe' | 'bowl'): Made {
   const cut = shape === 'pipe' ? cutPipe(4) : cutBowl(6);
   const [section] = cut.sections;
-  const { sites } = keySites(section!, cut.ground, { rooms: thinRooms(kind, 16, FORM), spacingMm: 60, taken: [] });
+  const { sites } = keySites(sitePlaces(section!, cut.ground, { rooms: thinRooms(kind, 16, FORM), taken: [] }), 60);
   const about = { kind, heldBy, carriers: 1, pieces: section!.seam.pieces, ground: cut.ground } as const;
   return { solids: thinKeys(sites.slice(1, 2), FORM, about)[0]!, ground: cut.ground, wallMm: 4 };
 }
@@ -55,7 +55,7 @@ function screwed(): Made {
   const cut = cutPipe(4);
   const [section] = cut.sections;
   const form = { diameterMm: 3, skinMm: 1.2 };
-  const { sites } = keySites(section!, cut.ground, { rooms: [screwRoom(form)], spacingMm: 60, taken: [] });
+  const { sites } = keySites(sitePlaces(section!, cut.ground, { rooms: [screwRoom(form)], taken: [] }), 60);
   const solids = screwBosses(sites[0]!, form, { carrier: 0, pieces: section!.seam.pieces });
   if (typeof solids === 'string') throw new Error(solids);
   return { solids, ground: cut.ground, wallMm: 4 };

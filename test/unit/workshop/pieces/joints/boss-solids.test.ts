@@ -8,7 +8,8 @@ import { type Mesh, meshOf, type Vec3 } from '../../../../../src/mesh/mesh.ts';
 import { surfaceCheck } from '../../../../../src/mesh/topology.ts';
 import { transformMesh } from '../../../../../src/mesh/transform.ts';
 import { NO_BOSS_WORDS } from '../../../../../src/workshop/pieces/joints/boss-solids.ts';
-import { type KeyRoom, type KeySite, keySites } from '../../../../../src/workshop/pieces/joints/key-sites.ts';
+import type { KeyRoom, KeySite } from '../../../../../src/workshop/pieces/joints/key-site.ts';
+import { keySites, sitePlaces } from '../../../../../src/workshop/pieces/joints/key-sites.ts';
 import type { KeySolids } from '../../../../../src/workshop/pieces/joints/key-solids.ts';
 import { FROM_ADDED, keyedPiece } from '../../../../../src/workshop/pieces/joints/keyed-piece.ts';
 import { magnetBosses, magnetKeys, magnetRoom } from '../../../../../src/workshop/pieces/joints/magnet-solids.ts';
@@ -29,7 +30,7 @@ const walls: readonly (readonly [string, () => CutSolid])[] = [
   ],
 ];
 const sitesFor = ({ section, ground }: CutSolid, room: KeyRoom): readonly KeySite[] =>
-  keySites(section, ground, { rooms: [room], spacingMm: 60, taken: [] }).sites;
+  keySites(sitePlaces(section, ground, { rooms: [room], taken: [] }), 60).sites;
 
 function keyed(cut: CutSolid, keys: readonly KeySolids[]) {
   return cut.pieces.map((piece) => {

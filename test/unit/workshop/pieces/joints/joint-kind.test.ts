@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { jointKindFor, sectionMeasures } from '../../../../../src/workshop/pieces/joints/joint-kind.ts';
-import { keySites } from '../../../../../src/workshop/pieces/joints/key-sites.ts';
+import { keySites, sitePlaces } from '../../../../../src/workshop/pieces/joints/key-sites.ts';
 import { type ThinKind, thinKeys, thinRooms } from '../../../../../src/workshop/pieces/joints/thin-keys.ts';
 import { expectSound } from '../../../../support/pieces/key-checks.ts';
 import { cutBowl, cutPipe, cutPlate } from '../../../../support/pieces/walled-shapes.ts';
@@ -20,11 +20,10 @@ describe('a wall from 2 to 12 mm', () => {
         expect(why).toBeNull();
         if (kind === 'pins') return kind;
         const thin = kind as ThinKind;
-        const { sites } = keySites(sections[0]!, ground, {
-          rooms: thinRooms(thin, 16, FORM),
-          spacingMm: 60,
-          taken: [],
-        });
+        const { sites } = keySites(
+          sitePlaces(sections[0]!, ground, { rooms: thinRooms(thin, 16, FORM), taken: [] }),
+          60,
+        );
         const keys = thinKeys(sites, FORM, {
           kind: thin,
           heldBy: 'stops',

@@ -1,19 +1,20 @@
 import { describe, expect, test } from 'vitest';
 import { minus } from '../../../../../src/geometry/three-by-three.ts';
 import { box } from '../../../../../src/mesh/builders.ts';
-import { type KeySite, keySites } from '../../../../../src/workshop/pieces/joints/key-sites.ts';
+import type { KeySite } from '../../../../../src/workshop/pieces/joints/key-site.ts';
+import { keySites, sitePlaces } from '../../../../../src/workshop/pieces/joints/key-sites.ts';
 import { sayWithout, thinRooms } from '../../../../../src/workshop/pieces/joints/thin-keys.ts';
 import { cutShell } from '../../../../support/pieces/cut-sections.ts';
 import { cutBowl, cutPipe, cutPlate } from '../../../../support/pieces/walled-shapes.ts';
 
 const FORM = { reachMm: 8, thickMm: 2.4, clearanceMm: 0.25, skinMm: 1.2 };
-const search = (taken: readonly KeySite[] = []) => ({ rooms: thinRooms('tabs', 16, FORM), spacingMm: 60, taken });
+const search = (taken: readonly KeySite[] = []) => ({ rooms: thinRooms('tabs', 16, FORM), taken });
 const atMm = (sites: readonly KeySite[]) => sites.map(({ frame }) => frame.at);
 
 describe('places for keys', () => {
   test('lie even round a ring', () => {
     const { sections, ground } = cutPipe(4);
-    const { sites } = keySites(sections[0]!, ground, search());
+    const { sites } = keySites(sitePlaces(sections[0]!, ground, search()), 60);
     // 352 mm round its inside
     expect(sites.length).toBe(6);
     const turns = sites
@@ -30,7 +31,7 @@ describe('places for keys', () => {
 
   test('are two on a seam longer than 50 mm, as far from one end as from the other, and 5 mm clear of both', () => {
     const { sections, ground } = cutPlate(3);
-    const { sites } = keySites(sections[0]!, ground, search());
+    const { sites } = keySites(sitePlaces(sections[0]!, ground, search()), 60);
     expect(sites.length).toBe(2);
     const [a, b] = atMm(sites).map(([, y]) => y);
     expect(a! + b!).toBeCloseTo(0, 3);
@@ -44,16 +45,16 @@ describe('places for keys', () => {
       { plane: { normal: [1, 0, 0], offsetMm: -54 } },
       ([, , z], n) => !(z < 1e-6 && n[2] < 0),
     );
-    const { sites, without } = keySites(near.sections[0]!, near.ground, search());
-    expect(sites).toEqual([]);
-    expect(without.opening).toBeGreaterThan(10);
-    expect(sayWithout(without)).toMatch(/beside an opening/);
+    const found = keySites(sitePlaces(near.sections[0]!, near.ground, search()), 60);
+    expect(found.sites).toEqual([]);
+    expect(found.without.opening).toBeGreaterThan(10);
+    expect(sayWithout(found)).toMatch(/beside an opening/);
   });
 
   test('are left free by keys of other seams', () => {
     const { sections, ground } = cutBowl(3);
-    const first = keySites(sections[0]!, ground, search());
-    const again = keySites(sections[0]!, ground, search(first.sites));
+    const first = keySites(sitePlaces(sections[0]!, ground, search()), 60);
+    const again = keySites(sitePlaces(sections[0]!, ground, search(first.sites)), 60);
     expect(first.sites.length).toBeGreaterThan(5);
     for (const place of atMm(again.sites))
       for (const other of atMm(first.sites)) expect(Math.hypot(...minus(place, other))).toBeGreaterThan(24);

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { minus, plus, scaled } from '../../../../../src/geometry/three-by-three.ts';
 import type { Vec3 } from '../../../../../src/mesh/mesh.ts';
-import { keySites } from '../../../../../src/workshop/pieces/joints/key-sites.ts';
+import { keySites, sitePlaces } from '../../../../../src/workshop/pieces/joints/key-sites.ts';
 import type { KeySolids } from '../../../../../src/workshop/pieces/joints/key-solids.ts';
 import { type ThinKeys, thinKeys, thinRooms } from '../../../../../src/workshop/pieces/joints/thin-keys.ts';
 import { collisionBody, distanceTo } from '../../../../support/collision/collision-body.ts';
@@ -16,7 +16,7 @@ const FORM = { reachMm: 8, thickMm: 2.4, clearanceMm: 0.25, skinMm: 1.2 };
 function firstKey({ sections, ground }: CutShell, about: Omit<ThinKeys, 'pieces' | 'ground'>): KeySolids | undefined {
   const [section] = sections;
   const rooms = thinRooms(about.kind, 16, FORM);
-  const { sites } = keySites(section!, ground, { rooms, spacingMm: 60, taken: [] });
+  const { sites } = keySites(sitePlaces(section!, ground, { rooms, taken: [] }), 60);
   return thinKeys(sites.slice(1, 2), FORM, { ...about, pieces: section!.seam.pieces, ground })[0];
 }
 
