@@ -116,7 +116,9 @@ async function inPieces(mesh: Mesh): Promise<void> {
   const pieces = timed('  pieces', () => computePieces({ wearer }, choices, work));
   if (!pieces.ok) return console.log(pieces.why);
   const settings = { print, machines: [small], material: PLA };
-  const printing = timed('  printing', () => computePrinting({ joints: pieces.value }, settings, work));
+  const printing = timed('  printing', () =>
+    computePrinting({ joints: { ...pieces.value, joints: [], loose: [] } }, settings, work),
+  );
   if (!printing.ok) return console.log(printing.why);
   for (const one of printing.value.prints)
     console.log(

@@ -154,6 +154,7 @@ export const CODES = {
   JOINT_NONE: finding('caution', 'A seam has no key: the pieces are aligned by eye there.'),
   JOINT_LOOSE: finding('caution', 'The keys of a seam leave it more room at its outer edge than filler hides easily.'),
   JOINT_UNMET: finding('caution', 'A seam could not be joined in the way that was asked for.'),
+  JOINT_HELD_SHUT: finding('caution', 'A joint that is made to come apart is held shut by glue at other seams.'),
   JOINT_ASTRAY: finding('caution', 'A place where a seam was to be joined another way lies on no seam.'),
   JOINTS_CRUMBS: finding('note', 'What was cut for keys left crumbs of a piece; they were taken out.'),
   PIECES_SMALL: finding('caution', 'Some pieces are under a hundredth of the middle one.'),

@@ -10,7 +10,7 @@ export function gluing(id: string, more: Partial<SeamGluing> = {}): SeamGluing {
     sandS: 144,
     drops: 20,
     dropsG: 0.12,
-    laid: 'inside',
+    faceDrops: 0,
     runs: 1,
     dropsARun: 20,
     runMm: 254,
@@ -19,7 +19,7 @@ export function gluing(id: string, more: Partial<SeamGluing> = {}): SeamGluing {
     tapes: 4,
     tapeAt: [],
     tacks: [],
-    bead: { lengthMm: 192, volumeMm3: 1536, grams: 1.3824, layS: 38.4, afterJoin: 1, beforeJoin: null },
+    bead: { lengthMm: 192, volumeMm3: 1536, grams: 1.3824, layS: 38.4, share: 1, afterJoin: 1, beforeJoin: null },
     ...more,
   };
 }

@@ -12,6 +12,7 @@ import { invertTransform, transformMesh, transformPositions } from '../../mesh/t
 import type { Drawings } from '../../workshop/book/book-text.ts';
 import { builtPieces } from '../../workshop/book/built-pieces.ts';
 import type { BookResults } from '../../workshop/book/graph.ts';
+import { joinedOrder } from '../../workshop/book/joined-order.ts';
 import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
 import type { Join } from '../../workshop/process/joints-record.ts';
 import type { PiecesRecord, Seam } from '../../workshop/process/pieces-record.ts';
@@ -44,7 +45,7 @@ export function drawBook(results: BookResults, work: ChapterWork, options: Parti
   const { model, wearer, pieces, joints, printing } = results;
   const drawings: Record<string, string> = {};
   const draw = (name: string, depends: readonly unknown[], make: () => string): void => {
-    drawings[name] = kept(sha256OfText(`drawing 10 ${canonicalJson([name.split('-')[0], ...depends])}`), make);
+    drawings[name] = kept(sha256OfText(`drawing 11 ${canonicalJson([name.split('-')[0], ...depends])}`), make);
   };
   const meshOf = (id: MeshId): Mesh => work.meshes.get(id);
   if (model.state !== 'computed') {
@@ -83,9 +84,10 @@ export function drawBook(results: BookResults, work: ChapterWork, options: Parti
     );
   }
   if (joints.state === 'computed') {
-    if (joints.record.order.length > 0)
-      draw('joined', [joints.fingerprint, ...built.map(({ mesh }) => mesh)], () =>
-        drawnJoined({ ...record, pieces: built }, joints.record.order, { sizeMm: shell.sizeMm, work }),
+    const order = joinedOrder(results).map(({ moving, onto, towards, seams }) => ({ moving, onto, towards, seams }));
+    if (order.length > 0)
+      draw('joined', [pieces.fingerprint, order, ...built.map(({ mesh }) => mesh)], () =>
+        drawnJoined({ ...record, pieces: built }, order, { sizeMm: shell.sizeMm, work }),
       );
     for (const joint of joints.record.joints) {
       if (joint.keys.length === 0) continue;

@@ -12,6 +12,7 @@ import type { MeshId } from '../../mesh/mesh-store.ts';
 import { chainTransforms, invertTransform, type Transform, transformMesh } from '../../mesh/transform.ts';
 import { builtPieces } from '../../workshop/book/built-pieces.ts';
 import type { BookResults } from '../../workshop/book/graph.ts';
+import { joinedOrder } from '../../workshop/book/joined-order.ts';
 import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
 import type { ModelRecord } from '../../workshop/process/model-record.ts';
 import type { Piece } from '../../workshop/process/pieces-record.ts';
@@ -101,13 +102,12 @@ export function draftFigure(inFile: Mesh): Uint8Array<ArrayBuffer> {
 }
 
 function partsOf(results: BookResults, work: ChapterWork, options: FigureOptions): FigurePart[] {
-  const { model, wearer, pieces, joints, printing } = results;
+  const { model, wearer, pieces, printing } = results;
   if (pieces.state === 'computed' && wearer.state === 'computed') {
     const sizeMm = wearer.record.sizeMm;
     const prints = printing.state === 'computed' ? printing.record.prints : [];
     const built = builtPieces(results) ?? [];
-    const order = joints.state === 'computed' ? joints.record.order : [];
-    const ways = joinedWays(order, pieces.record.seams, JOINED_SHARE * Math.max(...sizeMm));
+    const ways = joinedWays(joinedOrder(results), pieces.record.seams, JOINED_SHARE * Math.max(...sizeMm));
     const total = built.reduce((sum, piece) => sum + piece.triangles, 0);
     return built.map((piece, index): FigurePart => {
       work.tick(index / built.length, `drawing piece ${piece.id}`);

@@ -2,6 +2,7 @@
 import { listed } from '../../base/listed.ts';
 import { BEAD_HANDLING_S, GLUE_CURE_S, HANDS } from '../facts/adhesives.ts';
 import type { AssembledJoin, SeamBead, SeamGluing } from '../process/assembly-record.ts';
+import { joinGluing } from '../process/join-gluing.ts';
 import type { Joint, JointsRecord } from '../process/joints-record.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
 import type { Step } from '../process/step.ts';
@@ -71,14 +72,10 @@ function sandStep(piece: string, { pieces, seams }: Given): Step[] {
   const facing = (chosen: typeof own): string =>
     listed([...new Set(chosen.map((seam) => seam.pieces.find((id) => id !== piece)!))].sort());
   const [flat, bowed] = [own.filter(({ bowMm }) => bowMm < FLAT_MM), own.filter(({ bowMm }) => bowMm >= FLAT_MM)];
-  const does = [
-    ...(flat.length > 0 ? [`sand the faces to ${facing(flat)} flat`] : []),
-    ...(bowed.length > 0 ? [`only take the burrs off the bowed faces to ${facing(bowed)}`] : []),
-  ].join('; ');
   return [
     {
       id: `sand-${piece}`,
-      name: `Of ${piece} ${does}`,
+      name: sandName(piece, facing(flat), facing(bowed)),
       handsOnS: seams.reduce((sum, seam) => sum + (own.some(({ id }) => id === seam.seam) ? seam.sandS / 2 : 0), 0),
       unattendedS: 0,
       after: [],
@@ -90,6 +87,14 @@ function sandStep(piece: string, { pieces, seams }: Given): Step[] {
   ];
 }
 
+/** `flat`, `bowed`: the pieces that its faces of either kind meet; '' for none. */
+function sandName(piece: string, flat: string, bowed: string): string {
+  const plural = (names: string): string => (/ and /.test(names) ? 'faces' : 'face');
+  if (bowed === '') return `Sand ${piece} flat, the ${plural(flat)} to ${flat}`;
+  const burrs = `take only the burrs off the bowed ${plural(bowed)} to ${bowed}`;
+  return flat === '' ? `On ${piece} ${burrs}` : `Sand ${piece} flat, the ${plural(flat)} to ${flat}; ${burrs}`;
+}
+
 /** Loose strips and rods, magnets: what is glued into one piece before two come together. */
 function smallPartSteps(join: AssembledJoin, given: Given): Step[] {
   return join.seams.flatMap((seam) => {
@@ -99,18 +104,20 @@ function smallPartSteps(join: AssembledJoin, given: Given): Step[] {
     const kind = parts[0]!.kind;
     const carriers = [...new Set(parts.map(({ carrier }) => carrier))].sort();
     const isMagnet = kind === 'magnet';
+    const name = kind === 'strip' ? 'splice' : kind;
+    const countOf = (id: string): number => parts.filter(({ carrier }) => carrier === id).length;
     return [
       {
         id: `parts-${seam}`,
         name: isMagnet
           ? `Glue the magnets of ${seam} into both pieces, poles marked so that they attract`
-          : `Glue the ${kind}s of ${seam} into ${carriers.join(' and ')}, dry on the other side`,
+          : `Glue the ${name}s of ${seam} by one half, ${listed(carriers.map((id) => `${countOf(id)} into ${id}`))}; no glue on the other half yet`,
         handsOnS: parts.length * (isMagnet ? 2 : 1) * HANDS.smallPartS,
         unattendedS: 0,
-        after: [`sand-${seam}`],
+        after: sandBefore([seam], given),
         needs: [
-          isMagnet ? `${2 * parts.length} disc magnets` : `${parts.length} ${kind}s`,
-          `cyanoacrylate, a drop each`,
+          isMagnet ? `${2 * parts.length} disc magnets` : `${parts.length} ${name}${parts.length === 1 ? '' : 's'}`,
+          'cyanoacrylate, a drop each',
         ],
         place: 'bench',
         caution: CAUTIONS.glue,
@@ -160,23 +167,28 @@ function glueStep(index: number, given: Given): Step {
   const join = given.joins[index]!;
   const seams = seamsOf(join, given.seams);
   const glued = seams.filter(({ drops }) => drops > 0);
-  const sum = (of: (seam: SeamGluing) => number): number => seams.reduce((total, seam) => total + of(seam), 0);
-  const drops = sum((seam) => seam.drops);
-  const tapes = sum((seam) => seam.tapes);
+  const { faceDrops, insideDrops, pressS, tapes } = joinGluing(join, seams);
+  const layS = seams.reduce((total, seam) => total + seam.layS, 0);
+  const drops = faceDrops + insideDrops;
   const isGlued = glued.length > 0;
+  const screws = seams.flatMap(({ seam }) => jointOf(seam, given).keys).filter(({ kind }) => kind === 'screw').length;
+  const verb = isGlued ? 'Glue' : screws > 0 ? 'Screw' : 'Set';
   return {
     id: `glue-${index + 1}`,
-    name: `${isGlued ? 'Glue' : 'Set'} ${groupName(join.moving)} onto ${groupName(join.onto)}`,
-    handsOnS: HANDS.closeS + sum((seam) => seam.layS + seam.holdS) + (isGlued ? tapes * HANDS.tapeS : 0),
+    name: `${verb} ${groupName(join.moving)} onto ${groupName(join.onto)}`,
+    handsOnS: HANDS.closeS + layS + pressS + tapes * HANDS.tapeS + screws * HANDS.smallPartS,
     unattendedS: 0,
     after: [`fit-${index + 1}`],
-    needs: isGlued
-      ? [
-          `${drops} drops of cyanoacrylate, ${given.settings.grade} grade`,
-          `${tapes} strips of tape`,
-          ...(given.settings.activator ? ['activator'] : []),
-        ]
-      : [],
+    needs: [
+      ...(isGlued
+        ? [
+            `${drops} drops of cyanoacrylate, ${given.settings.grade} grade`,
+            `${tapes} strips of tape`,
+            ...(given.settings.activator ? ['activator'] : []),
+          ]
+        : []),
+      ...(screws > 0 ? [`${screws} screw${screws === 1 ? '' : 's'}`, 'short screwdriver'] : []),
+    ],
     place: isGlued ? 'aired bench' : 'bench',
     caution: !isGlued ? null : given.settings.activator ? `${CAUTIONS.glue} ${CAUTIONS.activator}` : CAUTIONS.glue,
     source: 'Drops and times: common practice, no source. Weight of a drop: a handbook of adhesive technology',

@@ -1,14 +1,12 @@
 // How each seam is glued: drops and runs of cyanoacrylate, the bead inside, tape, tacks and the sanding before.
 import type { Vec3 } from '../../mesh/mesh.ts';
 import { ACTIVATED_HOLD_S, BEAD_DENSITY_G_CM3, BEAD_MM_S, DROP_G, GLUE_GRADES, HANDS } from '../facts/adhesives.ts';
-import type { AssembledJoin, SeamBead, SeamGluing } from '../process/assembly-record.ts';
+import { type AssembledJoin, IN_REACH, type SeamBead, type SeamGluing } from '../process/assembly-record.ts';
 import type { Joint } from '../process/joints-record.ts';
 import type { Seam } from '../process/pieces-record.ts';
 import type { AssemblySettings } from './assembly-settings.ts';
 import { evenPlaces } from './even-places.ts';
 
-/** From so much of its inner edge a seam counts as in reach. */
-export const IN_REACH = 0.9;
 /** Less of a bead than this is not worth a mention. */
 const LEAST_BEAD_SHARE = 0.05;
 
@@ -43,14 +41,17 @@ export function seamGluing(
   const lengthMm = seam.outerMm >= 0.5 ? seam.outerMm : seam.innerMm;
   const isGlued = joint.stays === 'glued';
   const reached = reachOf(seam.id, joins);
-  const laid = (reached[0]?.share ?? 0) >= IN_REACH ? 'inside' : 'face';
+  const share = reached[0]?.share ?? 0;
   const drops = isGlued ? dropsOn(lengthMm, settings.dropSpacingMm) : 0;
+  const faceDrops = share >= IN_REACH || drops === 0 ? 0 : Math.ceil(drops * (1 - share) - 1e-9);
+  const insideDrops = drops - faceDrops;
   const { openS, holdS } = glueTimes(settings);
   // on an open face all drops lie before it is closed, so they are one run however long they take
-  const dropsARun = laid === 'face' ? drops : Math.max(1, Math.min(drops, Math.floor(openS / settings.dropS)));
-  const runs = drops === 0 ? 0 : Math.ceil(drops / dropsARun);
-  const tacks = settings.hotTool && isGlued && laid === 'inside' ? by.spread(tacksOn(seam.innerMm, settings)) : [];
-  const tapes = Math.max(2, Math.floor(lengthMm / settings.tapeEveryMm) + 1);
+  const insideARun = Math.max(1, Math.min(insideDrops, Math.floor(openS / settings.dropS)));
+  const dropsARun = insideDrops === 0 ? drops : insideARun;
+  const runs = (faceDrops > 0 ? 1 : 0) + Math.ceil(insideDrops / insideARun);
+  const tacks = settings.hotTool && isGlued && share >= IN_REACH ? by.spread(tacksOn(seam.innerMm, settings)) : [];
+  const tapes = isGlued ? Math.max(2, Math.floor(lengthMm / settings.tapeEveryMm) + 1) : 0;
   return {
     seam: seam.id,
     stays: joint.stays,
@@ -59,7 +60,7 @@ export function seamGluing(
     sandS: sandSeconds(seam),
     drops,
     dropsG: drops * DROP_G,
-    laid,
+    faceDrops,
     runs,
     dropsARun,
     runMm: Math.min(lengthMm, dropsARun * settings.dropSpacingMm),
@@ -108,6 +109,7 @@ function beadOf(seam: Seam, joint: Joint, reached: readonly Reached[], settings:
     volumeMm3,
     grams: (volumeMm3 / 1000) * BEAD_DENSITY_G_CM3,
     layS: lengthMm / BEAD_MM_S,
+    share: best.share,
     afterJoin: best.join,
     beforeJoin: next?.join ?? null,
   };

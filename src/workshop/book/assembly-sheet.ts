@@ -1,12 +1,15 @@
 // The sheet for the bench: all of the assembly on one page, to be printed and laid beside the glue.
 import { listed } from '../../base/listed.ts';
-import type { AssembledJoin, AssemblyRecord, SeamGluing } from '../process/assembly-record.ts';
+import { type AssembledJoin, type AssemblyRecord, IN_REACH, type SeamGluing } from '../process/assembly-record.ts';
+import { joinGluing } from '../process/join-gluing.ts';
 import type { JointsRecord } from '../process/joints-record.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
 import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { valueAt } from './editable.ts';
 import type { BookResults } from './graph.ts';
+import { keysCounted, misfit } from './joint-words.ts';
+import { dropsLaid } from './laid-words.ts';
 import { countWord, quantity, say, term, text } from './spans.ts';
 import { wayWords } from './way-words.ts';
 
@@ -27,9 +30,9 @@ export function assemblySheet(build: Build, { pieces, joints, assembly }: BookRe
   return {
     title: build.name,
     beside: [
-      namesOf(pieces.record),
+      namesOf(build, pieces.record),
       sumOf(pieces.record, record),
-      readyWords(build, record),
+      readyWords(build, record, joints.record),
       FACES,
       DRY_FIT,
       ...glueWords(record),
@@ -55,24 +58,32 @@ function sumOf({ pieces }: PiecesRecord, { joins, totals }: AssemblyRecord): Blo
   );
 }
 
-function namesOf({ pieces }: PiecesRecord): Block {
+function namesOf({ joints }: Build, { pieces }: PiecesRecord): Block {
   return say(
     ...pieces.flatMap(({ id, name }, index) => [index === 0 ? '' : '; ', term(id), name === '' ? '' : ` ${name}`]),
-    '.',
+    joints.keys && joints.marks ? '. Letters are engraved inside, with an arrow that points up.' : '.',
   );
 }
 
 /** Tools as the steps name them, each once; what is used up, with its amount. */
-function readyWords(build: Build, { seams, steps, totals }: AssemblyRecord): Block {
+function readyWords(build: Build, { seams, steps, totals }: AssemblyRecord, { loose }: JointsRecord): Block {
   const tools = [...new Set(steps.flatMap(({ needs }) => needs))].filter((need) => !/^[0-9]|cyanoacrylate/.test(need));
   const tapes = seams.reduce((sum, seam) => sum + seam.tapes, 0);
+  const parts = [...new Set(loose.map(({ name }) => name))].map((name) => {
+    const count = loose.filter((part) => part.name === name).length;
+    return `${count} ${count === 1 ? name : (MANY[name] ?? `${name}s`)}`;
+  });
   return say(
     term('Lies ready:'),
-    ` ${tools.join(', ')}; cyanoacrylate, ${String(valueAt(build, 'assembly.grade'))} grade; ${tapes} strips of tape`,
+    ` ${tools.join(', ')}; `,
+    parts.length === 0 ? '' : `${listed(parts)}; `,
+    `cyanoacrylate, ${String(valueAt(build, 'assembly.grade'))} grade; ${tapes} strips of tape`,
     ...(totals.beadG > 0 ? ['; ', quantity(totals.beadG, 'g', 1), ' of flexible adhesive'] : []),
     '.',
   );
 }
+
+const MANY: Readonly<Record<string, string>> = { 'length of rod': 'lengths of rod' };
 
 const FACES = say(
   term('Faces.'),
@@ -85,22 +96,22 @@ const DRY_FIT = say(
 );
 
 function glueWords({ seams }: AssemblyRecord): readonly Block[] {
-  const glued = seams.filter(({ drops }) => drops > 0);
-  const [inside, face] = (['inside', 'face'] as const).map((where) => glued.some(({ laid }) => laid === where));
+  const face = seams.some(({ faceDrops }) => faceDrops > 0);
+  const inside = seams.some(({ drops, faceDrops }) => drops > faceDrops);
   return [
+    ...(face
+      ? [
+          say(
+            term('Glue on the face:'),
+            ' only where no hand comes later. Drops nearer the inner edge, close at once, straight along the way. It cannot be moved afterwards.',
+          ),
+        ]
+      : []),
     ...(inside
       ? [
           say(
             term('Glue from inside:'),
             ' press home, tape across the outside, then set the drops into the line, from its middle to both ends.',
-          ),
-        ]
-      : []),
-    ...(face
-      ? [
-          say(
-            term('Glue on the face:'),
-            ' all drops nearer the inner edge, close at once, straight along the way. It cannot be moved afterwards.',
           ),
         ]
       : []),
@@ -123,7 +134,7 @@ function beadWords({ joins, seams }: AssemblyRecord): Block {
       : late.length === beaded.length
         ? 'all seams when all is joined'
         : `${listed(late)} when all is joined`,
-    '.',
+    beaded.some(({ bead }) => bead !== null && bead.share < IN_REACH) ? ', as far as a hand comes.' : '.',
   );
 }
 
@@ -146,39 +157,22 @@ function joinTable({ joins, seams }: AssemblyRecord): Block {
 }
 
 function joinRow(join: AssembledJoin, index: number, seams: readonly SeamGluing[]): readonly (readonly Span[])[] {
-  const closed = seams.filter(({ seam }) => join.seams.includes(seam));
-  const sum = (of: (seam: SeamGluing) => number): number => closed.reduce((total, seam) => total + of(seam), 0);
-  const laid = (where: SeamGluing['laid']): number =>
-    closed.reduce((total, seam) => total + (seam.laid === where ? seam.drops : 0), 0);
-  const runs = sum((seam) => (seam.drops > 0 ? seam.runs : 0));
-  const drops = [
-    ...(laid('face') > 0 ? [`${laid('face')} on the face`] : []),
-    ...(laid('inside') > 0 ? [`${laid('inside')} from inside`] : []),
-  ];
+  const gluing = joinGluing(join, seams);
   return [
     [quantity(index + 1, 'count', 0)],
     [term(join.moving.join(' + ')), text(' onto '), term(join.onto.join(' + '))],
     [text(wayWords(join.towards))],
     [text(listed(join.seams))],
-    [text(drops.length === 0 ? 'none' : drops.join(', '))],
-    [quantity(runs, 'count', 0)],
-    [
-      quantity(
-        sum(({ holdS }) => holdS),
-        's',
-      ),
-    ],
-    [
-      quantity(
-        sum(({ tapes }) => tapes),
-        'count',
-        0,
-      ),
-    ],
+    [text(dropsLaid(gluing))],
+    [quantity(gluing.runs, 'count', 0)],
+    [quantity(gluing.pressS, 's')],
+    [quantity(gluing.tapes, 'count', 0)],
   ];
 }
 
-function seamTable({ seams }: AssemblyRecord, { joints }: JointsRecord): Block {
+/** In the order in which they are closed. */
+function seamTable({ seams, joins }: AssemblyRecord, { joints }: JointsRecord): Block {
+  const closed = joins.flatMap((join) => seams.filter(({ seam }) => join.seams.includes(seam)));
   return {
     b: 'table',
     caption: 'Seam by seam: the step to expect in the dry fit, drops and bead',
@@ -189,19 +183,19 @@ function seamTable({ seams }: AssemblyRecord, { joints }: JointsRecord): Block {
       { head: 'at most', align: 'end' },
       { head: 'Long', align: 'end' },
       { head: 'Drops', align: 'end' },
-      { head: 'Laid', align: 'start' },
+      { head: 'on the face', align: 'end' },
       { head: 'Bead', align: 'end' },
     ],
-    rows: seams.map(({ seam, stepMm, lengthMm, drops, laid, bead }) => {
+    rows: closed.map(({ seam, stepMm, lengthMm, drops, faceDrops, bead }) => {
       const joint = joints.find((each) => each.seam === seam);
       return [
         [term(seam)],
-        [text(joint === undefined || joint.keys.length === 0 ? 'none' : `${joint.keys.length} ${joint.kind}`)],
-        stepMm === null ? [] : [quantity(stepMm.nominal, 'mm', 2)],
-        stepMm === null ? [] : [quantity(stepMm.printed, 'mm', 2)],
+        [text(joint === undefined ? 'none' : keysCounted(joint.kind, joint.keys.length))],
+        stepMm === null ? [] : misfit(stepMm.nominal),
+        stepMm === null ? [] : misfit(stepMm.printed),
         [quantity(lengthMm, 'mm', 0)],
         [quantity(drops, 'count', 0)],
-        [text(drops === 0 ? 'not glued' : laid === 'inside' ? 'from inside' : 'on the face')],
+        [quantity(faceDrops, 'count', 0)],
         bead === null ? [] : [quantity(bead.lengthMm, 'mm', 0)],
       ];
     }),

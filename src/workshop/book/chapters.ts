@@ -69,7 +69,7 @@ export const CHAPTERS = {
   assembly: defineChapter({
     name: 'assembly',
     needs: ['pieces', 'joints'],
-    revision: 2,
+    revision: 3,
     settingsOf: (build) => build.assembly,
     compute: (inputs, settings, work) => computeAssembly(inputs, settings, work),
   }),

@@ -1,5 +1,7 @@
 // What the kinds of joint are called: what a seam is told to have, what the maker chooses from, what a row counts.
-import type { JointKind } from '../process/joints-record.ts';
+import { type JointKind, LOOSE_MM } from '../process/joints-record.ts';
+import type { Span } from './book-text.ts';
+import { quantity, text } from './spans.ts';
 
 export interface KindWords {
   readonly one: string;
@@ -41,4 +43,9 @@ export function askedKindWords(kind: JointKind): string {
 export function keysCounted(kind: JointKind, count: number): string {
   const { one, many } = KIND_WORDS[kind];
   return count === 0 ? 'none' : `${count} ${count === 1 ? one : many}`;
+}
+
+/** From so much on the keys have left their places, and it is not reckoned further. */
+export function misfit(mm: number): readonly Span[] {
+  return mm >= LOOSE_MM ? [text('over '), quantity(LOOSE_MM, 'mm', 0)] : [quantity(mm, 'mm', 2)];
 }

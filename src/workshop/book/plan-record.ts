@@ -9,6 +9,7 @@ import type { WearerRecord } from '../process/wearer-record.ts';
 import { CHAPTER_NAMES } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import type { BookResults } from './graph.ts';
+import { joinedOrder } from './joined-order.ts';
 
 const Vec3 = z.tuple([z.number(), z.number(), z.number()]);
 const Transform12 = z.array(z.number()).length(12);
@@ -266,7 +267,7 @@ export function planOf(
         inward: [...key.inward],
       })),
     })),
-    assembly: joints.record.order.map(({ moving, onto, towards, seams }) => ({
+    assembly: joinedOrder(results).map(({ moving, onto, towards, seams }) => ({
       moving: [...moving],
       onto: [...onto],
       towards: [...towards],

@@ -5,7 +5,7 @@ import type { Vec3 } from '../../mesh/mesh.ts';
 const TOLD = 0.26;
 
 const AXES: readonly (readonly [string, string])[] = [
-  ["to the wearer's left", "to the wearer's right"],
+  ['to the wearer’s left', 'to the wearer’s right'],
   ['to the back', 'to the front'],
   ['up', 'down'],
 ];

@@ -1,12 +1,15 @@
 // Writes the Assembly chapter: how it is glued, in which order, what to look for dry, and the work step by step.
 import { listed } from '../../base/listed.ts';
 import { ACTIVATED_HOLD_S, GLUE_GRADES, type GlueGrade } from '../facts/adhesives.ts';
-import type { AssembledJoin, AssemblyRecord, SeamGluing } from '../process/assembly-record.ts';
+import { type AssembledJoin, type AssemblyRecord, IN_REACH, type SeamGluing } from '../process/assembly-record.ts';
+import { joinGluing } from '../process/join-gluing.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
 import type { Step } from '../process/step.ts';
 import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { choice, editable, valueAt } from './editable.ts';
+import { misfit } from './joint-words.ts';
+import { laidWords } from './laid-words.ts';
 import { countWord, quantity, say, term, text } from './spans.ts';
 import { wayWords } from './way-words.ts';
 
@@ -257,27 +260,15 @@ function joinTable({ joins, seams }: AssemblyRecord): Block {
       { head: 'Pressed', align: 'end' },
     ],
     rows: joins.map((join, index) => {
-      const closed = seams.filter(({ seam }) => join.seams.includes(seam));
-      const sum = (of: (seam: SeamGluing) => number): number => closed.reduce((total, seam) => total + of(seam), 0);
+      const { faceDrops, insideDrops, pressS } = joinGluing(join, seams);
       return [
         [quantity(index + 1, 'count', 0)],
         [groupSpan(join.moving)],
         [groupSpan(join.onto)],
         [text(wayWords(join.towards))],
         [term(listed(join.seams))],
-        [
-          quantity(
-            sum(({ drops }) => drops),
-            'count',
-            0,
-          ),
-        ],
-        [
-          quantity(
-            sum(({ holdS }) => holdS),
-            's',
-          ),
-        ],
+        [quantity(faceDrops + insideDrops, 'count', 0)],
+        [quantity(pressS, 's')],
       ];
     }),
   };
@@ -293,9 +284,29 @@ function beadSentences({ joins, seams }: AssemblyRecord): readonly Block[] {
   });
   const late = beaded.filter(({ bead }) => bead?.beforeJoin === null);
   if (late.length === 0) return early;
-  const all =
-    early.length === 0 ? 'The bead can wait until all is joined: a hand reaches ' : 'At the end a hand still reaches ';
-  return [...early, say(all, term(listed(late.map(({ seam }) => seam))), ' from inside.')];
+  const [all, part] = [late.filter(isWhole), late.filter((seam) => !isWhole(seam))];
+  const when =
+    early.length === 0
+      ? 'The bead can wait until all is joined: a hand then reaches '
+      : 'At the end a hand still reaches ';
+  return [
+    ...early,
+    say(
+      when,
+      ...(all.length === 0 ? [] : [seamNames(all), ' all along']),
+      ...(all.length > 0 && part.length > 0 ? [', and '] : []),
+      ...(part.length === 0 ? [] : [seamNames(part), ' in part; there the bead ends where the hand does']),
+      '.',
+    ),
+  ];
+}
+
+function isWhole({ bead }: SeamGluing): boolean {
+  return bead !== null && bead.share >= IN_REACH;
+}
+
+function seamNames(seams: readonly SeamGluing[]): Span {
+  return term(listed(seams.map(({ seam }) => seam)));
 }
 
 function earlyBead(join: AssembledJoin, shut: readonly SeamGluing[]): Block {
@@ -333,9 +344,9 @@ function dryFit({ seams }: AssemblyRecord): readonly Block[] {
       ],
       rows: keyed.map(({ seam, stepMm, stays }) => [
         [term(seam)],
-        [quantity(stepMm!.nominal, 'mm', 2)],
-        [quantity(stepMm!.printed, 'mm', 2)],
-        [text(stays)],
+        misfit(stepMm!.nominal),
+        misfit(stepMm!.printed),
+        [text(stays === 'glued' ? 'glued' : 'comes apart')],
       ]),
     },
   ];
@@ -343,32 +354,34 @@ function dryFit({ seams }: AssemblyRecord): readonly Block[] {
 
 /** How one join is made, by where its drops are laid. */
 function oneJoin({ seams }: AssemblyRecord): readonly Block[] {
-  const glued = seams.filter(({ drops }) => drops > 0);
-  const inside = glued.some(({ laid }) => laid === 'inside');
-  const face = glued.filter(({ laid }) => laid === 'face');
-  const blocks: Block[] = [];
-  if (inside)
-    blocks.push(
-      say(
-        'A join is glued closed: press it home, tape it across the outside, run a thumb along the line. Only then set drops into it from inside: the first in the middle of its longest seam, then run by run to both ends, each pressed until it holds. So no glue gets onto the outside.',
-      ),
-    );
-  if (face.length > 0)
-    blocks.push(
-      say(
-        'Where no hand gets inside once it is closed (',
-        term(listed(face.map(({ seam }) => seam))),
-        ') all drops go onto the open face, nearer to its inner edge than to its outer one. Close it at once, straight along its way: it cannot be moved afterwards.',
-      ),
-    );
-  return blocks;
+  const inside = seams.filter(({ drops, faceDrops }) => drops > faceDrops);
+  const face = seams.filter(({ faceDrops }) => faceDrops > 0);
+  const both = face.filter(({ drops, faceDrops }) => drops > faceDrops);
+  return [
+    ...(inside.length === 0
+      ? []
+      : [
+          say(
+            'A join is glued closed: press it home, tape it across the outside, run a thumb along the line. Only then set drops into it from inside: the first in the middle of its longest seam, then run by run to both ends, each pressed until it holds. So no glue gets onto the outside.',
+          ),
+        ]),
+    ...(face.length === 0
+      ? []
+      : [
+          say(
+            'Of ',
+            seamNames(face),
+            ' a hand does not reach the whole line once it is closed. See in the dry fit how far fingers and nozzle come. What lies beyond gets its drops before, on the open face, nearer to its inner edge than to its outer one; then close at once, straight along the way: it cannot be moved afterwards.',
+            ...(both.length === 0 ? [] : [' The rest is set from inside, as told above.']),
+          ),
+        ]),
+  ];
 }
 
 function glueTable({ seams, totals }: AssemblyRecord): Block {
   return {
     b: 'table',
-    caption:
-      'Glue, seam by seam. From inside: close, tape, then drop by drop into the line. On the face: all drops first, then close',
+    caption: 'Glue, seam by seam: drops on the open face first, then close and tape, then the others from inside',
     columns: [
       { head: 'Seam', align: 'start' },
       { head: 'Length', align: 'end' },
@@ -383,10 +396,8 @@ function glueTable({ seams, totals }: AssemblyRecord): Block {
       [term(seam.seam)],
       [quantity(seam.lengthMm, 'mm', 0)],
       [quantity(seam.drops, 'count', 0)],
-      [text(seam.drops === 0 ? 'not glued' : seam.laid === 'inside' ? 'from inside' : 'on the face')],
-      seam.runs > 1
-        ? [quantity(seam.runs, 'count', 0), text(' of '), quantity(seam.runMm, 'mm', 0)]
-        : [quantity(seam.runs, 'count', 0)],
+      [text(laidWords({ ...seam, insideDrops: seam.drops - seam.faceDrops }))],
+      [quantity(seam.runs, 'count', 0)],
       [quantity(seam.tapes, 'count', 0)],
       seam.bead === null ? [text('none')] : [quantity(seam.bead.lengthMm, 'mm', 0)],
       seam.bead === null ? [] : [quantity(seam.bead.grams, 'g', 1)],

@@ -4,7 +4,7 @@ import { type Joint, type JointsRecord, type Key, LOOSE_MM, type LoosePart } fro
 import type { Block, Span, Unit } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { choice, editable } from './editable.ts';
-import { KIND_WORDS, keysCounted } from './joint-words.ts';
+import { KIND_WORDS, keysCounted, misfit } from './joint-words.ts';
 import { countWord, quantity, say, term, text } from './spans.ts';
 import {
   askedOfSeams,
@@ -182,11 +182,6 @@ function nearSentence(near: readonly Played[], who: string): Block {
     term(most.seam),
     ') if every face prints off the worse way.',
   );
-}
-
-/** From so much on the keys have left their places, and it is not reckoned further. */
-export function misfit(mm: number): readonly Span[] {
-  return mm >= LOOSE_MM ? [text('over '), quantity(LOOSE_MM, 'mm', 0)] : [quantity(mm, 'mm', 2)];
 }
 
 function jointTable(build: Build, { joints }: JointsRecord, worn: SeamsWorn | null): Block {

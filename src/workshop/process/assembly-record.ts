@@ -15,6 +15,9 @@ export interface PathMeeting {
   readonly beforeMm: number;
 }
 
+/** From so much of its inner edge on a seam counts as in reach. */
+export const IN_REACH = 0.9;
+
 /** How much of the inner edge of a seam a hand can still get at. */
 export interface SeamReach {
   readonly seam: string;
@@ -36,6 +39,8 @@ export interface SeamBead {
   readonly volumeMm3: number;
   readonly grams: number;
   readonly layS: number;
+  /** How much of the inner edge is in reach then, 0 to 1. */
+  readonly share: number;
   /** The last join after which the edge is in reach. */
   readonly afterJoin: number;
   /** The join that would shut it off; null when it stays in reach. */
@@ -52,15 +57,17 @@ export interface SeamGluing {
   readonly sandS: number;
   readonly drops: number;
   readonly dropsG: number;
-  /** From inside along the closed seam, or on the open face before it is closed. */
-  readonly laid: 'inside' | 'face';
+  /** Of these, onto the open face before it is closed, where no hand reaches the line afterwards; the others from inside, once it is. */
+  readonly faceDrops: number;
+  /** All that lie on the open face are one, then those from inside. */
   readonly runs: number;
+  /** Of a run from inside; where there is none, on the face. */
   readonly dropsARun: number;
   readonly runMm: number;
   readonly layS: number;
-  /** All runs together. */
+  /** All runs together, as if the seam were closed alone; of a join see joinGluing. */
   readonly holdS: number;
-  /** Strips of tape across the outside. */
+  /** Strips of tape across the outside; none where nothing is glued. */
   readonly tapes: number;
   /** Where they go on its line, worn, mm, evenly from end to end; empty for a seam that does not show. */
   readonly tapeAt: readonly Vec3[];
@@ -72,6 +79,7 @@ export interface SeamGluing {
 export interface AssemblyRecord {
   readonly kind: 'assembly';
   readonly version: 1;
+  /** In the order in which their ways are free: that of the joints, or another where one group would bar another. */
   readonly joins: readonly AssembledJoin[];
   /** One a seam, in their order. */
   readonly seams: readonly SeamGluing[];

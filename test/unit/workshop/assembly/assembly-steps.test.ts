@@ -69,11 +69,30 @@ describe('steps', () => {
       plainJoint(seams[1]!),
     ]);
     const of = (id: string) => steps.find((step) => step.id === id)!;
-    expect(of('parts-B-A').name).toBe('Glue the strips of B-A into A and B, dry on the other side');
-    expect(of('sand-B').name).toBe('Of B sand the faces to A flat; only take the burrs off the bowed faces to C');
+    expect(of('parts-B-A').name).toBe(
+      'Glue the splices of B-A by one half, 1 into A and 2 into B; no glue on the other half yet',
+    );
+    expect(of('sand-B').name).toBe('Sand B flat, the face to A; take only the burrs off the bowed face to C');
     // 30 s and 6 s for each of 8 cm2, and 30 s for burrs
     expect(of('sand-B').handsOnS).toBeCloseTo(108, 9);
     expect(of('sand-C').handsOnS).toBeCloseTo(30, 9);
+  });
+
+  it('wait only for steps that are there', () => {
+    for (const kind of ['strip', 'magnet', 'screw'] as const) {
+      const steps = stepsOf([plainJoint(seams[0]!, { keys: keyed(kind, 'BAB') }), plainJoint(seams[1]!)]);
+      const ids = steps.map(({ id }) => id);
+      expect(steps.flatMap(({ after }) => after).filter((id) => !ids.includes(id))).toEqual([]);
+    }
+  });
+
+  it('screw what comes apart, with its screws and a driver ready', () => {
+    const screwed = plainJoint(seams[0]!, { kind: 'screws', stays: 'removable', keys: keyed('screw', 'BBB') });
+    const step = stepsOf([screwed, plainJoint(seams[1]!)]).find(({ id }) => id === 'glue-1')!;
+    expect(step.name).toBe('Screw A onto B');
+    expect(step.needs).toEqual(['3 screws', 'short screwdriver']);
+    // closing, and a minute a screw
+    expect(step.handsOnS).toBe(60 + 3 * 60);
   });
 
   it('weld with a hot tool before the bead, with its caution', () => {

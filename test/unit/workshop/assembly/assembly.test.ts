@@ -129,7 +129,7 @@ describe('a can with a neck', () => {
     const { record, meshes } = can(150);
     const { value } = await assembled(record, plainJoints(record), meshes);
     expect(value.seams.map(({ bead }) => bead?.beforeJoin)).toEqual([null, null]);
-    expect(value.seams.map(({ laid }) => laid)).toEqual(['inside', 'inside']);
+    expect(value.seams.map(({ faceDrops }) => faceDrops)).toEqual([0, 0]);
     expect(value.totals.cureS).toBe(72 * 3600);
   });
 
@@ -139,8 +139,8 @@ describe('a can with a neck', () => {
     expect(value.joins.map(({ seams }) => seams)).toEqual([['B-A'], ['C-B']]);
     const [first, second] = value.seams;
     expect(first!.bead).toMatchObject({ afterJoin: 0, beforeJoin: 1 });
-    expect(first!.laid).toBe('inside');
-    expect(second!.laid).toBe('face');
+    expect(first!.faceDrops).toBe(0);
+    expect(second!.faceDrops).toBe(76);
     expect(second!.runs).toBe(1);
     expect(second!.bead).toBe(null);
     expectSound(value);

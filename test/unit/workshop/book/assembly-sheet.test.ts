@@ -8,7 +8,7 @@ import type { AssemblyRecord } from '../../../../src/workshop/process/assembly-r
 import { gluing } from '../../../support/gluing.ts';
 import { plainJoint } from '../../../support/plain-joints.ts';
 
-const bead = { lengthMm: 192, volumeMm3: 1536, grams: 1.4, layS: 38, afterJoin: 1, beforeJoin: null };
+const bead = { lengthMm: 192, volumeMm3: 1536, grams: 1.4, layS: 38, share: 0.7, afterJoin: 1, beforeJoin: null };
 const record = {
   joins: [
     { moving: ['B'], onto: ['C'], towards: [0, 0, -1], seams: ['B-C'], meets: [], reach: [] },
@@ -16,7 +16,7 @@ const record = {
   ],
   seams: [
     gluing('B-C', { bead: { ...bead, beforeJoin: 1 } }),
-    gluing('A-B', { laid: 'face', runs: 2, holdS: 60, drops: 52 }),
+    gluing('A-B', { faceDrops: 12, runs: 2, holdS: 60, drops: 52 }),
     gluing('A-C', { bead: null, stepMm: null }),
   ],
   steps: [
@@ -30,6 +30,7 @@ const joints = [
   plainJoint({ id: 'A-B' }),
   plainJoint({ id: 'A-C' }),
 ];
+const loose = ['splice', 'splice', 'length of rod', 'length of rod'].map((name) => ({ name }));
 const results = (assembly: AssemblyRecord): BookResults =>
   ({
     pieces: {
@@ -42,10 +43,14 @@ const results = (assembly: AssemblyRecord): BookResults =>
         ],
       },
     },
-    joints: { state: 'computed', record: { joints } },
+    joints: { state: 'computed', record: { joints, loose } },
     assembly: { state: 'computed', record: assembly },
   }) as unknown as BookResults;
-const build = { name: 'A helm', assembly: { grade: 'thick' } } as unknown as Build;
+const build = {
+  name: 'A helm',
+  joints: { keys: true, marks: true },
+  assembly: { grade: 'thick' },
+} as unknown as Build;
 
 const wordsOf = (spans: readonly Span[]): string =>
   spans
@@ -67,27 +72,27 @@ describe('the sheet for the bench', () => {
   const beside = said(sheet.beside);
 
   it('names the pieces, sums up, and says what lies ready', () => {
-    expect(beside[0]).toBe('A crown; B; C face.');
+    expect(beside[0]).toBe('A crown; B; C face. Letters are engraved inside, with an arrow that points up.');
     expect(beside[1]).toContain('Three pieces, two joins. 1800 s of hands, 92 count drops, cured 259200 s after');
     expect(beside[2]).toBe(
-      'Lies ready: grit 120 on a flat plate, file; cyanoacrylate, thick grade; 12 strips of tape; 2.8 g of flexible adhesive.',
+      'Lies ready: grit 120 on a flat plate, file; 2 splices and 2 lengths of rod; cyanoacrylate, thick grade; 12 strips of tape; 2.8 g of flexible adhesive.',
     );
   });
 
   it('says how to glue, and what to bead before which join', () => {
     expect(beside.some((words) => words.startsWith('Glue from inside:'))).toBe(true);
     expect(beside.some((words) => words.startsWith('Glue on the face:'))).toBe(true);
-    expect(beside.at(-1)).toBe('Bead: B-C before join 2; A-B when all is joined.');
+    expect(beside.at(-1)).toBe('Bead: B-C before join 2; A-B when all is joined, as far as a hand comes.');
   });
 
   it('has the joins in their order, then every seam with its step', () => {
     const [joins, seams] = said(sheet.tables);
     expect(joins!.split('\n')).toEqual([
       '1 count | B onto C | down | B-C | 20 from inside | 1 count | 30 s | 4 count',
-      '2 count | A onto C + B | to the back | A-B and A-C | 52 on the face, 20 from inside | 3 count | 90 s | 8 count',
+      '2 count | A onto C + B | to the back | A-B and A-C | 12 on the face, 60 from inside | 3 count | 90 s | 8 count',
     ]);
-    expect(seams!.split('\n')[0]).toBe('B-C | 3 tabs | 0.18 mm | 0.52 mm | 254 mm | 20 count | from inside | 192 mm');
-    expect(seams!.split('\n')[2]).toBe('A-C | none |  |  | 254 mm | 20 count | from inside | ');
+    expect(seams!.split('\n')[0]).toBe('B-C | 3 tabs | 0.18 mm | 0.52 mm | 254 mm | 20 count | 0 count | 192 mm');
+    expect(seams!.split('\n')[2]).toBe('A-C | none |  |  | 254 mm | 20 count | 0 count | ');
   });
 
   it('warns of glue, vapour and heat', () => expect(said(sheet.cautions)).toEqual(['Glue', 'Vapour', 'Heat']));

@@ -28,7 +28,7 @@ const record: AssemblyRecord = {
   joins,
   seams: [
     gluing('C-B', { bead: { ...gluing('').bead!, afterJoin: 0, beforeJoin: 1 } }),
-    gluing('B-A', { runs: 2, runMm: 508, drops: 52, laid: 'face' }),
+    gluing('B-A', { runs: 2, holdS: 60, drops: 52, faceDrops: 12, bead: { ...gluing('').bead!, share: 0.7 } }),
   ],
   steps: [
     {
@@ -69,13 +69,13 @@ describe('the chapter Assembly', () => {
     expect(said).toContain(
       'Bead C-B before A goes onto C + B, and give it an hour: once they are closed no hand gets inside.',
     );
-    expect(said).toContain('At the end a hand still reaches B-A from inside.');
+    expect(said).toContain('At the end a hand still reaches B-A in part; there the bead ends where the hand does.');
     expect(tableRows(blocks, 'Joins')).toEqual([
       '1 count | B | C | down | C-B | 20 count | 30 s',
-      '2 count | A | C + B | down and to the back | B-A | 52 count | 30 s',
+      '2 count | A | C + B | down and to the back | B-A | 52 count | 60 s',
     ]);
     expect(tableRows(blocks, 'Glue')[1]).toBe(
-      'B-A | 254 mm | 52 count | on the face | 2 count of 508 mm | 4 count | 192 mm | 1.3824 g',
+      'B-A | 254 mm | 52 count | 12 on the face, 40 from inside | 2 count | 4 count | 192 mm | 1.3824 g',
     );
     expect(tableRows(blocks, 'Steps to expect')).toEqual([
       'C-B | 0.18 mm | 0.52 mm | glued',
@@ -107,7 +107,7 @@ describe('the chapter Assembly', () => {
 describe('the way a piece goes', () => {
   it.each([
     [[0, 0, 1], 'up'],
-    [[-1, 0, 0], "to the wearer's right"],
+    [[-1, 0, 0], 'to the wearer’s right'],
     [[0.2, -0.9, 0.38], 'to the front and up'],
     [[0.1, -0.99, 0.1], 'to the front'],
   ] as const)('%j is %s', (way, words) => expect(wayWords(way)).toBe(words));
