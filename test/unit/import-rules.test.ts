@@ -92,11 +92,14 @@ describe('import rules', () => {
   });
 
   it('fail the type check on a clock or a console in the engine', () => {
-    const planted = join(root, 'src/base/planted-clock.ts');
-    writeFileSync(planted, 'export const now = (): number => performance.now();\n');
-    cpSync('tsconfig.engine.json', join(root, 'tsconfig.engine.json'));
-    const { status, stdout } = spawnSync('npx', ['tsc', '-p', 'tsconfig.engine.json'], { cwd: root, encoding: 'utf8' });
-    rmSync(planted);
+    // the lowest layer alone knows no other, and is checked by itself in a tenth of the time; without the clock it passes
+    const engine = join(root, 'engine');
+    for (const name of ['src/base', 'tsconfig.engine.json', 'tsconfig.base.json'])
+      cpSync(name, join(engine, name), { recursive: true });
+    const check = () => spawnSync('npx', ['tsc', '-p', 'tsconfig.engine.json'], { cwd: engine, encoding: 'utf8' });
+    expect(check().status).toBe(0);
+    writeFileSync(join(engine, 'src/base/planted-clock.ts'), 'export const now = (): number => performance.now();\n');
+    const { status, stdout } = check();
     expect(status).not.toBe(0);
     expect(stdout).toContain('planted-clock.ts');
   });

@@ -5,23 +5,19 @@ import { Cancelled } from '../../../../src/base/work.ts';
 import type { SolidKernel } from '../../../../src/geometry/solid/solid.ts';
 import { memoryMeshStore } from '../../../../src/mesh/memory-mesh-store.ts';
 import { CHAPTER_NAMES, type ChapterName } from '../../../../src/workshop/book/book-text.ts';
-import { type Build, newBuild } from '../../../../src/workshop/book/build-file.ts';
+import type { Build } from '../../../../src/workshop/book/build-file.ts';
 import type { Records } from '../../../../src/workshop/book/chapter.ts';
 import { type BookResults, fingerprints, runBook } from '../../../../src/workshop/book/graph.ts';
 import { writeBook } from '../../../../src/workshop/book/write-book.ts';
 import { testKernel } from '../../../support/kernel.ts';
-import { quickHelm } from '../../../support/quick-helm.ts';
+import { SMALL_BUILD, SMALL_HELM, SMALL_READING } from '../../../support/small-books.ts';
 
-const build: Build = {
-  ...newBuild({ name: 'Quick helm', file: 'quick.stl', sha256: '0'.repeat(64) }),
-};
-
-const READING = { findings: [], unit: 'millimetres' };
+const build = SMALL_BUILD;
 
 describe('the chapter graph', () => {
   let solid: SolidKernel;
   const meshes = memoryMeshStore();
-  const source = { mesh: meshes.put(quickHelm()) };
+  const source = { mesh: meshes.put(SMALL_HELM) };
   const stored = new Map<string, Outcome<Records[ChapterName]>>();
   const results = {
     get: (key: string) => stored.get(key),
@@ -82,7 +78,7 @@ describe('the chapter graph', () => {
   });
 
   it('stops at a tick when cancelled, and keeps what was finished', () => {
-    const changed: Build = { ...build, pieces: { ...build.pieces, marginMm: 12 } };
+    const changed: Build = { ...build, pieces: { ...build.pieces, marginMm: 9 } };
     let ticks = 0;
     expect(() =>
       run(changed, () => {
@@ -101,13 +97,13 @@ describe('the chapter graph', () => {
     const { book } = run(changed);
     expect(book.pieces.state).toBe('refused');
     expect(book.printing.state).toBe('waiting');
-    const text = writeBook(changed, book, READING);
+    const text = writeBook(changed, book, SMALL_READING);
     const pieces = text.chapters.find((chapter) => chapter.name === 'pieces');
     expect(pieces?.blocks[0]?.b).toBe('refusal');
   });
 
   it('sets every sentence with a range from the schema', () => {
-    const text = writeBook(build, first, READING);
+    const text = writeBook(build, first, SMALL_READING);
     const numbers = text.chapters
       .flatMap((chapter) => chapter.blocks)
       .flatMap((block) => (block.b === 'say' ? block.spans : []))
