@@ -75,7 +75,12 @@ describe('the whole way', () => {
       void server.ended.then(({ err }) => lost(new Error(err)));
     });
     browser = await chromium.launch({ executablePath: '/usr/bin/chromium', args: [...CHROMIUM_FLAGS] });
-    context = await browser.newContext({ viewport: { width: 1440, height: 900 }, acceptDownloads: true });
+    // the figure goes where it goes at once: its motion is drawn by the processor here, and is looked at in figure-marks and book-page
+    context = await browser.newContext({
+      viewport: { width: 1440, height: 900 },
+      acceptDownloads: true,
+      reducedMotion: 'reduce',
+    });
     page = watched(await context.newPage());
   });
   afterAll(async () => {
