@@ -80,7 +80,14 @@ export function buildJoint(
   if (best === null) return none(choice.why ?? tried[0] ?? null);
   by.taken.sites.push(...best.sites);
   by.taken.bodies.push(...best.bodies);
-  return { section, kind: best.kind, wallMm, keys: best.keys, why: choice.why };
+  const isUnmet = wish.asked !== null && best.kind !== wish.asked;
+  return {
+    section,
+    kind: best.kind,
+    wallMm,
+    keys: best.keys,
+    why: choice.why ?? (isUnmet ? (tried[0] ?? null) : null),
+  };
 }
 
 /** A joint that lets its outer edge off by no more is true enough: the first way that comes so far is taken, else the truest. A step that filler hides
