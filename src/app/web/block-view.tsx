@@ -152,9 +152,10 @@ function belongTogether(first: Block, next: Block): boolean {
   return first.b === 'drawing' && first.name === 'as-read' && next.b === 'drawing' && next.name === 'whole';
 }
 
-/** What stands on the plate as well is left out beside it; pieces and sections are not. */
-function lookOf(block: DrawingBlock): 'piece' | 'section' | 'whole' {
+/** What stands on the plate as well is left out beside it; pieces, sections and divisions are not. */
+function lookOf(block: DrawingBlock): 'piece' | 'section' | 'division' | 'whole' {
   if (isPiece(block)) return 'piece';
+  if (block.name.startsWith('division-')) return 'division';
   return block.name.startsWith('joint-') ? 'section' : 'whole';
 }
 
