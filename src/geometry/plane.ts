@@ -22,3 +22,9 @@ export function planeFrame(normal: Vec3): { readonly u: Vec3; readonly v: Vec3 }
   const v: Vec3 = [y * u[2] - z * u[1], z * u[0] - x * u[2], x * u[1] - y * u[0]];
   return { u, v };
 }
+
+/** Either side up, within what planes are moved to keep away from vertices. */
+export function isNearlySamePlane(a: Plane, b: Plane): boolean {
+  const cos = a.normal[0] * b.normal[0] + a.normal[1] * b.normal[1] + a.normal[2] * b.normal[2];
+  return Math.abs(cos) > 1 - 1e-9 && Math.abs(a.offsetMm - Math.sign(cos) * b.offsetMm) < 0.2;
+}

@@ -36,6 +36,7 @@ const held = (name: string, at: SurfacePoint, normal: [number, number, number]):
   name,
   points: [at],
   normal,
+  within: [],
 });
 const BROW = held('Brow', seenFrom([0, -400, 165], [0, 1, 0]), [0, 0, 1]);
 const EARS = held('Ears', seenFrom([400, 19, 60], [-1, 0, 0]), [0, 1, 0]);

@@ -44,7 +44,9 @@ export function askedBuild(): Build {
     pieces: {
       ...usual.pieces,
       asked: {
-        seams: [{ name: 'Brow', points: [{ atMm: [0, -149, 175], normal: [0, -1, 0] }], normal: [0, 0, 1] }],
+        seams: [
+          { name: 'Brow', points: [{ atMm: [0, -149, 175], normal: [0, -1, 0] }], normal: [0, 0, 1], within: [] },
+        ],
         clear: [
           {
             name: 'Badge',
@@ -97,6 +99,7 @@ function recordOf(build: Build): PiecesRecord {
     plane: { normal: [0, 0, 1], offsetMm },
     cut: 0,
     asked,
+    within: [],
     bowMm: 0,
     outerMm: 860,
     costMm: 540,

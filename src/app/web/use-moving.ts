@@ -4,7 +4,7 @@ import { lineOnTriangles, type SurfaceLine } from '../../geometry/line-on-triang
 import type { Plane } from '../../geometry/plane.ts';
 import { dot, minus, plus, scaled } from '../../geometry/three-by-three.ts';
 import type { Vec3 } from '../../mesh/mesh.ts';
-import { wornPlaneOf } from '../../workshop/process/asked-plane.ts';
+import { wornBoundOf, wornPlaneOf } from '../../workshop/process/asked-plane.ts';
 import type { AskedSeam } from '../../workshop/process/asked-seams.ts';
 import type { FigureOutside } from '../api/figure-codec.ts';
 import type { Editing, MovedSeam, Moving, PlaneSpan } from './reader.ts';
@@ -90,8 +90,11 @@ function sidesOf(editing: Editing, span: PlaneSpan): { readonly plane: Plane; re
   const first = seams[index]?.points[0];
   if (first === undefined) return [];
   const at = scaled(first.atMm, span.scale);
-  return seams.slice(0, index).flatMap((seam) => {
-    const plane = wornPlaneOf(seam, span.scale);
+  const before = [
+    ...seams.slice(0, index).map((seam) => wornPlaneOf(seam, span.scale)),
+    ...(seams[index]?.within ?? []).map((bound) => wornBoundOf(bound, span.scale)),
+  ];
+  return before.flatMap((plane) => {
     return plane === null ? [] : [{ plane, sign: dot(plane.normal, at) < plane.offsetMm ? -1 : 1 } as const];
   });
 }
@@ -109,6 +112,7 @@ function movedSeam(seam: AskedSeam, { span, plane, line }: MovedSeam): AskedSeam
     name: seam.name,
     points: [{ atMm: [atMm[0], atMm[1], atMm[2]], normal: first.normal }],
     normal: [plane.normal[0], plane.normal[1], plane.normal[2]],
+    within: seam.within,
   };
 }
 

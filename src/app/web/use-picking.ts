@@ -81,7 +81,9 @@ export function usePicking(editing: Editing): PickingState {
 /** The seam or the area that the places make. */
 function entryOf(span: PlacesSpan, points: readonly Point[], normals: readonly Point[]): AskedSeam | ClearArea {
   const marks = points.map((atMm, index): SurfacePoint => ({ atMm: toTuple(atMm), normal: toTuple(normals[index]!) }));
-  return span.makes === 'seam' ? { name: span.name, points: marks, normal: null } : { name: span.name, outline: marks };
+  return span.makes === 'seam'
+    ? { name: span.name, points: marks, normal: null, within: [] }
+    : { name: span.name, outline: marks };
 }
 
 function toTuple(point: Point): [number, number, number] {

@@ -57,6 +57,19 @@ function nameOf(entry: Entry, kind: Kind, index: number): string {
   return kind === 'machines' ? `the machine of a piece` : askedWords(kind, index);
 }
 
+/** What is told of things asked, by their places in their lists, told by the maker's names for them: names are not computed with. */
+export function byNames(words: string, asked: AskedOfSeams): string {
+  let out = words;
+  for (const kind of ['seams', 'clear'] as const) {
+    asked[kind].forEach(({ name }, index) => {
+      const told = askedWords(kind, index);
+      for (const each of [told, `${told.charAt(0).toLowerCase()}${told.slice(1)}`])
+        out = out.replaceAll(each, `“${name}”`);
+    });
+  }
+  return out;
+}
+
 type AskedJoints = Build['joints']['asked'];
 
 /** "A-B magnets, C-D no keys"; "by their walls" where nothing is asked. Seams as they were called when it was asked. */

@@ -1,17 +1,17 @@
 // Writes what the maker asks of the seams: those held, areas kept clear, machines of pieces, and how more is asked.
 import { listed } from '../../base/listed.ts';
-import type { Plane } from '../../geometry/plane.ts';
-import { scaled, unit } from '../../geometry/three-by-three.ts';
+import { isNearlySamePlane, type Plane } from '../../geometry/plane.ts';
+import { dot, plus, scaled, unit } from '../../geometry/three-by-three.ts';
 import type { Vec3 } from '../../mesh/mesh.ts';
 import { wornPlaneOf } from '../process/asked-plane.ts';
-import { type AskedMachine, AskedSeam, type SurfacePoint } from '../process/asked-seams.ts';
+import { type AskedMachine, AskedSeam, type PlaneAt, type SurfacePoint } from '../process/asked-seams.ts';
 import type { Piece, PiecesRecord, Seam } from '../process/pieces-record.ts';
 import type { WearerRecord } from '../process/wearer-record.ts';
 import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { followsOf } from './editable.ts';
 import { machineLabel } from './machine-words.ts';
-import { offer, quantity, say, term } from './spans.ts';
+import { offer, quantity, say, term, text } from './spans.ts';
 
 const SEAMS = 'pieces.asked.seams';
 const CLEAR = 'pieces.asked.clear';
@@ -61,9 +61,20 @@ function heldSentence(
       ' on the outside, as dear as ',
       quantity(cost, 'mm', 0),
       ' in full view',
+      ...withinWords(made, of.pieces?.seams ?? []),
     );
   }
   return say(...parts, '. ', remove(SEAMS, of.seams, { index: of.index, label: seam.name, says: 'Let it go' }));
+}
+
+/** Which other seams have to stay with it: it lies within their cuts. */
+function withinWords(made: readonly Seam[], seams: readonly Seam[]): readonly string[] {
+  const bounds = made.flatMap(({ within }) => within);
+  const names = seams
+    .filter(({ plane }) => bounds.some((bound) => isNearlySamePlane(bound, plane)))
+    .map(({ id }) => id);
+  if (names.length === 0) return [];
+  return [`; it ends on ${listed(names)}, which ${names.length === 1 ? 'stays' : 'stay'} with it`];
 }
 
 function planeSpan(
@@ -132,14 +143,25 @@ function moreSentence({ pieces: { asked } }: Build): Block {
   );
 }
 
-/** The word that holds a seam where it is. */
-export function holdSeam(build: Build, seam: Seam, wearer: WearerRecord): Span {
+/** Whether a seam is held, under which name, or the word that holds it where it is. */
+export function heldOf(build: Build, seam: Seam, record: PiecesRecord, wearer: WearerRecord): Span {
+  const nameAt = (asked: number | null): string =>
+    asked === null ? '' : (build.pieces.asked.seams[asked]?.name ?? '');
+  if (seam.asked !== null) return text(nameAt(seam.asked));
+  const ending = record.seams.find(
+    ({ asked, within }) => asked !== null && within.some((bound) => isNearlySamePlane(bound, seam.plane)),
+  );
+  return ending === undefined ? holdSeam(build, seam, wearer) : text(`with ${nameAt(ending.asked)}`);
+}
+
+function holdSeam(build: Build, seam: Seam, wearer: WearerRecord): Span {
   const { normal } = seam.plane;
   const at = placeOn(seam);
   const entry: AskedSeam = AskedSeam.parse({
     name: freeName(`Seam ${seam.id}`, build.pieces.asked.seams),
     points: [pointAt(at.atMm, at.normal, wearer.scale)],
     normal: normal.map((v) => rounded(v, 12)),
+    within: seam.within.map((bound) => planeAt(bound, at.atMm, wearer.scale)),
   });
   return add(SEAMS, entry, { label: `Seam ${seam.id}`, says: 'hold it' });
 }
@@ -181,6 +203,12 @@ function pointAt(atMm: Vec3, normal: Vec3, scale: number): SurfacePoint {
     atMm: [rounded(at[0], 5), rounded(at[1], 5), rounded(at[2], 5)],
     normal: [rounded(normal[0], 6), rounded(normal[1], 6), rounded(normal[2], 6)],
   };
+}
+
+/** A plane by the point of it that is nearest to a place. */
+function planeAt({ normal, offsetMm }: Plane, near: Vec3, scale: number): PlaneAt {
+  const { atMm } = pointAt(plus(near, scaled(normal, offsetMm - dot(normal, near))), normal, scale);
+  return { atMm, normal: [rounded(normal[0], 12), rounded(normal[1], 12), rounded(normal[2], 12)] };
 }
 
 function rounded(value: number, digits: number): number {

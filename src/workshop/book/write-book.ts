@@ -3,6 +3,7 @@ import type { Finding, Refusal } from '../../base/findings.ts';
 import { invariant } from '../../base/invariant.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
 import type { WearerRecord } from '../process/wearer-record.ts';
+import { byNames } from './asked-words.ts';
 import { type Block, type BookText, CHAPTER_NAMES, type ChapterName, type ChapterText } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { decisionsOf } from './decisions.ts';
@@ -53,8 +54,8 @@ export function writeChapter(
     state: result.state,
     fingerprint: result.fingerprint,
     decisions: decisionsOf(build, result, { name, read }),
-    blocks: [...troubleOf(result), ...blocksOf(name, build, results, reading)],
-    margin: [...CAUTIONS[name], ...[...read, ...findings].map(findingBlock)],
+    blocks: [...troubleOf(build, result), ...blocksOf(name, build, results, reading)],
+    margin: [...CAUTIONS[name], ...[...read, ...findings].map((one) => findingBlock(build, one))],
   };
 }
 
@@ -100,8 +101,8 @@ const TITLES: Readonly<Record<ChapterName, readonly [string, string]>> = {
   printing: ['Printing', 'How does each piece lie, how long does it take, how much material?'],
 };
 
-function troubleOf(result: ChapterResult): readonly Block[] {
-  if (result.state === 'refused') return [refusalBlock(result.refusal)];
+function troubleOf(build: Build, result: ChapterResult): readonly Block[] {
+  if (result.state === 'refused') return [refusalBlock(build, result.refusal)];
   if (result.state === 'waiting') return [say('This chapter waits for ', term(TITLES[result.on][0]), '.')];
   return [];
 }
@@ -136,11 +137,12 @@ function recordOf<Result extends ChapterResult>(
   return result?.state === 'computed' ? (result as Extract<Result, { state: 'computed' }>).record : null;
 }
 
-function findingBlock(finding: Finding): Block {
-  return { b: 'finding', finding };
+function findingBlock({ pieces }: Build, finding: Finding): Block {
+  return { b: 'finding', finding: { ...finding, say: byNames(finding.say, pieces.asked) } };
 }
 
-function refusalBlock(refusal: Refusal): Block {
-  const { code, why, tryThis, where } = refusal;
+function refusalBlock({ pieces }: Build, { code, where, ...told }: Refusal): Block {
+  const why = byNames(told.why, pieces.asked);
+  const tryThis = byNames(told.tryThis, pieces.asked);
   return where?.atMm === undefined ? { b: 'refusal', code, why, tryThis } : { b: 'refusal', code, why, tryThis, where };
 }

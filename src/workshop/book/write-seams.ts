@@ -7,7 +7,7 @@ import type { Build } from './build-file.ts';
 import { choice, editable } from './editable.ts';
 import { hiddenBy, placesTogether, seamReason, seamsByPair, seamWords } from './seam-words.ts';
 import { countWord, offer, quantity, say, term, text } from './spans.ts';
-import { holdSeam } from './write-asked.ts';
+import { heldOf } from './write-asked.ts';
 
 /** A paragraph a pair of pieces: where their seam lies, how long it shows, what it costs. */
 export function seamSentences({ seams }: PiecesRecord): readonly Block[] {
@@ -46,7 +46,7 @@ export function seamTable(build: Build, record: PiecesRecord, wearer: WearerReco
       [quantity(seam.innerMm, 'mm', 0)],
       [quantity(seam.costMm, 'mm', 0)],
       [text(hiddenBy(seam.places, seam.outerMm))],
-      [seam.asked === null ? holdSeam(build, seam, wearer) : text(build.pieces.asked.seams[seam.asked]?.name ?? '')],
+      [heldOf(build, seam, record, wearer)],
     ]),
     total: [
       [text('together')],
@@ -169,7 +169,7 @@ function proposalRow(proposal: Proposal, chosen: ProposalName): readonly (readon
 function proposalCaption({ name, pieces }: Proposal, all: readonly Proposal[]): string {
   const also = all.filter(({ sameAs }) => sameAs === name).map((other) => PROPOSAL_WORDS[other.name]);
   const words = listed([PROPOSAL_WORDS[name], ...also]);
-  return `${words.charAt(0).toUpperCase()}${words.slice(1)}: ${countWord(pieces)} pieces, from its front left and from its back right.`;
+  return `${words.charAt(0).toUpperCase()}${words.slice(1)}: ${countWord(pieces)} ${pieces === 1 ? 'piece' : 'pieces'}, from its front left and from its back right.`;
 }
 
 /** What the red lines of a drawing say. */

@@ -12,6 +12,7 @@ import { askedSeamOf, machinesIn, markOf } from './asked/asked-record.ts';
 import { divideBodies } from './cut/divide-bodies.ts';
 import type { Divided } from './cut/divide-shell.ts';
 import type { CutPart } from './cut/exact-division.ts';
+import { neededBounds } from './cut/needed-bounds.ts';
 import { type PieceMeasures, pieceMeasures } from './cut/piece-measures.ts';
 import { listingOrder, pieceLetter, pieceNames, type ShellBox } from './cut/piece-names.ts';
 import { proposalsOf } from './cut/proposals.ts';
@@ -119,6 +120,7 @@ function recordOf(
       plane: face.plane,
       cut: face.cut,
       asked: askedSeamOf(face.plane, asked.seams),
+      within: neededBounds(parts, divided.cuts, face).map((cut) => divided.cuts[cut]!.asked),
       bowMm: face.bowMm,
       ...shown[index]!,
       innerMm: face.innerMm,

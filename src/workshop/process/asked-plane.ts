@@ -2,7 +2,7 @@
 import type { Plane } from '../../geometry/plane.ts';
 import { axesOf, cross, dot, minus, plus, scaled, unit, within } from '../../geometry/three-by-three.ts';
 import type { Vec3 } from '../../mesh/mesh.ts';
-import type { AskedSeam, SurfacePoint } from './asked-seams.ts';
+import type { AskedSeam, PlaneAt, SurfacePoint } from './asked-seams.ts';
 
 /** Points of one line lie within this share of its length. */
 const STRAIGHT_SHARE = 0.02;
@@ -24,6 +24,11 @@ export function wornPlaneOf(seam: AskedSeam, scale: number): Plane | null {
   if (reach(points, middle, across) > STRAIGHT_SHARE * length) return through(middle, out);
   const facing = within(along, meanNormal(seam.points));
   return Math.hypot(...facing) < 1e-6 ? null : through(middle, unit(cross(along, unit(facing))));
+}
+
+/** A cut that a seam lies within, at worn size. Null where its normal tells no way. */
+export function wornBoundOf({ atMm, normal }: PlaneAt, scale: number): Plane | null {
+  return Math.hypot(...normal) < 1e-9 ? null : through(scaled(atMm, scale), unit(normal));
 }
 
 function through(point: Vec3, normal: Vec3): Plane {

@@ -20,13 +20,27 @@ export const ClearArea = z.strictObject({
 });
 export type ClearArea = z.infer<typeof ClearArea>;
 
+/** A plane by a point of it and its normal. */
+export const PlaneAt = z.strictObject({
+  atMm: Coordinates.describe('A point of it; levelled, unscaled model space, mm'),
+  normal: Coordinates,
+});
+export type PlaneAt = z.infer<typeof PlaneAt>;
+
 /** A seam that has to be there. With a normal its plane goes through the first point, square to the normal: a seam that is held, or was
  *  dragged to its place. Without, it is the plane nearest to all points, and with two the one through both that stands square to the
- *  surface. It cuts the part in which the first point lies. */
+ *  surface. It cuts the part in which the first point lies, once the cuts are made that it lies within. */
 export const AskedSeam = z.strictObject({
   name,
   points: z.array(SurfacePoint).min(1).max(64),
   normal: Coordinates.nullable().default(null),
+  within: z
+    .array(PlaneAt)
+    .max(64)
+    .default([])
+    .describe(
+      'Cuts that are made before it and that it ends on, in their order, each through the part in which it lies',
+    ),
 });
 export type AskedSeam = z.infer<typeof AskedSeam>;
 

@@ -81,6 +81,8 @@ export interface Seam extends ShownSeam {
   readonly cut: number;
   /** Which of the seams asked for it is part of, by its place in the build file; null when the search found it. */
   readonly asked: number | null;
+  /** Planes of earlier cuts without which its plane would cut more than this seam, in the order of cutting: to hold it is to hold them. */
+  readonly within: readonly Plane[];
   /** How far the mating face leaves its plane at most, mm; 0 for a flat one. */
   readonly bowMm: number;
   readonly innerMm: number;

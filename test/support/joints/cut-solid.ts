@@ -45,6 +45,7 @@ export function cutSolid(
     plane,
     cut: 0,
     asked: null,
+    within: [],
     bowMm: 0,
     outerMm: 0,
     costMm: 0,

@@ -206,6 +206,7 @@ function sectionOf(walls: readonly Wall[], whole: Transform): SeamSection {
     plane: { normal: n, offsetMm: n[0] * origin[0] + n[1] * origin[1] + n[2] * origin[2] },
     cut: 0,
     asked: null,
+    within: [],
     bowMm: 0,
     outerMm: walls.reduce((sum, { lengthMm }) => sum + lengthMm, 0),
     costMm: 0,

@@ -5,7 +5,7 @@ import { scaled } from '../../../geometry/three-by-three.ts';
 import { buildBoundingTree } from '../../../mesh/bounding-tree.ts';
 import { closestPoint } from '../../../mesh/closest-point.ts';
 import type { Mesh, Vec3 } from '../../../mesh/mesh.ts';
-import { wornPlaneOf } from '../../process/asked-plane.ts';
+import { wornBoundOf, wornPlaneOf } from '../../process/asked-plane.ts';
 import { type AskedOfSeams, askedWords, type SurfacePoint } from '../../process/asked-seams.ts';
 import type { Bed, PiecesSettings } from '../pieces-settings.ts';
 import { type WornArea, wornArea } from './asked-areas.ts';
@@ -15,6 +15,8 @@ export interface WornSeam {
   /** Its place in the list of the build file. */
   readonly index: number;
   readonly plane: Plane;
+  /** Cuts that are made before it, in their order, where it lies. */
+  readonly within: readonly Plane[];
   /** Its first point: it cuts the part in which this lies. */
   readonly firstMm: Vec3;
   /** Triangle of the shell on which that lies. */
@@ -81,7 +83,8 @@ export function askedAtSize(
         },
       );
     }
-    seams.push({ index, plane, firstMm: scaled(first.atMm, scale), tri: triOf(seam.points, 'seams', index) });
+    const within = seam.within.flatMap((bound) => wornBoundOf(bound, scale) ?? []);
+    seams.push({ index, plane, within, firstMm: scaled(first.atMm, scale), tri: triOf(seam.points, 'seams', index) });
   }
   const areas = asked.clear.map((area, index) => {
     triOf(area.outline, 'clear', index);

@@ -1,5 +1,6 @@
 // What is asked, in the terms of the search: cuts it begins with, beds that claim a part, and places too dear to cross.
 import { done, type Outcome, type Refusal, refuse } from '../../../base/findings.ts';
+import type { Plane } from '../../../geometry/plane.ts';
 import type { SurfaceSamples } from '../../../geometry/surface-patches.ts';
 import { dot, scaled } from '../../../geometry/three-by-three.ts';
 import type { Mesh, Vec3 } from '../../../mesh/mesh.ts';
@@ -48,22 +49,33 @@ export function claimsOf(
   return machines.map(({ atMm, bed }) => ({ sample: nearestSample(samples, atMm), boxes: [boxes[bed]!] }));
 }
 
-/** The division that has only the cuts asked for, in their order. Refuses PIECES_SEAM_UNMET for one that passes by its part. */
+/** The division that has only the cuts asked for, in their order, each after those that it lies within. Refuses PIECES_SEAM_UNMET for
+ *  one that passes by its part. */
 export function heldDivision(task: DivisionTask, seams: readonly WornSeam[], scale: number): Outcome<Division> {
   let division = wholeDivision(task);
   for (const seam of seams) {
     const sample = nearestSample(task.samples, seam.firstMm);
-    const part = division.leaves.find(({ samples }) => samples.includes(sample)) ?? division.leaves[0]!;
-    const sides = splitPart(task, part, seam.plane);
-    if (sides.below.length === 0 || sides.above.length === 0) return passesBy(task, part, seam, scale);
-    const lopsidedMm = isLopsided(task, part, seam.plane) ? task.weights.lopsided : 0;
-    const costMm = task.weights.seam * seamLine(task.shell, part, seam.plane).costMm + lopsidedMm;
-    division = withCut(task, division, {
-      part,
-      cut: { plane: seam.plane, costMm, expectedMm: costMm, sides, pair: null },
-    });
+    for (const bound of seam.within) division = withCutAt(task, division, sample, bound) ?? division;
+    const cut = withCutAt(task, division, sample, seam.plane);
+    if (cut === null) return passesBy(task, partAt(division, sample), seam, scale);
+    division = cut;
   }
   return done(division);
+}
+
+/** The division with its part at a sample cut; null where the plane leaves nothing of it on one side. */
+function withCutAt(task: DivisionTask, division: Division, sample: number, plane: Plane): Division | null {
+  const part = partAt(division, sample);
+  const sides = splitPart(task, part, plane);
+  if (sides.below.length === 0 || sides.above.length === 0) return null;
+  const lopsidedMm = isLopsided(task, part, plane) ? task.weights.lopsided : 0;
+  const costMm = task.weights.seam * seamLine(task.shell, part, plane).costMm + lopsidedMm;
+  return withCut(task, division, { part, cut: { plane, costMm, expectedMm: costMm, sides, pair: null } });
+}
+
+/** The part of a division that has a sample. */
+export function partAt(division: Division, sample: number): ProxyPart {
+  return division.leaves.find(({ samples }) => samples.includes(sample)) ?? division.leaves[0]!;
 }
 
 function passesBy(task: DivisionTask, part: ProxyPart, seam: WornSeam, scale: number): Refusal {
@@ -83,7 +95,7 @@ export function whereOf(seam: WornSeam, scale: number): NonNullable<Refusal['whe
   return { path: `pieces.asked.seams.${seam.index}`, space: 'model', atMm: scaled(seam.firstMm, 1 / scale) };
 }
 
-function nearestSample({ middles: p }: SurfaceSamples, at: Vec3): number {
+export function nearestSample({ middles: p }: SurfaceSamples, at: Vec3): number {
   let nearest = Infinity;
   let found = 0;
   for (let s = 0; s * 3 < p.length; s++) {

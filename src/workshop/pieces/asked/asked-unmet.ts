@@ -9,93 +9,11 @@ import { halfEdgeTwins } from '../../../mesh/half-edges.ts';
 import { type Mesh, NONE, type Vec3 } from '../../../mesh/mesh.ts';
 import { askedWords } from '../../process/asked-seams.ts';
 import type { ChapterWork } from '../../process/chapter-work.ts';
-import { type CutPart, type CutState, crumbsOf, cutByDivision } from '../cut/exact-division.ts';
-import { volumeOf, widthOf } from '../cut/piece-measures.ts';
-import { CRUMB_SHARE } from '../search/cut-costs.ts';
+import type { CutPart } from '../cut/exact-division.ts';
 import { type Division, searchDivisions } from '../search/division-search.ts';
 import type { DivisionTask } from '../search/proxy-part.ts';
 import { isOver, type WornArea } from './asked-areas.ts';
-import type { DivideSettings, WornSeam } from './asked-at-size.ts';
-import { heldDivision, whereOf } from './asked-search.ts';
-
-/** Cuts by the seams asked for alone and looks whether they leave a crumb or a sliver, which no further cut could mend. Where a seam
- *  that does would not a little beside its place, that is what is told to be tried.
- *  Cost: O(n) a seam, some times that when it refuses; nothing where none is asked. */
-export function heldUnmet(
-  whole: MeshPart,
-  task: DivisionTask,
-  by: { readonly settings: DivideSettings; readonly work: ChapterWork },
-): Refusal | null {
-  const { settings, work } = by;
-  const { seams } = settings.demands;
-  if (seams.length === 0) return null;
-  const found = crumbOfHeld(whole, task, seams, by);
-  if (found === null || 'ok' in found) return found;
-  const { seam, percent, widthMm } = found;
-  const wanted = `at least ${100 * CRUMB_SHARE} percent and ${settings.leastSectionMm} mm are wanted`;
-  let tryThis =
-    'Move it farther into the shell, lean it another way, or take it away; a smaller least section allows narrower pieces.';
-  for (const byMm of NUDGES_MM) {
-    work.tick(0.2, 'looking beside a seam asked for');
-    const { normal, offsetMm } = seam.plane;
-    const moved = { ...seam, plane: { normal, offsetMm: offsetMm + byMm } };
-    const there = seams.map((one) => (one === seam ? moved : one));
-    if (crumbOfHeld(whole, task, there, by) !== null) continue;
-    tryThis = `Move it by ${Math.abs(byMm)} mm ${wayWords(scaled(normal, byMm))}, where it leaves none; or take it away.`;
-    break;
-  }
-  return refuse(
-    'PIECES_SEAM_UNMET',
-    `${askedWords('seams', seam.index)} leaves a piece of ${percent.toFixed(1)} percent of the mean piece and ${widthMm.toFixed(1)} mm wide; ${wanted}.`,
-    { where: whereOf(seam, settings.scale), tryThis },
-  );
-}
-
-/** How far beside its place a seam is tried. */
-const NUDGES_MM = [1.5, -1.5, 3, -3, 5, -5, 8, -8] as const;
-
-interface HeldCrumb {
-  readonly seam: WornSeam;
-  readonly percent: number;
-  readonly widthMm: number;
-}
-
-/** The first crumb that seams leave by themselves, and the seam that cut it off. */
-function crumbOfHeld(
-  whole: MeshPart,
-  task: DivisionTask,
-  seams: readonly WornSeam[],
-  { settings, work }: { readonly settings: DivideSettings; readonly work: ChapterWork },
-): HeldCrumb | Refusal | null {
-  const held = heldDivision(task, seams, settings.scale);
-  if (!held.ok) return held;
-  const state: CutState = { shell: whole.mesh, mirrorX: null, cuts: [], moved: [] };
-  const part = partOfWork(work, 0.2, 0.25);
-  const cut = cutByDivision({ part: whole, path: [] }, held.value, task.samples.triSample, { work: part, state });
-  if (!cut.ok) return cut;
-  const crumb = crumbsOf(cut.value, CRUMB_SHARE, settings.leastSectionMm)[0];
-  if (crumb === undefined) return null;
-  // the last of the cuts whose faces it has: a cut on its way need not have touched it
-  let last = NONE;
-  for (const source of crumb.part.sourceTri) if (source < 0) last = Math.max(last, -1 - source);
-  const seam = seams.find(({ plane }) => plane === state.cuts[last]?.asked) ?? seams.at(-1)!;
-  const mean = cut.value.reduce((sum, one) => sum + volumeOf(one.part.mesh), 0) / cut.value.length;
-  const percent = (100 * volumeOf(crumb.part.mesh)) / mean;
-  return { seam, percent, widthMm: widthOf(crumb.part.mesh) };
-}
-
-/** "to the back": the way of a shift along the axis it goes most along. */
-function wayWords(shift: Vec3): string {
-  const size = shift.map(Math.abs);
-  const axis = size[2]! >= size[0]! && size[2]! >= size[1]! ? 2 : size[1]! >= size[0]! ? 1 : 0;
-  return WAYS[axis]![shift[axis] > 0 ? 0 : 1];
-}
-
-const WAYS = [
-  ['to the left', 'to the right'],
-  ['to the back', 'to the front'],
-  ['up', 'down'],
-] as const;
+import type { DivideSettings } from './asked-at-size.ts';
 
 /** How much of an area kept clear is crossed. */
 export interface AreaCrossed {

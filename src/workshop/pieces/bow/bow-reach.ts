@@ -1,5 +1,5 @@
 // How far each cut of a division may bow, and which cuts are images of one another.
-import type { Plane } from '../../../geometry/plane.ts';
+import { isNearlySamePlane, type Plane } from '../../../geometry/plane.ts';
 import type { MadeCut, PathStep } from '../cut/exact-division.ts';
 import { mirroredPlane } from '../search/cut-costs.ts';
 import type { BowReach } from './bow-chart.ts';
@@ -54,10 +54,4 @@ export function twinsOf(cut: number, cuts: readonly MadeCut[], mirrorX: number |
   if (mirrorX === null) return [];
   const image = mirroredPlane(cuts[cut]!.plane, mirrorX);
   return cuts.flatMap(({ plane }, other) => (other !== cut && isNearlySamePlane(plane, image) ? [other] : []));
-}
-
-/** Either side up, within what planes are moved to keep away from vertices. */
-export function isNearlySamePlane(a: Plane, b: Plane): boolean {
-  const cos = a.normal[0] * b.normal[0] + a.normal[1] * b.normal[1] + a.normal[2] * b.normal[2];
-  return Math.abs(cos) > 1 - 1e-9 && Math.abs(a.offsetMm - Math.sign(cos) * b.offsetMm) < 0.2;
 }

@@ -1,5 +1,6 @@
 // Cuts a whole again along the tree of a flat division, each cut bowed where that pays and can be made.
 import { done, type Outcome } from '../../../base/findings.ts';
+import { isNearlySamePlane } from '../../../geometry/plane.ts';
 import { type MeshPart, type PlaneSplit, splitByPlane } from '../../../geometry/plane-split.ts';
 import { splitComponents } from '../../../geometry/split-components.ts';
 import { NONE } from '../../../mesh/mesh.ts';
@@ -11,7 +12,7 @@ import { mirroredPlane } from '../search/cut-costs.ts';
 import { type Bow, dampedBow, evenedBow, mirroredBow } from './bow.ts';
 import type { BowReach } from './bow-chart.ts';
 import { bestBow, bowedSplit, type CostedBow, costedBow, isWorthBowing, type PricedShell } from './bow-cut.ts';
-import { isMiddle, isNearlySamePlane, twinsOf } from './bow-reach.ts';
+import { isMiddle, twinsOf } from './bow-reach.ts';
 
 /** A division as it was carried out. */
 export interface FinishedDivision {

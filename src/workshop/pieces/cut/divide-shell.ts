@@ -8,8 +8,8 @@ import type { SurfaceSamples } from '../../../geometry/surface-patches.ts';
 import type { ChapterWork } from '../../process/chapter-work.ts';
 import type { FittingPose, PiecesRecord, ProposalName } from '../../process/pieces-record.ts';
 import type { DivideSettings } from '../asked/asked-at-size.ts';
-import { heldDivision } from '../asked/asked-search.ts';
-import { heldUnmet, machineUnmet } from '../asked/asked-unmet.ts';
+import { machineUnmet } from '../asked/asked-unmet.ts';
+import { heldStart } from '../asked/held-start.ts';
 import { bowSeams } from '../bow/bow-seams.ts';
 import type { SeamPrice } from '../price/seam-price.ts';
 import { type DivisionEstimate, divisionEstimate } from '../search/division-estimate.ts';
@@ -50,10 +50,8 @@ export function divideShell(
 ): Outcome<Divided> {
   const sampled = sampledShell(whole.mesh, settings, partOfWork(work, 0, 0.25));
   const free = taskOf(sampled, symmetry, settings);
-  const start = heldDivision(free, settings.demands.seams, settings.scale);
+  const start = heldStart(whole, free, { settings, work });
   if (!start.ok) return start;
-  const unmet = heldUnmet(whole, free, { settings, work });
-  if (unmet !== null) return unmet;
   const task = { ...free, heldCuts: start.value.cuts.length };
   const found = findDivisions(task, settings.proposal, partOfWork(work, 0.25, 0.65), start.value);
   if (found.best[settings.proposal].length === 0)
@@ -159,7 +157,7 @@ function tooMany(settings: DivideSettings, seen: number): Outcome<never> {
   const beds = settings.beds.map((bed) => bed.bedMm.join(' x ')).join(', ');
   return refuse(
     'PIECES_TOO_MANY',
-    `The division for ${beds} mm, less ${settings.marginMm} mm margin, would take more than ${settings.mostPieces} pieces (${seen} reached).`,
+    `The division for ${beds} mm, less ${settings.marginMm} mm margin, would take more than ${settings.mostPieces} pieces: ${seen < 2 ? 'no way to begin was found' : `with ${seen} not every piece fits yet`}.`,
   );
 }
 

@@ -1,5 +1,6 @@
 // The sentences and words by which a maker asks for seams.
 import { describe, expect, it } from 'vitest';
+import { byNames } from '../../../../src/workshop/book/asked-words.ts';
 import type { Block, Span } from '../../../../src/workshop/book/book-text.ts';
 import { CHAPTERS } from '../../../../src/workshop/book/chapters.ts';
 import { AskedMachine, AskedSeam } from '../../../../src/workshop/process/asked-seams.ts';
@@ -33,7 +34,15 @@ describe('what is asked, in the text', () => {
       name: 'Seam B-C',
       points: [{ atMm: [60, -137, 90], normal: [0, 0, 1] }],
       normal: [0, 0, 1],
+      within: [],
     });
+  });
+
+  it('tells what is refused by the maker’s names', () => {
+    const { asked } = askedBuild().pieces;
+    expect(
+      byNames('The first seam asked for crosses the first area kept clear; the second seam asked for not.', asked),
+    ).toBe('“Brow” crosses “Badge”; the second seam asked for not.');
   });
 
   it('gives every piece a choice of machines', () => {

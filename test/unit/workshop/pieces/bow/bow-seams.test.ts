@@ -44,7 +44,8 @@ function bowed(bowl: GroovedBowl, by: { mostBowMm?: number; bedMm?: Vec3; held?:
     }),
     demands: {
       ...NOTHING_ASKED,
-      seams: by.held === undefined ? [] : [{ index: 0, plane: by.held, firstMm: [0, 0, 0] as Vec3, tri: 0 }],
+      seams:
+        by.held === undefined ? [] : [{ index: 0, plane: by.held, within: [], firstMm: [0, 0, 0] as Vec3, tri: 0 }],
     },
     scale: 1,
   };
