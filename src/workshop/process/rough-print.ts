@@ -11,18 +11,20 @@ export interface RoughPiece {
 
 /** Heating, first layer, taking off. Common practice, no source. */
 const START_S = 600;
-/** Contours laid along every surface, and the share of what lies behind them that is filled. The ordinary print settings. */
+/** Contours laid along every surface. The ordinary print settings. */
 const CONTOURS_MM = 1.35;
-const INFILL = 0.1;
-/** Seconds a cubic millimetre of wall and a gram of support: what the chapter Printing took for the demo helm and the shared shell in
- *  divisions with little and with much support (docs/methods/division-search.md); other speeds scale all divisions alike. */
-const WALL_S_A_MM3 = 0.3;
-const SUPPORT_S_A_G = 170;
+/** Seconds a square millimetre of surface with its contours, the closing layers and the turns of the infill behind it, where the wall has
+ *  room for them; a cubic millimetre of what lies behind the contours, sparsely filled; and a gram of support: what the chapter Printing
+ *  took for a helm, a skull and a solid boot (docs/methods/division-search.md). Other speeds scale all divisions alike. */
+const SURFACE_S_A_MM2 = 0.36;
+const INSIDE_S_A_MM3 = 0.014;
+const SUPPORT_S_A_G = 200;
 
-/** Seconds, rough: within a fifth of Printing's own figures on the shells it was taken from. */
+/** Seconds, rough: within a tenth of Printing's own figures on those models, given their support. */
 export function roughPrintS({ areaMm2, thickMm, supportG }: RoughPiece): number {
-  const walls = Math.min(thickMm, CONTOURS_MM) + INFILL * Math.max(0, thickMm - CONTOURS_MM);
-  return START_S + WALL_S_A_MM3 * areaMm2 * walls + SUPPORT_S_A_G * supportG;
+  const surfaceS = SURFACE_S_A_MM2 * Math.min(1, thickMm / CONTOURS_MM);
+  const insideS = INSIDE_S_A_MM3 * Math.max(0, thickMm - CONTOURS_MM);
+  return START_S + areaMm2 * (surfaceS + insideS) + SUPPORT_S_A_G * supportG;
 }
 
 /** A print fails about once in so many hours, and then begins again. Common practice, no source: a setting of the workshop would need
