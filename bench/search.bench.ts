@@ -51,7 +51,7 @@ for (const triangles of sizes) {
       const shell = sampledShell(mesh, settings, work);
       return taskOf(shell, { normal: [1, 0, 0], offsetMm: 0 }, settings);
     });
-    const found = measured(() => findDivisions(sampled.value, settings.proposal, work));
+    const found = measured(() => findDivisions(sampled.value, work));
     const { best, planesTried } = found.value;
     const row = [
       numTris(mesh),

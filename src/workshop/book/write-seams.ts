@@ -68,7 +68,7 @@ const PROPOSAL_WORDS: Readonly<Record<ProposalName, string>> = {
 /** Which of the three divisions is made, and what each of them would be; nothing where no division was needed. */
 export function proposalBlocks(build: Build, record: PiecesRecord): readonly Block[] {
   if (record.proposals.length === 0) return [];
-  const proposals = record.proposals.map((proposal) => asMade(proposal, record));
+  const { proposals } = record;
   const names = Object.keys(PROPOSAL_WORDS) as readonly ProposalName[];
   const different = proposals.filter(({ sameAs }) => sameAs === null);
   const sentence = say(
@@ -85,17 +85,18 @@ export function proposalBlocks(build: Build, record: PiecesRecord): readonly Blo
     {
       b: 'table',
       caption:
-        'The divisions compared: each weighs seams, pieces, support and hours, and puts one of them first. Support and hours are rough; Printing has them exactly for the one that is made',
+        'The divisions compared, all with flat seams: each weighs seams, pieces, support and hours, and puts one of them first. Support and hours are rough; Printing has them exactly for the one that is made',
       columns: [
         { head: 'Division', align: 'start' },
         { head: 'Pieces', align: 'end' },
-        { head: 'Seam cost', align: 'end' },
+        { head: 'Seam cost, flat', align: 'end' },
         { head: 'Support', align: 'end' },
         { head: 'Machine', align: 'end' },
         { head: 'Longest', align: 'end' },
       ],
       rows: proposals.map((proposal) => proposalRow(proposal, build.pieces.proposal)),
     },
+    ...bowSentence(record),
     ...tradeSentence(proposals, build.pieces.proposal),
     ...different.map(
       (proposal): Block => ({
@@ -139,11 +140,20 @@ const WORTH_TELLING_MM = 10;
 const WORTH_TELLING_G = 20;
 const WORTH_TELLING_S = 3600;
 
-/** The one that is made is told as it was made, its seams bowed; the others are flat, so their seams can only become less dear. */
-function asMade(proposal: Proposal, record: PiecesRecord): Proposal {
-  if (proposal.name !== nameOfMade(record)) return proposal;
-  const { seams } = record;
-  return { ...proposal, outerMm: sumOf(seams, 'outerMm'), costMm: sumOf(seams, 'costMm') };
+/** What the bows of the one that is made have gained: the others are told as they would be before theirs. */
+function bowSentence(record: PiecesRecord): readonly Block[] {
+  const flat = record.proposals.find(({ name }) => name === nameOfMade(record));
+  const costMm = sumOf(record.seams, 'costMm');
+  if (flat === undefined || flat.costMm - costMm < WORTH_TELLING_MM) return [];
+  return [
+    say(
+      'Led into creases and edges, the seams of the one that is made come from ',
+      quantity(flat.costMm, 'mm', 0),
+      ' to ',
+      quantity(costMm, 'mm', 0),
+      '; those of another would be led so too, if you choose it.',
+    ),
+  ];
 }
 
 /** Where two names are one division, the first tells it. */

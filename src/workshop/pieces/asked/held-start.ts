@@ -55,7 +55,7 @@ function afterOthers(
   const start = heldDivision(task, others, settings.scale);
   if (!start.ok) return null;
   const without = { ...task, heldCuts: start.value.cuts.length };
-  const divisions = findDivisions(without, settings.proposal, partOfWork(work, 0.2, 0.3), start.value);
+  const divisions = findDivisions(without, partOfWork(work, 0.2, 0.3), start.value);
   const sample = nearestSample(task.samples, seam.firstMm);
   for (const division of divisions.best[settings.proposal].slice(0, MOST_BEFORE)) {
     const planes = partAt(division, sample).bounds.map(({ plane }) => plane);

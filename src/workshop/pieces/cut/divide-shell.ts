@@ -53,7 +53,7 @@ export function divideShell(
   const start = heldStart(whole, free, { settings, work });
   if (!start.ok) return start;
   const task = { ...free, heldCuts: start.value.cuts.length };
-  const found = findDivisions(task, settings.proposal, partOfWork(work, 0.25, 0.65), start.value);
+  const found = findDivisions(task, partOfWork(work, 0.25, 0.65), start.value);
   if (found.best[settings.proposal].length === 0)
     return machineUnmet(task, start.value, { settings, work }) ?? tooMany(settings, found.mostSeen);
   const carried = carriedProposals(whole, { task, symmetry, found }, settings, partOfWork(work, 0.65, 0.95));
@@ -75,9 +75,9 @@ interface CarriedDivision extends CarriedOut {
   readonly division: Division;
 }
 
-/** Carries out the best division for each proposal, that which is asked for first. Of all that were carried out each proposal gets the
+/** Carries out the best division for each proposal, whichever is asked for. Of all that were carried out each proposal gets the
  *  one that is best by its own weights; one that cannot be carried out is left out as long as there is another.
- *  Refuses what the one asked for refuses. */
+ *  Refuses what the one asked for refuses, where none can be. */
 function carriedProposals(
   whole: MeshPart,
   about: { readonly task: DivisionTask; readonly symmetry: Plane | null; readonly found: FoundDivisions },
@@ -86,14 +86,15 @@ function carriedProposals(
 ): Outcome<Record<ProposalName, CarriedDivision>> {
   const { task, symmetry, found } = about;
   const carried: CarriedDivision[] = [];
-  const names = [settings.proposal, ...PROPOSAL_NAMES.filter((name) => name !== settings.proposal)];
-  for (const [index, name] of names.entries()) {
-    const part = partOfWork(work, index / names.length, (index + 1) / names.length);
+  let refused: Outcome<never> | null = null;
+  for (const [index, name] of PROPOSAL_NAMES.entries()) {
+    const part = partOfWork(work, index / PROPOSAL_NAMES.length, (index + 1) / PROPOSAL_NAMES.length);
     if (carried.some((one) => isSameCuts(one.division, found.best[name][0]!))) continue;
     const made = carriedOut(whole, { task, symmetry, divisions: found.best[name] }, settings, part);
     if (made.ok) carried.push(made.value);
-    else if (index === 0) return made;
+    else if (refused === null || name === settings.proposal) refused = made;
   }
+  if (carried.length === 0 && refused !== null) return refused;
   const bestBy = (name: ProposalName) => {
     const aimed = { ...task, weights: weightsFor(name, task.weights) };
     const costs = carried.map(
@@ -104,12 +105,7 @@ function carriedProposals(
     );
     return carried[costs.indexOf(Math.min(...costs))]!;
   };
-  return done({
-    fewest: bestBy('fewest'),
-    hidden: bestBy('hidden'),
-    quickest: bestBy('quickest'),
-    [settings.proposal]: carried[0]!,
-  });
+  return done({ fewest: bestBy('fewest'), hidden: bestBy('hidden'), quickest: bestBy('quickest') });
 }
 
 function isSameCuts(a: Division, b: Division): boolean {

@@ -28,25 +28,21 @@ export interface FoundDivisions {
 
 /** Divisions a proposal offers besides the settled ones. */
 const SPARE = 3;
-/** Of the proposal that is asked for so many divisions are settled, of the others one. */
-const SETTLED_OF_CHOSEN = 2;
+/** So many divisions are settled for each proposal, whichever is asked for: what a comparison tells of one is what one gets by asking for
+ *  it. The second is for the one that is asked for most. */
+const SETTLED: Readonly<Record<ProposalName, number>> = { fewest: 1, hidden: 2, quickest: 1 };
 
 /** Three searches side by side: among all cuts as the maker weighs them, among those that keep a mirrored shell mirrored, and among all cuts
  *  with hardly anything but seams weighed. Their complete divisions are measured on the shell itself and ranked for each proposal, the
  *  best are settled side by side. Same answer with a crew and without. `start`: cuts made already. */
-export function findDivisions(
-  task: DivisionTask,
-  chosen: ProposalName,
-  work: Work,
-  start: Division = wholeDivision(task),
-): FoundDivisions {
+export function findDivisions(task: DivisionTask, work: Work, start: Division = wholeDivision(task)): FoundDivisions {
   const pool = searchedPool(task, partOfWork(work, 0, 0.7), start);
   const ranked = {
     fewest: differentOf(task, rankedFor(task, pool.complete, 'fewest')),
     hidden: differentOf(task, rankedFor(task, pool.complete, 'hidden')),
     quickest: differentOf(task, rankedFor(task, pool.complete, 'quickest')),
   };
-  const settled = runShares(partOfWork(work, 0.7, 1), settleShare, fresh(task), toSettle(task, ranked, chosen));
+  const settled = runShares(partOfWork(work, 0.7, 1), settleShare, fresh(task), toSettle(task, ranked));
   for (const { supports } of settled) keepSupports(task, supports);
   const bestOf = (name: ProposalName) => [...rankedFor(task, settled, name), ...ranked[name]];
   const best = { fewest: bestOf('fewest'), hidden: bestOf('hidden'), quickest: bestOf('quickest') };
@@ -84,15 +80,11 @@ function keepSupports({ supports }: DivisionTask, found: ReadonlyMap<ProxyPart, 
   for (const [part, grams] of found) supports.set(part, grams);
 }
 
-/** The best of each proposal, of the one that is asked for some more; each division once. */
-function toSettle(
-  task: DivisionTask,
-  ranked: Readonly<Record<ProposalName, readonly Division[]>>,
-  chosen: ProposalName,
-): ToSettle[] {
+/** The best of each proposal; each division once. */
+function toSettle(task: DivisionTask, ranked: Readonly<Record<ProposalName, readonly Division[]>>): ToSettle[] {
   const out: ToSettle[] = [];
   for (const name of PROPOSAL_NAMES) {
-    for (const from of ranked[name].slice(0, name === chosen ? SETTLED_OF_CHOSEN : 1)) {
+    for (const from of ranked[name].slice(0, SETTLED[name])) {
       if (!out.some((one) => isSameDivision(task, one.from, from))) out.push({ name, from });
     }
   }

@@ -23,7 +23,7 @@ const settings = {
 function found(work: Work) {
   const sampled = sampledShell(mesh, settings, work, { aimNum: 1200 });
   const task = taskOf(sampled, { normal: [1, 0, 0], offsetMm: 0 }, settings);
-  return { sampled, ...findDivisions(task, 'hidden', work) };
+  return { sampled, ...findDivisions(task, work) };
 }
 
 /** Everything that is known of a division, parts and all. */
