@@ -34,7 +34,7 @@ describe('a hostile neighbour', () => {
       });
       void server.ended.then(({ err }) => lost(new Error(err)));
     });
-    const model = writeStl(quickHelm({ rings: 8, around: 20 }));
+    const model = writeStl(quickHelm({ rings: 8, around: 20, radiiMm: [90, 110, 120] }));
     const begun = await rawRequest(`${origin}/api/builds?name=${encodeURIComponent('..\\..\\..//etc/passwd.stl')}`, {
       method: 'POST',
       headers: { 'content-type': 'application/octet-stream' },
