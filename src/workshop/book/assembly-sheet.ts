@@ -195,7 +195,7 @@ function seamTable({ seams, joins }: AssemblyRecord, { joints }: JointsRecord): 
         stepMm === null ? [] : misfit(stepMm.printed),
         [quantity(lengthMm, 'mm', 0)],
         [quantity(drops, 'count', 0)],
-        [quantity(faceDrops, 'count', 0)],
+        faceDrops > 0 ? [quantity(faceDrops, 'count', 0)] : [],
         bead === null ? [] : [quantity(bead.lengthMm, 'mm', 0)],
       ];
     }),

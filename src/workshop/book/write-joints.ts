@@ -113,7 +113,9 @@ function kindSentences(build: Build, { joints }: JointsRecord, worn: SeamsWorn |
   const groups = [...new Set(joints.map((joint) => `${joint.kind} ${isMet(joint)}`))].map((name) =>
     joints.filter((joint) => `${joint.kind} ${isMet(joint)}` === name),
   );
-  const whys = [...new Set(joints.flatMap((joint) => (joint.why === null || isMet(joint) ? [] : [joint.why])))];
+  // a wish that was not met is told in the margin
+  const told = joints.filter((joint) => joint.why !== null && !isMet(joint) && !/^Asked for /.test(joint.why));
+  const whys = [...new Set(told.map(({ why }) => why ?? ''))];
   return [
     ...groups.map((alike) => {
       const are = `${KIND_WORDS[alike[0]!.kind].are}${isMet(alike[0]!) ? ', as you asked' : ''}.`;
@@ -209,7 +211,7 @@ function jointTable(build: Build, { joints }: JointsRecord, worn: SeamsWorn | nu
       return [
         [term(seam)],
         [text(keysCounted(kind, keys.length))],
-        [text(listed([...new Set(keys.map(({ carrier }) => carrier))].sort()))],
+        [text([...new Set(keys.map(({ carrier }) => carrier))].sort().join(', '))],
         // where no key was tried, no wall was measured
         wallMm > 0 ? [quantity(wallMm, 'mm', 1)] : [],
         ...(isCut ? [skinMm === null ? [] : [quantity(skinMm, 'mm', 1)]] : []),

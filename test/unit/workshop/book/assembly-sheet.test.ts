@@ -91,8 +91,8 @@ describe('the sheet for the bench', () => {
       '1 count | B onto C | down | B-C | 20 from inside | 1 count | 30 s | 4 count',
       '2 count | A onto C + B | to the back | A-B and A-C | 12 on the face, 60 from inside | 3 count | 90 s | 8 count',
     ]);
-    expect(seams!.split('\n')[0]).toBe('B-C | 3 tabs | 0.18 mm | 0.52 mm | 254 mm | 20 count | 0 count | 192 mm');
-    expect(seams!.split('\n')[2]).toBe('A-C | none |  |  | 254 mm | 20 count | 0 count | ');
+    expect(seams!.split('\n')[0]).toBe('B-C | 3 tabs | 0.18 mm | 0.52 mm | 254 mm | 20 count |  | 192 mm');
+    expect(seams!.split('\n')[2]).toBe('A-C | none |  |  | 254 mm | 20 count |  | ');
   });
 
   it('warns of glue, vapour and heat', () => expect(said(sheet.cautions)).toEqual(['Glue', 'Vapour', 'Heat']));
