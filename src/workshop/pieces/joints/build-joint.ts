@@ -11,7 +11,7 @@ import { type KeySites, keySites, type SitePlaces, sitePlaces } from './key-site
 import type { KeySolids } from './key-solids.ts';
 import { pinKeys, rodKeys } from './pin-solids.ts';
 import { removableKeys } from './removable-keys.ts';
-import type { RoundBody } from './round-places.ts';
+import type { RoundBody } from './round-room.ts';
 import type { SeamSection } from './seam-section.ts';
 import { roomsAlone, sayWithout, type ThinKind, thinKeys, thinRooms } from './thin-keys.ts';
 
@@ -21,6 +21,8 @@ export interface BuiltJoint {
   readonly kind: JointKind;
   readonly wallMm: number;
   readonly keys: readonly KeySolids[];
+  /** As drawn, at the outer edge; Infinity when it is not held, null without keys. */
+  readonly misfitMm: number | null;
   readonly why: string | null;
 }
 
@@ -37,28 +39,36 @@ export interface TakenRoom {
   readonly bodies: RoundBody[];
 }
 
-/** Keys for one seam; none, with the reason, where nothing fits. Cost: see keySites and roundKeys. Space: worn. */
+/** Keys for one seam; none, with the reason, where nothing fits. `known`: places found for this seam before, for another carrier or beside other
+ *  keys. Cost: see sitePlaces, keySites and roundKeys. Space: worn. */
 export function buildJoint(
   section: SeamSection,
   ground: KeyGround,
   wish: JointWish,
-  by: { readonly settings: JointsSettings; readonly taken: TakenRoom },
+  by: { readonly settings: JointsSettings; readonly taken: TakenRoom; readonly known: KnownPlaces },
 ): BuiltJoint {
   const measures = sectionMeasures(section, ground);
   const limits = { ...by.settings, clearanceMm: wish.clearanceMm };
   const choice = jointKindFor(measures, limits, wish.asked ?? undefined);
   const wallMm = measures.wallMm ?? measures.circleMm;
-  const none = (why: string | null): BuiltJoint => ({ section, kind: 'none', wallMm, keys: [], why });
+  const none = (why: string | null): BuiltJoint => ({ section, kind: 'none', wallMm, keys: [], misfitMm: null, why });
   if (wish.asked === 'none') return none('It was asked to have none.');
   const tried: string[] = [];
+<<<<<<< /tmp/J/wt/src/workshop/pieces/joints/build-joint.ts
+=======
   const known: KnownPlaces = new Map();
+>>>>>>> /tmp/J/_h
   const seen: Seen[] = [];
   let best: (Made & { readonly kind: MadeKind; readonly misfitMm: number }) | null = null;
   for (const { kind, ...how } of waysToTry(choice, wish.side)) {
     const making = { ...wish, ...by, ...how, clearanceMm: how.fit * wish.clearanceMm };
     let made: Made;
     if (isThin(kind)) {
+<<<<<<< /tmp/J/wt/src/workshop/pieces/joints/build-joint.ts
+      const sites = sitesFor(kind, by.known, section, { ...making, clearanceMm: wish.clearanceMm, ground });
+=======
       const sites = sitesFor(kind, known, section, { ...making, clearanceMm: wish.clearanceMm, ground });
+>>>>>>> /tmp/J/_h
       if (isSeen(seen, { kind, ...how, sites: sites.sites })) continue;
       made = thinJoint(section, ground, { ...making, kind, sites });
     } else if (isRemovable(kind)) {
@@ -80,6 +90,9 @@ export function buildJoint(
   if (best === null) return none(choice.why ?? tried[0] ?? null);
   by.taken.sites.push(...best.sites);
   by.taken.bodies.push(...best.bodies);
+<<<<<<< /tmp/J/wt/src/workshop/pieces/joints/build-joint.ts
+  return { section, kind: best.kind, wallMm, keys: best.keys, misfitMm: best.misfitMm, why: choice.why };
+=======
   const isUnmet = wish.asked !== null && best.kind !== wish.asked;
   return {
     section,
@@ -88,6 +101,7 @@ export function buildJoint(
     keys: best.keys,
     why: choice.why ?? (isUnmet ? (tried[0] ?? null) : null),
   };
+>>>>>>> /tmp/J/_h
 }
 
 /** A joint that lets its outer edge off by no more is true enough: the first way that comes so far is taken, else the truest. A step that filler hides
@@ -106,6 +120,8 @@ interface Way {
   readonly heldBy: 'stops' | 'pocket';
   /** Share of the spacing asked for. */
   readonly closer: number;
+  /** Share of the diameter of pins, down to which they may be thinner where there is no room. */
+  readonly thinnest: number;
   /** Who carries, where not both do in turn: 0 the lower piece. */
   readonly carrier: 0 | 1;
 }
@@ -115,6 +131,10 @@ function waysToTry(choice: KindChoice, side: KeySide): readonly Way[] {
   const first = side === 'second' ? 1 : 0;
   const carriers: readonly (0 | 1)[] = side === 'both' ? [0, 1] : [first];
   return kindsToTry(choice, side).flatMap((kind): Way[] => {
+<<<<<<< /tmp/J/wt/src/workshop/pieces/joints/build-joint.ts
+    if (kind === 'pins') return PINS.map((how) => ({ ...how, kind, heldBy: 'stops', carrier: first }));
+=======
+>>>>>>> /tmp/J/_h
     if (kind !== 'tabs')
       return CLOSER.filter(({ beside }) => beside === 1).map((how) => ({
         ...how,
@@ -138,10 +158,27 @@ const CLOSER = [
   { fit: 1, beside: 1 },
   { fit: TIGHTER, beside: 1 },
   { fit: TIGHTER, beside: SNUG },
+<<<<<<< /tmp/J/wt/src/workshop/pieces/joints/build-joint.ts
+].flatMap((fit) => [1, 0.7, 0.5].map((closer) => ({ ...fit, closer, thinnest: 1 })));
+
+/** Thin ones reach into the narrow ends of a face, and what is farther apart holds a turn better; thick ones are stronger. */
+const PINS = [1, TIGHTER].flatMap((fit) =>
+  [
+    { closer: 1, thinnest: 1 },
+    { closer: 0.7, thinnest: 1 },
+    { closer: 0.7, thinnest: 0.75 },
+    { closer: 0.5, thinnest: 0.5 },
+  ].map((how) => ({ ...how, fit, beside: 1 })),
+);
+
+/** What was tried already: another spacing may find the same places. */
+type Seen = Omit<Way, 'closer' | 'thinnest'> & { readonly sites: readonly KeySite[] };
+=======
 ].flatMap((fit) => [1, 0.7, 0.5].map((closer) => ({ ...fit, closer })));
 
 /** What was tried already: another spacing may find the same places. */
 type Seen = Omit<Way, 'closer'> & { readonly sites: readonly KeySite[] };
+>>>>>>> /tmp/J/_h
 
 function isSeen(seen: Seen[], now: Seen): boolean {
   const isSame = (one: Seen): boolean =>
@@ -201,6 +238,10 @@ interface Making {
   readonly heldBy: 'stops' | 'pocket';
   readonly closer: number;
   readonly beside: number;
+<<<<<<< /tmp/J/wt/src/workshop/pieces/joints/build-joint.ts
+  readonly thinnest: number;
+=======
+>>>>>>> /tmp/J/_h
   readonly carrier: 0 | 1;
 }
 
@@ -212,7 +253,11 @@ interface Made {
 }
 
 /** Places found before, by kind: another spacing, a tighter fit or another carrier finds the same. */
+<<<<<<< /tmp/J/wt/src/workshop/pieces/joints/build-joint.ts
+export type KnownPlaces = Map<ThinKind, SitePlaces>;
+=======
 type KnownPlaces = Map<ThinKind, SitePlaces>;
+>>>>>>> /tmp/J/_h
 
 function sitesFor(
   kind: ThinKind,
@@ -225,10 +270,17 @@ function sitesFor(
   if (places === undefined) {
     const rooms = thinRooms(kind, settings.tabWidthMm, keyForm(by));
     const alone = roomsAlone(kind, settings.tabWidthMm, keyForm(by));
+<<<<<<< /tmp/J/wt/src/workshop/pieces/joints/build-joint.ts
+    places = sitePlaces(section, ground, { rooms, alone });
+    known.set(kind, places);
+  }
+  return keySites(places, closer * settings.spacingMm, taken.sites);
+=======
     places = sitePlaces(section, ground, { rooms, alone, taken: taken.sites });
     known.set(kind, places);
   }
   return keySites(places, closer * settings.spacingMm);
+>>>>>>> /tmp/J/_h
 }
 
 function keyForm({ settings, clearanceMm, beside }: Pick<Making, 'settings' | 'clearanceMm' | 'beside'>): KeyForm {
@@ -257,9 +309,10 @@ function roundJoint(section: SeamSection, ground: KeyGround, by: Making & { read
     clearanceMm: by.clearanceMm,
     skinMm: settings.skinMm,
     spacingMm: by.closer * settings.spacingMm,
+    thinnestMm: by.thinnest * settings.pinMm,
   };
   const found = (kind === 'pins' ? pinKeys : rodKeys)(section, ground, form, {
-    carrier: by.carrier,
+    carrier: by.side === 'both' && by.thinnest < 1 ? 'either' : by.carrier,
     taken: taken.bodies,
   });
   return { ...found, sites: [] };

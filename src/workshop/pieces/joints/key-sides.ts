@@ -15,17 +15,19 @@ export interface KeySides {
 }
 
 /** What one place further down a piece's list of poses counts, and what a seam counts by who carries its keys. In one unit: a pose a place
- *  worse. Keys on both sides are thinnest; a pocket over each is bulk, a loose part is one more to print and glue. */
-const SIDE_COST: Readonly<Record<KeySide, number>> = { both: 0, first: 1, second: 1, neither: 4 };
+ *  worse. Keys on both sides are thinnest; a pocket over each is bulk; a loose part is one more to print and glue, and lies twice its clearance off. */
+const SIDE_COST: Readonly<Record<KeySide, number>> = { both: 0, first: 1, second: 1, neither: 9 };
 const MOST_POSES = 6;
 const MOST_ROUNDS = 20;
 
 /** Starts from each piece's best pose and changes one pose at a time as long as that is cheaper; ties keep the better pose.
- *  banned: pieces that must carry nothing on a seam, because with it they would fit no bed. Cost: rounds x poses x seams. */
+ *  isBanned: pieces that must carry nothing on a seam, because with it they would fit no bed. dearer: what a side costs besides, where keys so
+ *  carried turned out not to hold a seam true. Cost: rounds x poses x seams. */
 export function keySides(
   pieces: readonly Pick<Piece, 'id' | 'poses'>[],
   seams: readonly Pick<Seam, 'pieces' | 'plane'>[],
   isBanned: (seam: number, piece: string) => boolean,
+  dearer: (seam: number, side: KeySide) => number = () => 0,
 ): KeySides {
   const downsOf = pieces.map(({ poses }) => distinctDowns(poses));
   const chosen = pieces.map(() => 0);
@@ -44,7 +46,8 @@ export function keySides(
     return free[1] ? 'second' : 'neither';
   };
   const cost = (): number =>
-    seams.reduce((sum, _, s) => sum + SIDE_COST[sideOf(s)], 0) + chosen.reduce((sum, k) => sum + k, 0);
+    seams.reduce((sum, _, s) => sum + SIDE_COST[sideOf(s)] + dearer(s, sideOf(s)), 0) +
+    chosen.reduce((sum, k) => sum + k, 0);
   let least = cost();
   for (let round = 0, changed = true; changed && round < MOST_ROUNDS; round++) {
     changed = false;

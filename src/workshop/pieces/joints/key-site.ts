@@ -42,8 +42,6 @@ export interface Looking {
   readonly section: SeamSection;
   readonly ground: KeyGround;
   readonly line: InnerLine;
-  /** Keys that have their room already. */
-  readonly taken: readonly KeySite[];
 }
 
 export interface Grain {
@@ -59,7 +57,7 @@ export const FINE: Grain = { stepMm: 0.5, wallMm: 1, firstMm: 0.05 };
 
 /** The site at a way along the line, or what stands against it. Cost: a ray for each point of the grid on either side. */
 export function siteAt(looking: Looking, room: KeyRoom, way: number, grain: Grain): KeySite | NoSite {
-  const { section, ground, line, taken } = looking;
+  const { section, ground, line } = looking;
   const { n, seam } = section;
   const { at, along, inward } = frameAt(line, n, way, room.widthMm);
   const frame: KeyFrame = { at, along, into: n, inward };
@@ -84,8 +82,7 @@ export function siteAt(looking: Looking, room: KeyRoom, way: number, grain: Grai
     ...[below, above].map((field) => leastWall(ground, frame, edge, { field, stepMm: grain.wallMm })),
   );
   if (wallMm < room.leastWallMm) return 'thin';
-  const site: KeySite = { frame, edge, below, above, room, wallMm };
-  return taken.some((other) => overlap(site, other)) ? 'another key' : site;
+  return { frame, edge, below, above, room, wallMm };
 }
 
 /** At places about `stepMm` apart. What is cut d deep leaves at least so much less d, by the triangle inequality. */

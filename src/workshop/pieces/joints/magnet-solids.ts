@@ -43,7 +43,7 @@ export function magnetKeys(section: SeamSection, ground: KeyGround, form: Magnet
     draw: ({ frame, carrier, receiver, bowMm }) => pocketsAt(frame, { form, carrier, receiver, beforeMm: 0.5 + bowMm }),
     thinner: () => null,
   };
-  return roundKeys(section, ground, drawing, { ...side, spacingMm: form.spacingMm });
+  return roundKeys(section, ground, [drawing], { ...side, spacingMm: form.spacingMm });
 }
 
 /** The room that a pair of magnets in bosses needs on the inside of both walls. */

@@ -14,6 +14,8 @@ export interface PinForm {
   readonly clearanceMm: number;
   readonly skinMm: number;
   readonly spacingMm: number;
+  /** Down to this a place without room for the diameter asked for gets a thinner one; as asked for where it is not given. */
+  readonly thinnestMm?: number;
 }
 
 export const PIN_DEFAULTS = {
@@ -32,15 +34,31 @@ export const PIN_DEFAULTS = {
 } as const;
 
 /** Pins on one piece of the seam, each in a socket of the other. Sockets end in a cone of 45 degrees, so that they print with the mouth on the
- *  bed as well. Space: model, worn. Cost: `roundPlaces`, three times at most. Method: docs/methods/keyed-pieces.md. */
+ *  bed as well. Space: model, worn. Cost: `roundPlaces`. Method: docs/methods/keyed-pieces.md. */
 export function pinKeys(section: SeamSection, ground: KeyGround, form: PinForm, side: RoundSide): RoundKeys {
-  return roundKeys(section, ground, pinDrawing(form, section.seam.bowMm), { ...side, spacingMm: form.spacingMm });
+  return roundKeys(section, ground, downTo(form, pinDrawing(form, section.seam.bowMm)), {
+    ...side,
+    spacingMm: form.spacingMm,
+  });
 }
 
 /** Lengths of rod, glued into the carrier first, each in a hole of both pieces. */
 export function rodKeys(section: SeamSection, ground: KeyGround, form: PinForm, side: RoundSide): RoundKeys {
-  return roundKeys(section, ground, rodDrawing(form), { ...side, spacingMm: form.spacingMm });
+  return roundKeys(section, ground, [rodDrawing(form)], { ...side, spacingMm: form.spacingMm });
 }
+
+/** A drawing and its thinner ones. */
+function downTo({ diameterMm, thinnestMm = diameterMm }: PinForm, drawing: RoundDrawing): readonly RoundDrawing[] {
+  const out = [drawing];
+  for (let mm = diameterMm - THINNER_MM; mm >= thinnestMm - 1e-9; mm -= THINNER_MM) {
+    const next = out.at(-1)!.thinner();
+    if (next === null) break;
+    out.push(next);
+  }
+  return out;
+}
+
+const THINNER_MM = 0.5;
 
 function pinDrawing(form: PinForm, bowMm: number): RoundDrawing {
   const { diameterMm, skinMm } = form;
@@ -55,7 +73,9 @@ function pinDrawing(form: PinForm, bowMm: number): RoundDrawing {
     }),
     draw: (site) => drawPin(site, form),
     thinner: () =>
-      diameterMm - 0.5 < PIN_DEFAULTS.leastMm ? null : pinDrawing({ ...form, diameterMm: diameterMm - 0.5 }, bowMm),
+      diameterMm - THINNER_MM < PIN_DEFAULTS.leastMm
+        ? null
+        : pinDrawing({ ...form, diameterMm: diameterMm - THINNER_MM }, bowMm),
   };
 }
 
@@ -72,9 +92,9 @@ function rodDrawing(form: PinForm): RoundDrawing {
     }),
     draw: (site) => drawRod(site, form),
     thinner: () =>
-      diameterMm - 0.5 + 2 * clearanceMm < PIN_DEFAULTS.leastMm
+      diameterMm - THINNER_MM + 2 * clearanceMm < PIN_DEFAULTS.leastMm
         ? null
-        : rodDrawing({ ...form, diameterMm: diameterMm - 0.5 }),
+        : rodDrawing({ ...form, diameterMm: diameterMm - THINNER_MM }),
   };
 }
 

@@ -6,7 +6,7 @@ import type { KeySite } from './key-site.ts';
 import { keySites, sitePlaces } from './key-sites.ts';
 import type { KeySolids } from './key-solids.ts';
 import { magnetBosses, magnetKeys, magnetRoom } from './magnet-solids.ts';
-import type { RoundBody } from './round-places.ts';
+import type { RoundBody } from './round-room.ts';
 import { screwBosses, screwRoom } from './screw-solids.ts';
 import type { SeamSection } from './seam-section.ts';
 import { sayWithout } from './thin-keys.ts';
@@ -38,7 +38,11 @@ export function removableKeys(section: SeamSection, ground: KeyGround, wish: Rem
   }
   const screw = { diameterMm: settings.screwMm, skinMm: settings.skinMm };
   const room = kind === 'magnets' ? magnetRoom(magnet) : screwRoom(screw);
+<<<<<<< /tmp/J/wt/src/workshop/pieces/joints/removable-keys.ts
+  const found = keySites(sitePlaces(section, ground, { rooms: [room] }), spacingMm, taken.sites);
+=======
   const found = keySites(sitePlaces(section, ground, { rooms: [room], taken: taken.sites }), spacingMm);
+>>>>>>> /tmp/J/_h
   const by = { carrier, pieces: section.seam.pieces };
   const made = found.sites.map((site) => ({
     site,

@@ -4,7 +4,8 @@ import { widestCircle } from '../../../geometry/widest-circle.ts';
 import type { KeyFrame } from './key-field.ts';
 import type { KeyGround } from './key-ground.ts';
 import type { KeySolids } from './key-solids.ts';
-import { bodyAt, type RoundBody, type RoundNeed, roundFrame, roundPlaces } from './round-places.ts';
+import { roundFrame, roundPlaces } from './round-places.ts';
+import { bodyAt, type RoundBody, type RoundFit, type RoundNeed } from './round-room.ts';
 import type { SeamSection } from './seam-section.ts';
 
 export interface RoundKeys {
@@ -15,9 +16,10 @@ export interface RoundKeys {
   readonly why: string | null;
 }
 
-/** Which piece of the seam carries the keys: 0 the lower, 1 the upper; and what keys of other seams fill already. */
+/** Which piece of the seam carries the keys: 0 the lower, 1 the upper, or each key whichever has more room for it; and what keys of other seams
+ *  fill already. */
 export interface RoundSide {
-  readonly carrier: 0 | 1;
+  readonly carrier: 0 | 1 | 'either';
   readonly taken?: readonly RoundBody[];
 }
 
@@ -44,48 +46,64 @@ export interface RoundSite {
   readonly bowMm: number;
 }
 
-/** At least two keys, all of one reach: the longest for which two places are found; or none, with the reason.
- *  Space: model, worn. Cost: `roundPlaces`, once for each reach. */
+/** At least two keys, each of the first drawing and the longest reach that fits its place; or none, with the reason.
+ *  drawings: best first, thick before thin. Space: model, worn. Cost: `roundPlaces`. */
 export function roundKeys(
   section: SeamSection,
   ground: KeyGround,
-  drawing: RoundDrawing,
+  drawings: readonly RoundDrawing[],
   by: RoundSide & { readonly spacingMm: number },
 ): RoundKeys {
   const { seam, n } = section;
-  const fit = fitting(section, ground, drawing, by);
-  if (fit === null) return { keys: [], bodies: [], why: whyNot(section, ground, drawing, by) };
-  const into = by.carrier === 0 ? n : scaled(n, -1);
+  const ways = waysIn(drawings, by.carrier);
+  const places = placesOf(section, ground, ways, by);
+  if (places.length < 2) return { keys: [], bodies: [], why: whyNot(section, ground, drawings[0]!, by) };
   return {
-    keys: fit.places.map(({ atMm, roomMm }) =>
-      drawing.draw({
-        frame: roundFrame(section, atMm, into),
-        carrier: seam.pieces[by.carrier],
-        receiver: seam.pieces[by.carrier === 0 ? 1 : 0],
-        reachMm: fit.reachMm,
+    keys: places.map(({ atMm, roomMm, need }) => {
+      const { drawing, reachMm, carrier } = ways[need]!;
+      return drawing.draw({
+        frame: roundFrame(section, atMm, carrier === 0 ? n : scaled(n, -1)),
+        carrier: seam.pieces[carrier],
+        receiver: seam.pieces[carrier === 0 ? 1 : 0],
+        reachMm,
         roomMm,
         bowMm: seam.bowMm,
-      }),
-    ),
-    bodies: fit.places.map(({ atMm }) => bodyAt(atMm, n, fit.need)),
+      });
+    }),
+    bodies: places.map(({ atMm, need }) => bodyAt(atMm, n, ways[need]!.need)),
     why: null,
   };
 }
 
-function fitting(
+/** One way to draw a key. */
+interface RoundWay {
+  readonly drawing: RoundDrawing;
+  readonly reachMm: number;
+  readonly carrier: 0 | 1;
+  /** depthMm: into the first piece of the seam and the second. */
+  readonly need: RoundNeed;
+}
+
+function waysIn(drawings: readonly RoundDrawing[], asked: RoundSide['carrier']): readonly RoundWay[] {
+  const carriers = asked === 'either' ? ([0, 1] as const) : [asked];
+  return drawings.flatMap((drawing) =>
+    drawing.reachesMm.flatMap((reachMm) =>
+      carriers.map((carrier) => {
+        const own = drawing.need(reachMm);
+        const [c, r] = own.depthMm;
+        return { drawing, reachMm, carrier, need: { ...own, depthMm: carrier === 0 ? [c, r] : [r, c] } };
+      }),
+    ),
+  );
+}
+
+function placesOf(
   section: SeamSection,
   ground: KeyGround,
-  drawing: RoundDrawing,
-  { carrier, spacingMm, taken = [] }: RoundSide & { readonly spacingMm: number },
-) {
-  for (const reachMm of drawing.reachesMm) {
-    const own = drawing.need(reachMm);
-    const [c, r] = own.depthMm;
-    const need: RoundNeed = { ...own, depthMm: carrier === 0 ? [c, r] : [r, c] };
-    const places = roundPlaces(section, ground, { need, spacingMm, taken });
-    if (places.length >= 2) return { places, reachMm, need };
-  }
-  return null;
+  ways: readonly RoundWay[],
+  { spacingMm, taken = [] }: RoundSide & { readonly spacingMm: number },
+): readonly RoundFit[] {
+  return roundPlaces(section, ground, { needs: ways.map(({ need }) => need), spacingMm, taken });
 }
 
 function whyNot(
@@ -98,7 +116,7 @@ function whyNot(
   const across = 2 * widestCircle(section.loops.map(({ flat }) => flat)).radiusMm;
   const asked = `Two ${drawing.words} need room ${(2 * need.circleMm).toFixed(1)} mm across and ${need.depthMm[0].toFixed(1)} and ${need.depthMm[1].toFixed(1)} mm deep, at two places well apart`;
   for (let other = drawing.thinner(); other !== null; other = other.thinner())
-    if (fitting(section, ground, other, by) !== null)
+    if (placesOf(section, ground, waysIn([other], by.carrier), by).length >= 2)
       return `${asked}; the widest of this face is ${across.toFixed(1)} mm. ${other.words[0]!.toUpperCase()}${other.words.slice(1)} would do.`;
   return `${asked}; the widest of this face is ${across.toFixed(1)} mm.`;
 }
