@@ -33,11 +33,7 @@ test(`seed ${SEED}`, () => {
         const { sections, ground } = shape(wallMm, { normal: unit([tilt[0], tilt[1], 1]), offsetMm: 41.3 });
         const [section] = sections;
         const rooms = thinRooms(kind, widthMm, form);
-<<<<<<< /tmp/J/wt/test/property/thin-keys.test.ts
         const { sites } = keySites(sitePlaces(section!, ground, { rooms }), 120, []);
-=======
-        const { sites } = keySites(sitePlaces(section!, ground, { rooms, taken: [] }), 120);
->>>>>>> /tmp/J/_h
         const about = { kind, heldBy, carriers: carriers as 0 | 1, pieces: section!.seam.pieces, ground } as const;
         const [key] = thinKeys(sites.slice(0, 1), form, about);
         if (key === undefined) return;

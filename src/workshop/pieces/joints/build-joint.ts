@@ -54,21 +54,13 @@ export function buildJoint(
   const none = (why: string | null): BuiltJoint => ({ section, kind: 'none', wallMm, keys: [], misfitMm: null, why });
   if (wish.asked === 'none') return none('It was asked to have none.');
   const tried: string[] = [];
-<<<<<<< /tmp/J/wt/src/workshop/pieces/joints/build-joint.ts
-=======
-  const known: KnownPlaces = new Map();
->>>>>>> /tmp/J/_h
   const seen: Seen[] = [];
   let best: (Made & { readonly kind: MadeKind; readonly misfitMm: number }) | null = null;
   for (const { kind, ...how } of waysToTry(choice, wish.side)) {
     const making = { ...wish, ...by, ...how, clearanceMm: how.fit * wish.clearanceMm };
     let made: Made;
     if (isThin(kind)) {
-<<<<<<< /tmp/J/wt/src/workshop/pieces/joints/build-joint.ts
       const sites = sitesFor(kind, by.known, section, { ...making, clearanceMm: wish.clearanceMm, ground });
-=======
-      const sites = sitesFor(kind, known, section, { ...making, clearanceMm: wish.clearanceMm, ground });
->>>>>>> /tmp/J/_h
       if (isSeen(seen, { kind, ...how, sites: sites.sites })) continue;
       made = thinJoint(section, ground, { ...making, kind, sites });
     } else if (isRemovable(kind)) {
@@ -90,18 +82,7 @@ export function buildJoint(
   if (best === null) return none(choice.why ?? tried[0] ?? null);
   by.taken.sites.push(...best.sites);
   by.taken.bodies.push(...best.bodies);
-<<<<<<< /tmp/J/wt/src/workshop/pieces/joints/build-joint.ts
   return { section, kind: best.kind, wallMm, keys: best.keys, misfitMm: best.misfitMm, why: choice.why };
-=======
-  const isUnmet = wish.asked !== null && best.kind !== wish.asked;
-  return {
-    section,
-    kind: best.kind,
-    wallMm,
-    keys: best.keys,
-    why: choice.why ?? (isUnmet ? (tried[0] ?? null) : null),
-  };
->>>>>>> /tmp/J/_h
 }
 
 /** A joint that lets its outer edge off by no more is true enough: the first way that comes so far is taken, else the truest. A step that filler hides
@@ -131,10 +112,7 @@ function waysToTry(choice: KindChoice, side: KeySide): readonly Way[] {
   const first = side === 'second' ? 1 : 0;
   const carriers: readonly (0 | 1)[] = side === 'both' ? [0, 1] : [first];
   return kindsToTry(choice, side).flatMap((kind): Way[] => {
-<<<<<<< /tmp/J/wt/src/workshop/pieces/joints/build-joint.ts
     if (kind === 'pins') return PINS.map((how) => ({ ...how, kind, heldBy: 'stops', carrier: first }));
-=======
->>>>>>> /tmp/J/_h
     if (kind !== 'tabs')
       return CLOSER.filter(({ beside }) => beside === 1).map((how) => ({
         ...how,
@@ -158,7 +136,6 @@ const CLOSER = [
   { fit: 1, beside: 1 },
   { fit: TIGHTER, beside: 1 },
   { fit: TIGHTER, beside: SNUG },
-<<<<<<< /tmp/J/wt/src/workshop/pieces/joints/build-joint.ts
 ].flatMap((fit) => [1, 0.7, 0.5].map((closer) => ({ ...fit, closer, thinnest: 1 })));
 
 /** Thin ones reach into the narrow ends of a face, and what is farther apart holds a turn better; thick ones are stronger. */
@@ -173,12 +150,6 @@ const PINS = [1, TIGHTER].flatMap((fit) =>
 
 /** What was tried already: another spacing may find the same places. */
 type Seen = Omit<Way, 'closer' | 'thinnest'> & { readonly sites: readonly KeySite[] };
-=======
-].flatMap((fit) => [1, 0.7, 0.5].map((closer) => ({ ...fit, closer })));
-
-/** What was tried already: another spacing may find the same places. */
-type Seen = Omit<Way, 'closer'> & { readonly sites: readonly KeySite[] };
->>>>>>> /tmp/J/_h
 
 function isSeen(seen: Seen[], now: Seen): boolean {
   const isSame = (one: Seen): boolean =>
@@ -238,10 +209,7 @@ interface Making {
   readonly heldBy: 'stops' | 'pocket';
   readonly closer: number;
   readonly beside: number;
-<<<<<<< /tmp/J/wt/src/workshop/pieces/joints/build-joint.ts
   readonly thinnest: number;
-=======
->>>>>>> /tmp/J/_h
   readonly carrier: 0 | 1;
 }
 
@@ -253,11 +221,7 @@ interface Made {
 }
 
 /** Places found before, by kind: another spacing, a tighter fit or another carrier finds the same. */
-<<<<<<< /tmp/J/wt/src/workshop/pieces/joints/build-joint.ts
 export type KnownPlaces = Map<ThinKind, SitePlaces>;
-=======
-type KnownPlaces = Map<ThinKind, SitePlaces>;
->>>>>>> /tmp/J/_h
 
 function sitesFor(
   kind: ThinKind,
@@ -270,17 +234,10 @@ function sitesFor(
   if (places === undefined) {
     const rooms = thinRooms(kind, settings.tabWidthMm, keyForm(by));
     const alone = roomsAlone(kind, settings.tabWidthMm, keyForm(by));
-<<<<<<< /tmp/J/wt/src/workshop/pieces/joints/build-joint.ts
     places = sitePlaces(section, ground, { rooms, alone });
     known.set(kind, places);
   }
   return keySites(places, closer * settings.spacingMm, taken.sites);
-=======
-    places = sitePlaces(section, ground, { rooms, alone, taken: taken.sites });
-    known.set(kind, places);
-  }
-  return keySites(places, closer * settings.spacingMm);
->>>>>>> /tmp/J/_h
 }
 
 function keyForm({ settings, clearanceMm, beside }: Pick<Making, 'settings' | 'clearanceMm' | 'beside'>): KeyForm {

@@ -18,7 +18,6 @@ export interface SiteSearch {
   readonly rooms: readonly KeyRoom[];
   /** Wider still, widest first, for a stretch of some length with room for one key only, which holds a turn by its own width. */
   readonly alone?: (stretchMm: number) => readonly KeyRoom[];
-<<<<<<< /tmp/J/wt/src/workshop/pieces/joints/key-sites.ts
 }
 
 /** Where a seam has room for keys, but for those of other seams: found once, taken at any spacing. */
@@ -26,10 +25,6 @@ export interface SitePlaces {
   readonly lines: readonly Places[];
   readonly without: KeySites['without'];
   readonly leastMm: number;
-=======
-  /** Keys of other seams. */
-  readonly taken: readonly KeySite[];
->>>>>>> /tmp/J/_h
 }
 
 /** Where a seam has room for keys: found once, taken at any spacing. */
@@ -56,16 +51,11 @@ const WORTH_MM = 4;
 export function sitePlaces(section: SeamSection, ground: KeyGround, search: SiteSearch): SitePlaces {
   const without: Partial<Record<NoSite, number>> = {};
   const lines = innerLines(section).map((line): Places => {
-<<<<<<< /tmp/J/wt/src/workshop/pieces/joints/key-sites.ts
     const looking = { section, ground, line };
-=======
-    const looking = { section, ground, line, taken: search.taken };
->>>>>>> /tmp/J/_h
     const alone = search.alone?.(longestOf(line)).filter((room) => takesMm(room) <= longestOf(line)) ?? [];
     return { ...roomsOn(looking, search.rooms, without), alone: roomsOn(looking, alone, {}) };
   });
   return { lines, without, leastMm: takesMm(search.rooms.at(-1)!) };
-<<<<<<< /tmp/J/wt/src/workshop/pieces/joints/key-sites.ts
 }
 
 /** Along each stretch of inner edge the outermost as near to its ends as they may come, for the farther apart they hold the less a clearance lets
@@ -181,105 +171,6 @@ function waysAlong({ lengthMm, closed }: InnerLine): number[] {
   return Array.from({ length: closed ? steps : steps + 1 }, (_, i) => (i * lengthMm) / steps);
 }
 
-=======
-}
-
-/** Along each stretch of inner edge the outermost as near to its ends as they may come, for the farther apart they hold the less a clearance lets
- *  the seam turn; the others even between them, moved as little as need be to where both walls have room; alike from both ends. A short
- *  stretch gets one long key, or two narrow ones if those reach farther. Cost: some 1,500 rays a key. Space: worn. */
-export function keySites({ lines, without, leastMm }: SitePlaces, spacingMm: number): KeySites {
-  const sites: KeySite[] = [];
-  for (const places of lines) {
-    const own = places.line.closed ? evenSites(places, spacingMm) : outermostSites(places, spacingMm);
-    sites.push(...own.filter((site) => !sites.some((other) => overlap(site, other))));
-  }
-  return { sites, without, leastMm, longestMm: Math.max(0, ...lines.map(({ line }) => longestOf(line))) };
-}
-
-/** What a key takes of a line between corners. */
-export function takesMm(room: KeyRoom): number {
-  return 2 * fromCornerMm(room);
-}
-
-function fromCornerMm({ widthMm, halfMm }: KeyRoom): number {
-  return Math.max(widthMm / 2 + FROM_CORNERS_MM, halfMm + BESIDE_FROM_CORNERS_MM);
-}
-
-/** The longest way between two neighbouring stops. */
-function longestOf({ stops, closed, lengthMm }: InnerLine): number {
-  if (stops.length === 0) return lengthMm;
-  let most = closed ? stops[0]!.wayMm + lengthMm - stops.at(-1)!.wayMm : 0;
-  for (let i = 0; i + 1 < stops.length; i++) most = Math.max(most, stops[i + 1]!.wayMm - stops[i]!.wayMm);
-  return most;
-}
-
-/** A key at a way along the line. */
-interface Placed {
-  readonly way: number;
-  readonly site: KeySite;
-}
-
-/** Where each room fits on a line, as far as is known. */
-interface RoomsOn {
-  readonly line: InnerLine;
-  readonly ways: readonly number[];
-  readonly rooms: readonly KeyRoom[];
-  /** By room: per way 1 where it fits as seen coarsely, and was not found wanting since. */
-  readonly fits: readonly Uint8Array[];
-  /** The site on which a key is drawn; null, and known from then on, where there is none after all. */
-  readonly siteOf: (room: number, place: number) => KeySite | null;
-}
-
-/** Where a wide room fits the narrower do as well. */
-interface Places extends RoomsOn {
-  /** For a key that is the only one. */
-  readonly alone: RoomsOn;
-}
-
-function roomsOn(looking: Looking, rooms: readonly KeyRoom[], without: Partial<Record<NoSite, number>>): RoomsOn {
-  const { line } = looking;
-  const ways = waysAlong(line);
-  const fits = rooms.map(() => new Uint8Array(ways.length));
-  ways.forEach((way, i) => {
-    let why: NoSite | null = 'corner or end';
-    for (const [r, room] of rooms.entries()) {
-      if (why !== null) why = coarselyAt(looking, room, way);
-      fits[r]![i] = why === null ? 1 : 0;
-    }
-    if (why !== null) without[why] = (without[why] ?? 0) + 1;
-  });
-  const known = new Map<number, KeySite>();
-  const siteOf = (room: number, place: number): KeySite | null => {
-    const id = place * rooms.length + room;
-    const before = known.get(id);
-    if (before !== undefined) return before;
-    const site = siteAt(looking, rooms[room]!, ways[place]!, FINE);
-    if (typeof site === 'string') {
-      fits[room]![place] = 0;
-      return null;
-    }
-    known.set(id, site);
-    return site;
-  };
-  return { line, ways, rooms, fits, siteOf };
-}
-
-/** Null where it fits. */
-function coarselyAt(looking: Looking, room: KeyRoom, way: number): NoSite | null {
-  const fromCorner = fromCornerMm(room);
-  const away = { corner: fromCorner, seam: fromCorner, rim: room.halfMm + FROM_CORNERS_MM };
-  if (!isClearOfStops(looking.line, way, away)) return 'corner or end';
-  const found = siteAt(looking, room, way, COARSE);
-  return typeof found === 'string' ? found : null;
-}
-
-/** Alike from both ends. */
-function waysAlong({ lengthMm, closed }: InnerLine): number[] {
-  const steps = Math.max(1, Math.round(lengthMm / STEP_MM));
-  return Array.from({ length: closed ? steps : steps + 1 }, (_, i) => (i * lengthMm) / steps);
-}
-
->>>>>>> /tmp/J/_h
 function outermostSites(places: Places, spacingMm: number): KeySite[] {
   const { lengthMm } = places.line;
   const ends = twoEnds(places);

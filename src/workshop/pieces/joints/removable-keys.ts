@@ -38,11 +38,7 @@ export function removableKeys(section: SeamSection, ground: KeyGround, wish: Rem
   }
   const screw = { diameterMm: settings.screwMm, skinMm: settings.skinMm };
   const room = kind === 'magnets' ? magnetRoom(magnet) : screwRoom(screw);
-<<<<<<< /tmp/J/wt/src/workshop/pieces/joints/removable-keys.ts
   const found = keySites(sitePlaces(section, ground, { rooms: [room] }), spacingMm, taken.sites);
-=======
-  const found = keySites(sitePlaces(section, ground, { rooms: [room], taken: taken.sites }), spacingMm);
->>>>>>> /tmp/J/_h
   const by = { carrier, pieces: section.seam.pieces };
   const made = found.sites.map((site) => ({
     site,

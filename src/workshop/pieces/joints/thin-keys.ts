@@ -40,12 +40,8 @@ export function thinRooms(kind: ThinKind, widthMm: number, form: KeyForm): reado
 /** Such as hold a turn alone, widest first, from twice the width asked for or as wide as the stretch has room for. */
 export function roomsAlone(kind: ThinKind, widthMm: number, form: KeyForm): (stretchMm: number) => readonly KeyRoom[] {
   return (stretchMm) => {
-<<<<<<< /tmp/J/wt/src/workshop/pieces/joints/thin-keys.ts
     const room = Math.floor(10 * (stretchMm - takesMm(ROOMS[kind](0, form)))) / 10;
     const most = Math.min(MOST_ALONE * widthMm, room);
-=======
-    const most = Math.min(MOST_ALONE * widthMm, stretchMm - takesMm(ROOMS[kind](0, form)));
->>>>>>> /tmp/J/_h
     const num = Math.max(0, Math.ceil((most - LEAST_WIDTH_MM) / ALONE_STEP_MM));
     return Array.from({ length: num }, (_, k) => ROOMS[kind](most - k * ALONE_STEP_MM, form));
   };

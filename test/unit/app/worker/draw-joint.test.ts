@@ -34,11 +34,7 @@ interface Made {
 function thin(kind: ThinKind, heldBy: 'stops' | 'pocket', shape: 'pipe' | 'bowl'): Made {
   const cut = shape === 'pipe' ? cutPipe(4) : cutBowl(6);
   const [section] = cut.sections;
-<<<<<<< /tmp/J/wt/test/unit/app/worker/draw-joint.test.ts
   const { sites } = keySites(sitePlaces(section!, cut.ground, { rooms: thinRooms(kind, 16, FORM) }), 60, []);
-=======
-  const { sites } = keySites(sitePlaces(section!, cut.ground, { rooms: thinRooms(kind, 16, FORM), taken: [] }), 60);
->>>>>>> /tmp/J/_h
   const about = { kind, heldBy, carriers: 1, pieces: section!.seam.pieces, ground: cut.ground } as const;
   return { solids: thinKeys(sites.slice(1, 2), FORM, about)[0]!, ground: cut.ground, wallMm: 4 };
 }
@@ -59,11 +55,7 @@ function screwed(): Made {
   const cut = cutPipe(4);
   const [section] = cut.sections;
   const form = { diameterMm: 3, skinMm: 1.2 };
-<<<<<<< /tmp/J/wt/test/unit/app/worker/draw-joint.test.ts
   const { sites } = keySites(sitePlaces(section!, cut.ground, { rooms: [screwRoom(form)] }), 60, []);
-=======
-  const { sites } = keySites(sitePlaces(section!, cut.ground, { rooms: [screwRoom(form)], taken: [] }), 60);
->>>>>>> /tmp/J/_h
   const solids = screwBosses(sites[0]!, form, { carrier: 0, pieces: section!.seam.pieces });
   if (typeof solids === 'string') throw new Error(solids);
   return { solids, ground: cut.ground, wallMm: 4 };

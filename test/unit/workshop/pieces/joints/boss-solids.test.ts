@@ -30,11 +30,7 @@ const walls: readonly (readonly [string, () => CutSolid])[] = [
   ],
 ];
 const sitesFor = ({ section, ground }: CutSolid, room: KeyRoom): readonly KeySite[] =>
-<<<<<<< /tmp/J/wt/test/unit/workshop/pieces/joints/boss-solids.test.ts
   keySites(sitePlaces(section, ground, { rooms: [room] }), 60, []).sites;
-=======
-  keySites(sitePlaces(section, ground, { rooms: [room], taken: [] }), 60).sites;
->>>>>>> /tmp/J/_h
 
 function keyed(cut: CutSolid, keys: readonly KeySolids[]) {
   return cut.pieces.map((piece) => {

@@ -20,14 +20,7 @@ describe('a wall from 2 to 12 mm', () => {
         expect(why).toBeNull();
         if (kind === 'pins') return kind;
         const thin = kind as ThinKind;
-<<<<<<< /tmp/J/wt/test/unit/workshop/pieces/joints/joint-kind.test.ts
         const { sites } = keySites(sitePlaces(sections[0]!, ground, { rooms: thinRooms(thin, 16, FORM) }), 60, []);
-=======
-        const { sites } = keySites(
-          sitePlaces(sections[0]!, ground, { rooms: thinRooms(thin, 16, FORM), taken: [] }),
-          60,
-        );
->>>>>>> /tmp/J/_h
         const keys = thinKeys(sites, FORM, {
           kind: thin,
           heldBy: 'stops',

@@ -8,21 +8,13 @@ import { cutShell } from '../../../../support/pieces/cut-sections.ts';
 import { cutBowl, cutPipe, cutPlate } from '../../../../support/pieces/walled-shapes.ts';
 
 const FORM = { reachMm: 8, thickMm: 2.4, clearanceMm: 0.25, skinMm: 1.2 };
-<<<<<<< /tmp/J/wt/test/unit/workshop/pieces/joints/key-sites.test.ts
 const search = { rooms: thinRooms('tabs', 16, FORM) };
-=======
-const search = (taken: readonly KeySite[] = []) => ({ rooms: thinRooms('tabs', 16, FORM), taken });
->>>>>>> /tmp/J/_h
 const atMm = (sites: readonly KeySite[]) => sites.map(({ frame }) => frame.at);
 
 describe('places for keys', () => {
   test('lie even round a ring', () => {
     const { sections, ground } = cutPipe(4);
-<<<<<<< /tmp/J/wt/test/unit/workshop/pieces/joints/key-sites.test.ts
     const { sites } = keySites(sitePlaces(sections[0]!, ground, search), 60, []);
-=======
-    const { sites } = keySites(sitePlaces(sections[0]!, ground, search()), 60);
->>>>>>> /tmp/J/_h
     // 352 mm round its inside
     expect(sites.length).toBe(6);
     const turns = sites
@@ -39,11 +31,7 @@ describe('places for keys', () => {
 
   test('are two on a seam longer than 50 mm, as far from one end as from the other, and 5 mm clear of both', () => {
     const { sections, ground } = cutPlate(3);
-<<<<<<< /tmp/J/wt/test/unit/workshop/pieces/joints/key-sites.test.ts
     const { sites } = keySites(sitePlaces(sections[0]!, ground, search), 60, []);
-=======
-    const { sites } = keySites(sitePlaces(sections[0]!, ground, search()), 60);
->>>>>>> /tmp/J/_h
     expect(sites.length).toBe(2);
     const [a, b] = atMm(sites).map(([, y]) => y);
     expect(a! + b!).toBeCloseTo(0, 3);
@@ -57,11 +45,7 @@ describe('places for keys', () => {
       { plane: { normal: [1, 0, 0], offsetMm: -54 } },
       ([, , z], n) => !(z < 1e-6 && n[2] < 0),
     );
-<<<<<<< /tmp/J/wt/test/unit/workshop/pieces/joints/key-sites.test.ts
     const found = keySites(sitePlaces(near.sections[0]!, near.ground, search), 60, []);
-=======
-    const found = keySites(sitePlaces(near.sections[0]!, near.ground, search()), 60);
->>>>>>> /tmp/J/_h
     expect(found.sites).toEqual([]);
     expect(found.without.opening).toBeGreaterThan(10);
     expect(sayWithout(found)).toMatch(/beside an opening/);
@@ -69,13 +53,8 @@ describe('places for keys', () => {
 
   test('are left free by keys of other seams', () => {
     const { sections, ground } = cutBowl(3);
-<<<<<<< /tmp/J/wt/test/unit/workshop/pieces/joints/key-sites.test.ts
     const first = keySites(sitePlaces(sections[0]!, ground, search), 60, []);
     const again = keySites(sitePlaces(sections[0]!, ground, search), 60, first.sites);
-=======
-    const first = keySites(sitePlaces(sections[0]!, ground, search()), 60);
-    const again = keySites(sitePlaces(sections[0]!, ground, search(first.sites)), 60);
->>>>>>> /tmp/J/_h
     expect(first.sites.length).toBeGreaterThan(5);
     for (const place of atMm(again.sites))
       for (const other of atMm(first.sites)) expect(Math.hypot(...minus(place, other))).toBeGreaterThan(24);

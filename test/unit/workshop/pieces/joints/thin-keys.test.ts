@@ -16,11 +16,7 @@ const FORM = { reachMm: 8, thickMm: 2.4, clearanceMm: 0.25, skinMm: 1.2 };
 function firstKey({ sections, ground }: CutShell, about: Omit<ThinKeys, 'pieces' | 'ground'>): KeySolids | undefined {
   const [section] = sections;
   const rooms = thinRooms(about.kind, 16, FORM);
-<<<<<<< /tmp/J/wt/test/unit/workshop/pieces/joints/thin-keys.test.ts
   const { sites } = keySites(sitePlaces(section!, ground, { rooms }), 60, []);
-=======
-  const { sites } = keySites(sitePlaces(section!, ground, { rooms, taken: [] }), 60);
->>>>>>> /tmp/J/_h
   return thinKeys(sites.slice(1, 2), FORM, { ...about, pieces: section!.seam.pieces, ground })[0];
 }
 
