@@ -1,4 +1,4 @@
-// Takes the README's pictures from the running page on the demo: npm run pictures.
+// Takes the README's pictures from the running page on the demo: npm run pictures, or some of them by name: npm run pictures -- joints assembly.
 import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -10,6 +10,9 @@ import { CHROMIUM_FLAGS } from '../test/support/chromium.ts';
 import { startCommand } from '../test/support/command.ts';
 
 const OUT = 'docs/pictures';
+const names = process.argv.slice(2);
+const isWanted = (...some: readonly string[]): boolean =>
+  names.length === 0 || some.some((name) => names.includes(name));
 const folder = mkdtempSync(join(tmpdir(), 'helmwright-pictures-'));
 const { child, ended } = startCommand([
   'demo',
@@ -34,25 +37,41 @@ const browser = await chromium.launch({ executablePath: '/usr/bin/chromium', arg
 const shots = [
   { name: 'book', width: 1440, height: 900, scheme: 'light', at: null },
   { name: 'pieces', width: 1440, height: 900, scheme: 'light', at: '#pieces' },
+  { name: 'joints', width: 1440, height: 900, scheme: 'light', at: '#joints section.table' },
+  { name: 'assembly', width: 1440, height: 900, scheme: 'light', at: '#assembly section.table' },
   { name: 'printing-slate', width: 1440, height: 900, scheme: 'dark', at: '#printing' },
   { name: 'phone', width: 390, height: 844, scheme: 'light', at: '#pieces' },
 ] as const;
-for (const { name, width, height, scheme, at } of shots) {
+for (const { name, width, height, scheme, at } of shots.filter((shot) => isWanted(shot.name))) {
   const page = await browser.newPage({ viewport: { width, height }, colorScheme: scheme });
   await page.goto(address);
   await page.getByText('All is computed.').first().waitFor({ timeout: 180_000, state: 'attached' });
   if (at !== null)
-    await page.locator(at).evaluate((element) => element.scrollIntoView({ block: 'start', behavior: 'instant' }));
+    await page
+      .locator(at)
+      .first()
+      .evaluate((element) => element.scrollIntoView({ block: 'start', behavior: 'instant' }));
   await page.waitForTimeout(9000);
   await page.screenshot({ path: join(OUT, `${name}.png`) });
   await page.close();
 }
-await takeMended();
-await takeHouse();
+if (isWanted('assembly-sheet')) await takeSheet();
+if (isWanted('mended')) await takeMended();
+if (isWanted('beside', 'shelf')) await takeHouse();
 await browser.close();
 child.kill('SIGTERM');
 await ended;
 rmSync(folder, { recursive: true, force: true });
+
+/** The sheet for the bench, as it is printed: A4 less its margins. */
+async function takeSheet(): Promise<void> {
+  const page = await browser.newPage({ viewport: { width: 703, height: 1039 }, deviceScaleFactor: 1.5 });
+  await page.goto(`file://${join(folder, 'kit', 'book.html')}`);
+  await page.emulateMedia({ media: 'print' });
+  await page.evaluate(() => document.fonts.ready);
+  await page.locator('.bench-sheet').screenshot({ path: join(OUT, 'assembly-sheet.png') });
+  await page.close();
+}
 
 /** The Model chapter of a helm that came full of holes, with the figure showing it as it came. */
 async function takeMended(): Promise<void> {

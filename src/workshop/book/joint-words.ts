@@ -16,7 +16,7 @@ export const KIND_WORDS: Readonly<Record<JointKind, KindWords>> = {
   strips: { one: 'splice', many: 'splices', are: 'loose splices, glued into seats of both pieces' },
   pins: { one: 'pin', many: 'pins', are: 'pins in sockets' },
   rods: { one: 'rod', many: 'rods', are: 'lengths of rod in holes of both pieces' },
-  magnets: { one: 'pair of magnets', many: 'pairs of magnets', are: 'pairs of magnets, and can be taken apart again' },
+  magnets: { one: 'magnet pair', many: 'magnet pairs', are: 'pairs of magnets, and can be taken apart again' },
   screws: { one: 'screw', many: 'screws', are: 'screws in bosses on the inside, and can be taken apart again' },
   none: { one: 'key', many: 'keys', are: 'no keys: they are aligned by eye, and held while the glue sets' },
 };
@@ -39,7 +39,7 @@ export function askedKindWords(kind: JointKind): string {
   return kind === 'magnets' ? 'magnets' : KIND_WORDS[kind].many;
 }
 
-/** "3 tabs", "1 pair of magnets", "none". */
+/** "3 tabs", "1 magnet pair", "none". */
 export function keysCounted(kind: JointKind, count: number): string {
   const { one, many } = KIND_WORDS[kind];
   return count === 0 ? 'none' : `${count} ${count === 1 ? one : many}`;

@@ -14,6 +14,9 @@ type AskedJoint = Build['joints']['asked'][number];
 
 const ASKED = 'joints.asked';
 
+/** Stays in one line of a narrow column. */
+export const BY_WALL = 'by\u00a0its\u00a0wall';
+
 /** The seams of the division and how much larger than the unscaled model they are worn. */
 export interface SeamsWorn {
   readonly seams: readonly Seam[];
@@ -43,7 +46,7 @@ export function jointChoices(build: Build, worn: SeamsWorn): readonly Span[] {
       s: 'entry',
       path: ASKED,
       label: `Joint of ${seam.id}`,
-      options: [{ entry: null, label: 'by its wall' }, ...options],
+      options: [{ entry: null, label: BY_WALL }, ...options],
       value: now === null ? null : JSON.stringify(now),
       follows: followsOf(ASKED),
     };

@@ -38,6 +38,7 @@ export function writeJoints(build: Build, joints: JointsRecord | null, worn: Sea
   if (joints.joints.length === 0) return blocks;
   blocks.push(
     ...kindSentences(build, joints, worn),
+    ...skinSentence(joints),
     ...playSentences(joints),
     jointTable(build, joints, worn),
     ...looseTable(build, joints),
@@ -131,6 +132,22 @@ function seamsTerm(joints: readonly { readonly seam: string }[]): Span {
   return term(listed(joints.map(({ seam }) => seam)));
 }
 
+/** The least of it, with where; nothing where nothing was cut. */
+function skinSentence({ joints }: JointsRecord): readonly Block[] {
+  const cut = joints.flatMap(({ seam, skinMm }) => (skinMm === null ? [] : [{ seam, skinMm }]));
+  if (cut.length === 0) return [];
+  const least = cut.reduce((one, other) => (other.skinMm < one.skinMm ? other : one));
+  return [
+    say(
+      'What was cut for keys leaves at least ',
+      quantity(least.skinMm, 'mm', 1),
+      ' of wall, at ',
+      term(least.seam),
+      '.',
+    ),
+  ];
+}
+
 /** The largest misfit of all seams, with where, and those that are hardly led at all; the others stand in the table. */
 function playSentences({ joints }: JointsRecord): readonly Block[] {
   const played = joints.flatMap(({ seam, play }) => (play === null ? [] : [{ seam, ...play }]));
@@ -186,8 +203,8 @@ function nearSentence(near: readonly Played[], who: string): Block {
   );
 }
 
+/** The choice stands beside the seam, so that it is in view where a table is wider than its page. */
 function jointTable(build: Build, { joints }: JointsRecord, worn: SeamsWorn | null): Block {
-  const isCut = joints.some(({ skinMm }) => skinMm !== null);
   const choices = worn === null ? [] : jointChoices(build, worn);
   const choiceOf = (seam: string): readonly Span[] =>
     choices.filter((_choice, index) => worn?.seams[index]?.id === seam);
@@ -197,28 +214,24 @@ function jointTable(build: Build, { joints }: JointsRecord, worn: SeamsWorn | nu
       'Joints. Misfit: the largest step at the outer edge, as drawn, and with every face printed off the worse way',
     columns: [
       { head: 'Seam', align: 'start' },
+      ...(worn === null ? [] : [{ head: 'Joined', align: 'start', offers: true } as const]),
       { head: 'Keys', align: 'start' },
-      { head: 'On', align: 'start' },
       { head: 'Wall', align: 'end' },
-      ...(isCut ? [{ head: 'Skin left', align: 'end' } as const] : []),
       { head: 'Clear', align: 'end' },
       { head: 'Misfit', align: 'end' },
       { head: 'Printed', align: 'end' },
-      ...(worn === null ? [] : [{ head: 'Joined', align: 'start', offers: true } as const]),
     ],
-    rows: joints.map(({ seam, kind, keys, wallMm, skinMm, play }) => {
+    rows: joints.map(({ seam, kind, keys, wallMm, play }) => {
       const clearances = keys.map(({ clearanceMm }) => clearanceMm);
       return [
         [term(seam)],
+        ...(worn === null ? [] : [choiceOf(seam)]),
         [text(keysCounted(kind, keys.length))],
-        [text([...new Set(keys.map(({ carrier }) => carrier))].sort().join(', '))],
         // where no key was tried, no wall was measured
         wallMm > 0 ? [quantity(wallMm, 'mm', 1)] : [],
-        ...(isCut ? [skinMm === null ? [] : [quantity(skinMm, 'mm', 1)]] : []),
         clearances.length === 0 ? [] : [quantity(Math.min(...clearances), 'mm', 2)],
         play === null ? [] : misfit(play.nominalMm),
         play === null ? [] : misfit(play.printedMm),
-        ...(worn === null ? [] : [choiceOf(seam)]),
       ];
     }),
   };

@@ -4,7 +4,7 @@ import { jointsChange, jointsSummary } from '../../../../src/workshop/book/asked
 import type { Span } from '../../../../src/workshop/book/book-text.ts';
 import { type Build, newBuild } from '../../../../src/workshop/book/build-file.ts';
 import { changeWords } from '../../../../src/workshop/book/change-words.ts';
-import { astrayWishes, boughtSizes, jointChoices } from '../../../../src/workshop/book/write-asked-joints.ts';
+import { astrayWishes, BY_WALL, boughtSizes, jointChoices } from '../../../../src/workshop/book/write-asked-joints.ts';
 import { writeJoints } from '../../../../src/workshop/book/write-joints.ts';
 import { askedKinds } from '../../../../src/workshop/pieces/joints/asked-joints.ts';
 import { AskedJoint } from '../../../../src/workshop/pieces/joints/joints-settings.ts';
@@ -32,7 +32,7 @@ describe('the choice of a joint', () => {
       ['Joint of B-C', null, 'joints.asked'],
     ]);
     expect(entriesOf(asking())[0]!.options.map(({ label }) => label)).toEqual([
-      'by its wall',
+      BY_WALL,
       'tabs',
       'laps',
       'splices',
