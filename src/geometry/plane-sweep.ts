@@ -16,35 +16,42 @@ export interface SweptPart {
   readonly projections: Float32Array;
 }
 
-/** weight: per sample of `all`. Only samples that weigh anything are swept, and stand for the area of all: of a shell that is the
- *  outside, half of it. Cost: samples, and points x directions, about 1 ns each. */
+/** weight: per sample of `all`. Only samples that weigh anything are swept, of these every `stride`-th, and stand for all: of a shell
+ *  that is the outside, half of it. Cost: samples, and points x directions, about 1 ns each. */
 export function sweptPart(
   all: SurfaceSamples,
   weight: Float64Array,
   samples: Int32Array,
-  by: { readonly points: Float64Array; readonly frames: LayingFrames },
+  by: { readonly points: Float64Array; readonly frames: LayingFrames; readonly stride?: number },
 ): SweptPart {
   const { middles: p, normals: n, areaMm2, spread } = all;
+  const { stride = 1 } = by;
   let num = 0;
   let area = 0;
   let swept = 0;
+  let weighed = 0;
+  let weighedSwept = 0;
   for (const s of samples) {
     area += areaMm2[s]!;
     if (weight[s]! <= 0) continue;
-    num++;
+    weighed += areaMm2[s]! * weight[s]!;
+    if (num++ % stride !== 0) continue;
     swept += areaMm2[s]!;
+    weighedSwept += areaMm2[s]! * weight[s]!;
   }
-  const rows = new Float32Array(num * ROW);
+  const rows = new Float32Array(Math.ceil(num / stride) * ROW);
   let at = 0;
+  let seen = 0;
   for (const s of samples) {
-    if (weight[s]! <= 0) continue;
+    if (weight[s]! <= 0 || seen++ % stride !== 0) continue;
     for (let c = 0; c < 3; c++) {
       rows[at + c] = p[s * 3 + c]!;
       rows[at + 3 + c] = n[s * 3 + c]!;
     }
     rows[at + 6] = (areaMm2[s]! * area) / swept;
-    rows[at + 7] = areaMm2[s]! * weight[s]!;
-    for (let c = 0; c < 6; c++) rows[at + 8 + c] = spread[s * 6 + c]! * (c < 3 ? 1 : 2);
+    rows[at + 7] = (areaMm2[s]! * weight[s]! * weighed) / weighedSwept;
+    // one that stands for several spreads over as much more
+    for (let c = 0; c < 6; c++) rows[at + 8 + c] = stride * spread[s * 6 + c]! * (c < 3 ? 1 : 2);
     at += ROW;
   }
   const { points, frames } = by;

@@ -78,8 +78,8 @@ export function candidateCuts(
 }
 
 /** Folds whose line is measured, and of which so many are offered. */
-const MEASURED_FOLDS = 12;
-const MOST_FOLDS = 8;
+const MEASURED_FOLDS = 8;
+const MOST_FOLDS = 6;
 /** A line along a fold may cost this share of what its samples say: they are too wide to see the fold. */
 const FOLD_SHARE = 0.4;
 
@@ -101,11 +101,15 @@ function foldOffers(task: DivisionTask, part: ProxyPart, tick: () => void): Offe
     .slice(0, MOST_FOLDS);
 }
 
-const FINE_DIRECTIONS = 18;
+const FINE_DIRECTIONS = 14;
+
+/** Parts thought to take no more beds have one cut left to find: every second direction is swept, those that come first. */
+const LAST_CUT = 2.5;
 
 /** Of directions that are mirror images of each other a part that has to stay mirrored needs one. */
 function directionsFor(task: DivisionTask, part: ProxyPart, all: readonly Vec3[]): readonly Vec3[] {
-  return mustMirror(task, part) ? all.filter((normal) => normal[0] > -1e-9) : all;
+  if (mustMirror(task, part)) return all.filter((normal) => normal[0] > -1e-9);
+  return part.need.pieces > LAST_CUT ? all : all.slice(0, Math.ceil(all.length / 2));
 }
 
 /** Keeps the cheapest offers that differ: two planes are alike within the diversity rule (offset and angle). */

@@ -59,6 +59,14 @@ export function areAlike(task: DivisionTask, a: Plane, b: Plane, strictness = 1)
   return Math.abs(a.offsetMm - Math.sign(cos) * b.offsetMm) < task.apartMm * strictness;
 }
 
+/** Whether one part is the mirror image of another, judged by middle and area. */
+export function areTwins(task: DivisionTask, a: ProxyPart, b: ProxyPart): boolean {
+  if (task.mirrorX === null) return false;
+  const [x, y, z] = a.centreMm;
+  const away = Math.hypot(2 * task.mirrorX - x - b.centreMm[0], y - b.centreMm[1], z - b.centreMm[2]);
+  return away < 1.5 * task.samples.spacingMm && Math.abs(b.areaMm2 / a.areaMm2 - 1) < 0.06;
+}
+
 export function mirroredPlane(plane: Plane, mirrorX: number): Plane {
   const [x, y, z] = plane.normal;
   return { normal: [-x, y, z], offsetMm: plane.offsetMm - 2 * x * mirrorX };

@@ -4,7 +4,7 @@ import type { Work } from '../../../base/work.ts';
 import type { Vec3 } from '../../../mesh/mesh.ts';
 import { hoursWithRisk, roughPrintS } from '../../process/rough-print.ts';
 import { type Cut, type CutOffer, candidateCuts, type PartCut } from './candidate-cuts.ts';
-import { areAlike, chipOf, isMirrorPlane, isSelfMirrored, mirroredPlane, sideCost } from './cut-costs.ts';
+import { areAlike, areTwins, chipOf, isMirrorPlane, isSelfMirrored, mirroredPlane, sideCost } from './cut-costs.ts';
 import { type DivisionTask, MIRRORED_CUTS, type ProxyPart, splitPart, wholePart } from './proxy-part.ts';
 import { supportOf } from './sample-support.ts';
 
@@ -152,7 +152,7 @@ function weighedDivision(task: DivisionTask, { leastMm, ...draft }: Draft): Divi
 }
 
 /** Support to take off and hours of the machine, of a part still to be cut those of the pieces it is thought to become. */
-function printCost(task: DivisionTask, leaf: ProxyPart): number {
+export function printCost(task: DivisionTask, leaf: ProxyPart): number {
   const supportG = supportOf(task, leaf);
   const pieces = leaf.need.pieces;
   const eachS = roughPrintS({ areaMm2: leaf.areaMm2 / pieces, thickMm: task.thickMm, supportG: supportG / pieces });
@@ -208,17 +208,11 @@ function largestUnfit(leaves: readonly ProxyPart[]): ProxyPart {
   return largest;
 }
 
-/** The unfit leaf that is the part's mirror image, judged by middle and area; null when there is none or it is the part itself. */
+/** The unfit leaf that is the part's mirror image; null when there is none or it is the part itself. */
 function twinOf(task: DivisionTask, part: ProxyPart, leaves: readonly ProxyPart[]): ProxyPart | null {
   if (task.mirrorX === null || isSelfMirrored(task, part)) return null;
-  const near = 1.5 * task.samples.spacingMm;
-  for (const leaf of leaves) {
-    if (leaf === part || (leaf.need.pieces === 1 && task.tries !== MIRRORED_CUTS)) continue;
-    const [x, y, z] = leaf.centreMm;
-    const away = Math.hypot(2 * task.mirrorX - x - part.centreMm[0], y - part.centreMm[1], z - part.centreMm[2]);
-    if (away < near && Math.abs(leaf.areaMm2 / part.areaMm2 - 1) < 0.06) return leaf;
-  }
-  return null;
+  const isOpen = (leaf: ProxyPart) => leaf.need.pieces > 1 || task.tries === MIRRORED_CUTS;
+  return leaves.find((leaf) => leaf !== part && isOpen(leaf) && areTwins(task, part, leaf)) ?? null;
 }
 
 function mirroredCut(task: DivisionTask, twin: ProxyPart, cut: Cut): Cut {

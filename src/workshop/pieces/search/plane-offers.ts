@@ -36,14 +36,16 @@ export interface Swept {
 
 /** How closely a part is looked at: points by which its sides are measured at most, and turns about the vertical. */
 export interface Closeness {
+  /** Of the samples every so many-th is swept. */
+  readonly stride: number;
   readonly mostPoints: number;
   readonly numTurns: number;
   /** Directions that may lie downwards, beside the cut itself: the upright one, and of the others the latest. */
   readonly mostDowns: number;
 }
 
-export const ROUGHLY: Closeness = { mostPoints: 300, numTurns: 4, mostDowns: 4 };
-export const CLOSELY: Closeness = { mostPoints: 700, numTurns: NUM_TURNS, mostDowns: 6 };
+export const ROUGHLY: Closeness = { stride: 2, mostPoints: 160, numTurns: 4, mostDowns: 4 };
+export const CLOSELY: Closeness = { stride: 1, mostPoints: 700, numTurns: NUM_TURNS, mostDowns: 6 };
 
 /** The best offers of every direction. Cost: docs/methods/division-search.md. */
 export function planeOffers(
@@ -103,6 +105,7 @@ function sweeper(task: DivisionTask, part: ProxyPart, closeness: Closeness): (no
   const swept = sweptPart(task.samples, task.weight, part.samples, {
     points: reachPoints(task, part, OUTERMOST_SAMPLES, stride),
     frames: layingFrames(downs, numTurns),
+    stride: closeness.stride,
   });
   const stepMm = Math.max(part.need.longestMm / 160, Math.min(3, task.samples.spacingMm / 2));
   return (normal) => {

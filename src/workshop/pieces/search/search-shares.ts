@@ -1,10 +1,11 @@
 // The searches for divisions, and the settling of those found, as shares: none of them waits for another.
-import type { Share } from '../../../base/work.ts';
+import type { Share, Work } from '../../../base/work.ts';
 import { evenDirections } from '../../../geometry/half-sphere-directions.ts';
 import type { ProposalName } from '../../process/pieces-record.ts';
 import type { DivisionWeights } from '../pieces-settings.ts';
 import type { Cut } from './candidate-cuts.ts';
-import { type Division, searchDivisions } from './division-search.ts';
+import { type Division, type DivisionSearch, searchDivisions } from './division-search.ts';
+import { searchParts } from './part-search.ts';
 import { weightsFor } from './proposal-aims.ts';
 import { type DivisionTask, MIRRORED_CUTS, type ProxyPart } from './proxy-part.ts';
 import { type CutGauge, cutGauges, gaugeOf, refineDivision } from './refine-division.ts';
@@ -28,15 +29,14 @@ export interface IntentFound extends Known {
   readonly mostSeen: number;
 }
 
-/** any: all cuts as the maker weighs them; mirrored: those that keep a mirrored shell mirrored; hiding: all cuts with hardly anything but
- *  seams weighed. */
+/** any: all cuts as the maker weighs them; mirrored: those that keep a mirrored shell mirrored; hiding: part by part, for seams that hide. */
 export type SearchIntent = 'any' | 'mirrored' | 'hiding';
 
 export const searchShare: Share<{ readonly task: DivisionTask; readonly start: Division }, SearchIntent, IntentFound> =
   {
     name: 'search for divisions',
     run({ task, start }, intent, work) {
-      const found = searchDivisions(intended(task, intent), evenDirections(3), work, start);
+      const found = searched(task, intent, work, start);
       const gauges = new Map<Cut, CutGauge>();
       const gauge = (part: ProxyPart, cut: Cut): CutGauge => {
         const measured = gauges.get(cut) ?? gaugeOf(task, part, cut.plane);
@@ -76,11 +76,16 @@ export function aimedAt(task: DivisionTask, name: ProposalName): DivisionTask {
   return { ...task, weights: weightsFor(name, task.weights) };
 }
 
-function intended(task: DivisionTask, intent: SearchIntent): DivisionTask {
+function searched(task: DivisionTask, intent: SearchIntent, work: Work, start: Division): DivisionSearch {
+  const directions = evenDirections(3);
+  if (intent === 'hiding') {
+    const sweeping = { ...task, weights: { ...raised(task.weights, 4), ...ONLY_SEAMS } };
+    return searchParts(aimedAt(task, 'hidden'), sweeping, { directions, work }, start);
+  }
   // folds are for hiding: the first search asks for little else than few pieces and quick prints
-  if (intent === 'any') return { ...task, folds: [] };
-  if (intent === 'mirrored') return { ...task, tries: MIRRORED_CUTS, weights: raised(task.weights, 3) };
-  return { ...task, weights: { ...raised(task.weights, 4), ...ONLY_SEAMS } };
+  const intended: DivisionTask =
+    intent === 'any' ? { ...task, folds: [] } : { ...task, tries: MIRRORED_CUTS, weights: raised(task.weights, 3) };
+  return searchDivisions(intended, directions, work, start);
 }
 
 /** With what is seen put first. The estimate of what is still to come drowns small differences between seams; raised, it does not. */
@@ -88,7 +93,7 @@ function raised(weights: DivisionWeights, seamTimes: number): DivisionWeights {
   return { ...weights, seam: seamTimes * weights.seam };
 }
 
-/** What the search for hidden seams leaves out of account: the ranking brings it back. */
+/** What is left out of account when planes are offered to hide seams: what a cut costs brings it back. */
 const ONLY_SEAMS = { lopsided: 0, support: 0, hour: 0, chip: 100 } as const;
 
 function supportsOf(task: DivisionTask, divisions: readonly Division[]): Map<ProxyPart, number> {
