@@ -58,7 +58,7 @@ interface Pool {
 
 function searchedPool(task: DivisionTask, work: Work, start: Division): Pool {
   // the longest first: threads take them in turn
-  const intents: readonly SearchIntent[] = task.mirrorX === null ? ['any', 'hiding'] : ['any', 'hiding', 'mirrored'];
+  const intents: readonly SearchIntent[] = task.mirrorX === null ? ['hiding', 'any'] : ['hiding', 'any', 'mirrored'];
   const searches = runShares(work, searchShare, { task: fresh(task), start }, intents);
   for (const { supports } of searches) keepSupports(task, supports);
   const complete = searches.flatMap((one) => one.complete);
