@@ -25,4 +25,18 @@ describe('even directions', () => {
       }
     }
   });
+
+  it.each([1, 2, 3])('level %i: the first half is its own mirror image in each axis plane too', (level) => {
+    const all = evenDirections(level);
+    const half = all.slice(0, Math.ceil(all.length / 2));
+    for (const [x, y, z] of half) {
+      for (const [a, b, c] of [
+        [-x, y, z],
+        [x, -y, z],
+        [x, y, -z],
+      ] as const) {
+        expect(half.some((d) => Math.abs(Math.abs(a * d[0] + b * d[1] + c * d[2]) - 1) < 1e-12)).toBe(true);
+      }
+    }
+  });
 });

@@ -7,11 +7,11 @@ import type { Mesh, Vec3 } from '../../../src/mesh/mesh.ts';
 import { blockMesh } from '../../support/pieces/block-mesh.ts';
 import { sphereMesh } from '../../support/pieces/round-shapes.ts';
 
-function swept(mesh: Mesh, normal: Vec3): { samples: SurfaceSamples; sweep: PlaneSweep } {
+function swept(mesh: Mesh, normal: Vec3, stride = 1): { samples: SurfaceSamples; sweep: PlaneSweep } {
   const samples = surfaceSamples(mesh, QUIET_WORK);
   const all = Int32Array.from({ length: samples.num }, (_, i) => i);
   const half = new Float64Array(samples.num).fill(0.5);
-  const part = sweptPart(samples, half, all, { points: samples.points, frames: layingFrames([[0, 0, 1]]) });
+  const part = sweptPart(samples, half, all, { points: samples.points, frames: layingFrames([[0, 0, 1]]), stride });
   const boxes = [{ widthMm: 90, depthMm: 90, heightMm: 60.01 }];
   const sweep = sweepPlanes(part, normal, { stepMm: 2, grazingMm: 8, boxes, standing: ON_ITS_FRAMES });
   return { samples, sweep };
@@ -41,6 +41,25 @@ describe('a swept sphere of radius 100', () => {
       const below = sweep.areaMm2[k * 2]!;
       expect(Math.abs(below - 2 * Math.PI * 100 * (100 + d))).toBeLessThan(4000);
       expect(below + sweep.areaMm2[k * 2 + 1]!).toBeCloseTo(sweep.areaMm2[0]! + sweep.areaMm2[1]!, 3);
+    }
+  });
+});
+
+describe('a sphere of which every second sample is swept', () => {
+  const { samples, sweep } = swept(sphereMesh(100, 5), [0.6, 0, 0.8], 2);
+  const area = samples.areaMm2.reduce((sum, a) => sum + a, 0);
+
+  it('still stands for all of its area, weighted and not', () => {
+    expect((sweep.areaMm2[0]! + sweep.areaMm2[1]!) / area).toBeCloseTo(1, 5);
+    expect((sweep.weighedMm2[0]! + sweep.weighedMm2[1]!) / (area / 2)).toBeCloseTo(1, 5);
+  });
+
+  it('finds its circles a little less closely', () => {
+    for (let k = 5; k < sweep.num - 5; k++) {
+      const d = sweep.firstMm + k * sweep.stepMm;
+      if (Math.abs(d) > 80) continue;
+      const truth = Math.PI * Math.sqrt(1e4 - d * d);
+      expect(Math.abs(sweep.seamMm[k]! / truth - 1)).toBeLessThan(0.2);
     }
   });
 });
