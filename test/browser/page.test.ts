@@ -91,7 +91,7 @@ describe('the whole way', () => {
   });
 
   it('takes a model that is dropped, tells how far it is, and writes its book', async () => {
-    const model = writeStl(quickHelm({ rings: 40, around: 120 }));
+    const model = writeStl(quickHelm());
     await page.goto(address);
     await page.getByRole('heading', { name: 'Helmwright' }).waitFor();
     await expectWell('shelf-empty');
