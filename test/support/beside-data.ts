@@ -13,13 +13,13 @@ import { compareBooks } from '../../src/workshop/book/compare-books.ts';
 import { runBook } from '../../src/workshop/book/graph.ts';
 import { writeBook } from '../../src/workshop/book/write-book.ts';
 import { testKernel } from './kernel.ts';
-import { quickHelm } from './quick-helm.ts';
+import { SMALL_HELM } from './small-books.ts';
 
 /** `helm` and `helm-28`; the second prints coarser layers on a larger bed. */
 export async function someBeside(): Promise<Beside> {
   const meshes = memoryMeshStore();
   const work = { seed: 1, tick: () => {}, meshes, solid: await testKernel() };
-  const mesh = meshes.put(quickHelm({ rings: 14, around: 36 }));
+  const mesh = meshes.put(SMALL_HELM);
   // What both share is computed and drawn once.
   const known = new Map<string, Outcome<Records[ChapterName]>>();
   const made = new Map<string, unknown>();
@@ -46,9 +46,11 @@ export async function someBeside(): Promise<Beside> {
       computing: null,
     };
   };
-  const plain = newBuild({ name: 'Keeper’s helm', file: 'keepers-helm.stl', sha256: 'a'.repeat(64) });
+  const usual = newBuild({ name: 'Keeper’s helm', file: 'keepers-helm.stl', sha256: 'a'.repeat(64) });
+  const [machine] = usual.machines;
+  // a bed on which it takes two pieces, and one on which it is printed whole
+  const plain: Build = { ...usual, machines: [{ ...machine!, bedMm: [220, 220, 180] }] };
   const left = side('helm', plain);
-  const [machine] = plain.machines;
   const right = side('helm-28', {
     ...plain,
     name: 'Keeper’s helm, coarser layers',
