@@ -35,7 +35,7 @@ export const CHAPTERS = {
   pieces: defineChapter({
     name: 'pieces',
     needs: ['wearer'],
-    revision: 5,
+    revision: 6,
     settingsOf: (build) => ({
       ...build.pieces,
       asked: withoutNames(build.pieces.asked),
