@@ -12,13 +12,13 @@ import { machineUnmet } from '../asked/asked-unmet.ts';
 import { heldStart } from '../asked/held-start.ts';
 import { bowSeams } from '../bow/bow-seams.ts';
 import type { SeamPrice } from '../price/seam-price.ts';
-import { type DivisionEstimate, divisionEstimate } from '../search/division-estimate.ts';
 import { type Division, searchDivisions } from '../search/division-search.ts';
 import { type FoundDivisions, findDivisions } from '../search/find-divisions.ts';
 import { PROPOSAL_NAMES, weightsFor } from '../search/proposal-aims.ts';
 import type { DivisionTask } from '../search/proxy-part.ts';
 import { measuredDivision } from '../search/refine-division.ts';
 import { sampledShell, taskOf } from '../search/shell-task.ts';
+import { carriedEstimate, type DivisionEstimate } from './carried-estimate.ts';
 import { posesOf, type Tried, tooNarrow, triedInTurn } from './carry-out.ts';
 import { type CutPart, type CutState, crumbsOf, cutByDivision, isSamePlane, type MadeCut } from './exact-division.ts';
 
@@ -125,7 +125,8 @@ function carriedOut(
   if (!settled.ok) return settled;
   const { parts, poses, state, division } = settled.value;
   if (parts.length > settings.mostPieces) return tooMany(settings, parts.length);
-  return done({ parts, poses, cuts: state.cuts, division, ...divisionEstimate(of.task, division) });
+  const estimate = carriedEstimate(of.task, division, { parts, cuts: state.cuts });
+  return done({ parts, poses, cuts: state.cuts, division, ...estimate });
 }
 
 /** The first that has no fault left once its parts that fit no bed are searched again. Refuses PIECES_SLIVER when all keep one. */
