@@ -16,8 +16,11 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 const SHELL = '../shared/reference/shell-50k.stl';
 const BEDS = ['180x180x180', '220x220x250', '300x300x400'];
 
+/** What does not depend on the bed is computed once for all beds. */
+const KEPT = ['--data', join(folder, 'data')];
+
 async function planAndCheck(model: string, bed: string, out: string): Promise<void> {
-  const ran = await runCommandLine(['plan', model, '--bed', bed, '--bow', '0', '--plain', '--out', out]);
+  const ran = await runCommandLine(['plan', model, '--bed', bed, '--bow', '0', '--plain', ...KEPT, '--out', out]);
   expect(ran.code, ran.err).toBe(0);
   const check = await checkKit(out, model);
   expect(check.badEdges).toBe(0);
