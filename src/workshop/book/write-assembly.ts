@@ -46,6 +46,7 @@ export function writeAssembly(
     ...oneJoin(assembly),
     glueTable(assembly),
     stepTable(assembly),
+    SOURCES,
   ];
 }
 
@@ -66,6 +67,10 @@ export const ASSEMBLY_CAUTIONS: readonly Block[] = [
     text: 'A hot tool burns skin, and melted plastic gives off fumes, some plastics far worse ones than others: extraction or an open window, a heat-proof stand, and switched off when it leaves the hand.',
   },
 ];
+
+const SOURCES = say(
+  'Where these numbers come from: the weight of a drop and the gaps that each grade fills, a handbook of adhesive technology; full strength of cyanoacrylate after 8 to 24 hours, two data sheets. Drops, holds, beads, tape and the time of hands are common practice without a source: correct them by your own.',
+);
 
 function glueSentence(build: Build): Block {
   return say(

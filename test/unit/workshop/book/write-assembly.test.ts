@@ -92,6 +92,12 @@ describe('the chapter Assembly', () => {
     );
   });
 
+  it('says where its numbers come from, and which have no source', () => {
+    const last = sentences(writeAssembly(build(), pieces, record)).at(-1)!;
+    expect(last).toContain('a handbook of adhesive technology');
+    expect(last).toContain('common practice without a source');
+  });
+
   it('says that one piece is not joined', () => {
     const one = { ...record, joins: [], seams: [], steps: [] };
     expect(sentences(writeAssembly(build(), { pieces: [{}] } as unknown as PiecesRecord, one)).at(-1)).toBe(
