@@ -123,7 +123,8 @@ describe('what is asked of the seams', () => {
     await page.waitForTimeout(1000);
     const box = (await page.locator('.plate-room').boundingBox())!;
     const was = asked().seams[0]!.points[0]!.atMm[2];
-    for (let down = 0.4; down < 0.75 && served.changes.length === before + 1; down += 0.02) {
+    const told = (await cost().textContent()) ?? '';
+    for (let down = 0.4; down < 0.75 && (await cost().textContent()) === told; down += 0.02) {
       const [x, y] = [box.x + box.width * 0.72, box.y + box.height * down];
       await page.mouse.move(x, y);
       await page.mouse.down();
@@ -132,6 +133,10 @@ describe('what is asked of the seams', () => {
       await page.mouse.up();
       await page.waitForTimeout(100);
     }
+    // let go of it is in hand still, until it is set
+    expect(await cost().textContent()).not.toBe(told);
+    expect(served.changes).toHaveLength(before + 1);
+    await page.getByRole('button', { name: 'Set it here' }).click();
     await until(() => served.changes.length).toBe(before + 2);
     expect(asked().seams[0]!.points[0]!.atMm[2]).not.toBeCloseTo(was, 0);
   });

@@ -73,6 +73,18 @@ export interface FigureOutside {
   readonly price: Float32Array;
 }
 
+/** What has a name at a place of the pieces: a seam, with what hides it, or an area that is kept clear of seams. */
+export interface FigureName {
+  readonly of: 'seam' | 'area';
+  readonly name: string;
+  readonly says: string;
+  readonly atMm: readonly [number, number, number];
+  /** Id of the piece with which it goes. */
+  readonly piece: string;
+  /** Of an area: its outline on the surface, line segments xyz xyz; empty for a seam. */
+  readonly outline: readonly number[];
+}
+
 export interface FigureData {
   /** None when no shell could be made of the model; then there is `asRead`. */
   readonly parts: readonly FigurePart[];
@@ -86,6 +98,8 @@ export interface FigureData {
   readonly scale: number | null;
   /** Null where there is no seam to move, and in book.html. */
   readonly outside: FigureOutside | null;
+  /** Missing in figures from before there were any. */
+  readonly named?: readonly FigureName[];
 }
 
 /** A place of a finding (see Where) in the figure's space; null when it cannot be told: a place in laid space, or in a space that the
@@ -117,6 +131,7 @@ interface Header {
   readonly asRead: ({ readonly marks: readonly FigureMark[] } & Lengths) | null;
   /** Counts of numbers of its three arrays. */
   readonly outside?: readonly number[] | null;
+  readonly named?: readonly FigureName[];
 }
 
 /** Counts of numbers in the arrays that follow the header. */
@@ -143,6 +158,7 @@ export function encodeFigure(figure: FigureData): Uint8Array<ArrayBuffer> {
     }),
     asRead: asRead === null ? null : { marks: asRead.marks, ...lengthsOf(asRead, asRead.openEdges) },
     outside: outside === null ? null : arraysOfOutside(outside).map((array) => array.length),
+    ...(figure.named === undefined ? {} : { named: figure.named }),
   };
   let json = JSON.stringify(header);
   let headerBytes = new TextEncoder().encode(json);
@@ -198,7 +214,8 @@ export function decodeFigure(bytes: ArrayBuffer): FigureData {
     const lengths = header.parts[index]!.exposureLengths ?? null;
     return { ...part, exposure: lengths === null ? null : readExposure(lengths) };
   });
-  return { parts, sizeMm: header.sizeMm, toFile: header.toFile, scale: header.scale, asRead, outside };
+  const { sizeMm, toFile, scale, named } = header;
+  return { parts, sizeMm, toFile, scale, asRead, outside, ...(named === undefined ? {} : { named }) };
 
   function readExposure([hidden, coarse, prices, looks = 0]: readonly number[]): FigureExposure {
     const read = (length: number): Uint8Array => {

@@ -50,14 +50,7 @@ function BlockView({ block, drawings }: { block: Block; drawings: Drawings }) {
         </div>
       );
     case 'refusal':
-      return (
-        <div className="refusal">
-          <h3>This could not be done</h3>
-          <p>{block.why}</p>
-          <p className="refusal-try">{block.tryThis}</p>
-          <p className="code">{block.code}</p>
-        </div>
-      );
+      return <RefusalView refusal={block} />;
     case 'drawing':
       return <DrawingView block={block} svg={drawings[block.name]} />;
     case 'strip':
@@ -96,6 +89,27 @@ function FindingView({ finding }: { finding: Finding }) {
           Show it<span className="unseen"> in the figure, place {letter}</span>
         </button>
       </p>
+    </div>
+  );
+}
+
+/** What was refused at a place carries the letter of its mark in the figure. */
+function RefusalView({ refusal }: { refusal: Extract<Block, { b: 'refusal' }> }) {
+  const { places } = useReader();
+  const letter = places?.letterOf(refusal);
+  return (
+    <div className="refusal">
+      <h3>This could not be done {letter !== undefined && <span className="mark-letter">{letter}</span>}</h3>
+      <p>{refusal.why}</p>
+      <p className="refusal-try">{refusal.tryThis}</p>
+      {letter !== undefined && (
+        <p>
+          <button type="button" className="word yours" onClick={() => places?.show(letter)}>
+            Show it<span className="unseen"> in the figure, place {letter}</span>
+          </button>
+        </p>
+      )}
+      <p className="code">{refusal.code}</p>
     </div>
   );
 }

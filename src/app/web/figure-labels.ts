@@ -8,8 +8,9 @@ export interface LabelPlace {
   readonly x: number;
   readonly y: number;
   readonly setBack: boolean;
-  /** piece: its letter. so: what was done to the model. care: a finding. yours: a place the maker has pointed at. */
-  readonly tone: 'piece' | 'so' | 'care' | 'yours';
+  /** piece: its letter. so: what was done to the model. care: a finding. yours: a place the maker has pointed at, or an area kept
+   *  clear. seam: a seam. */
+  readonly tone: 'piece' | 'so' | 'care' | 'yours' | 'seam';
   /** The place lies behind something. */
   readonly isBehind: boolean;
   /** Lifted out from the others: its note is being read. */

@@ -10,8 +10,8 @@ export interface ShownMark {
   readonly name: string;
   /** The figure's space, mm. */
   readonly at: Triple;
-  /** so: what was done there. care: a finding. yours: a place the maker has pointed at. */
-  readonly tone: 'so' | 'care' | 'yours';
+  /** so: what was done there. care: a finding. yours: a place the maker has pointed at, or an area kept clear. seam: a seam. */
+  readonly tone: 'so' | 'care' | 'yours' | 'seam';
   /** Id of the piece it lies on, if that is known. */
   readonly piece?: string;
 }

@@ -31,8 +31,8 @@ export type StrokeMesh = Mesh<BufferGeometry, RawShaderMaterial>;
 
 export interface StagePart {
   readonly surface: Mesh<BufferGeometry, RawShaderMaterial>;
-  /** Creases, then seams. */
-  readonly strokes: readonly [StrokeMesh, StrokeMesh];
+  /** Creases, seams, outlines of areas kept clear. */
+  readonly strokes: readonly [StrokeMesh, StrokeMesh, StrokeMesh];
   setMatrix(matrix: Matrix4): void;
   setBack(share: number): void;
   show(wanted: 'shown' | 'away'): void;
@@ -64,8 +64,15 @@ interface Drawable {
   readonly creases: BufferGeometry;
 }
 
+/** hollow: what faces it is the inside. outlines: of areas kept clear on the part, segments xyz xyz. */
+export interface PartLook {
+  readonly hollow: Vector3;
+  readonly outlines: Float32Array;
+}
+
 /** The model as it came may be open: then its back is seen as well. */
-export function stagePart(part: FigurePart, index: number, hollow: Vector3): StagePart {
+export function stagePart(part: FigurePart, index: number, look: PartLook): StagePart {
+  const { hollow, outlines } = look;
   const open = isAsRead(part);
   const isOneLevel = part.coarse === null;
   const coarse: Drawable = {
@@ -86,7 +93,8 @@ export function stagePart(part: FigurePart, index: number, hollow: Vector3): Sta
   const surface = new Mesh(coarse.surface, material);
   const creases = strokeMesh(coarse.creases, { liftMm: CREASE_LIFT_MM, dash: 0 });
   const seams = strokeMesh(seamGeometry(part), { liftMm: open ? RIM_LIFT_MM : SEAM_LIFT_MM, dash: 0 });
-  const all = [surface, creases, seams];
+  const areas = strokeMesh(strokeGeometry(outlines), { liftMm: SEAM_LIFT_MM, dash: 0 });
+  const all = [surface, creases, seams, areas];
   for (const each of all) each.matrixAutoUpdate = false;
   surface.frustumCulled = false;
   const choose = (): void => {
@@ -101,7 +109,7 @@ export function stagePart(part: FigurePart, index: number, hollow: Vector3): Sta
   choose();
   return {
     surface,
-    strokes: [creases, seams],
+    strokes: [creases, seams, areas],
     get isRefined() {
       return full !== null;
     },
@@ -141,7 +149,8 @@ export function stagePart(part: FigurePart, index: number, hollow: Vector3): Sta
         each.creases.dispose();
       }
       seams.geometry.dispose();
-      for (const each of [material, numbers, creases.material, seams.material]) each.dispose();
+      areas.geometry.dispose();
+      for (const each of [material, numbers, creases.material, seams.material, areas.material]) each.dispose();
     },
   };
 }
@@ -267,7 +276,8 @@ export function tint(part: StagePart, tones: FigureTones, tone: Tone): void {
   setTone(material, 'hatch', tones.hatch);
   setTone(material, 'paper', tones.paper);
   material.uniforms.hatchStrength!.value = tones.hatchStrength;
-  const [crease, seam] = part.strokes;
+  const [crease, seam, area] = part.strokes;
+  setTone(area.material, 'colour', tones.yours);
   setTone(crease.material, 'colour', tones.crease);
   setTone(seam.material, 'colour', tones.seam);
   for (const stroke of part.strokes) setTone(stroke.material, 'paper', tones.paper);

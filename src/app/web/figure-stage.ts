@@ -17,7 +17,7 @@ import {
   WebGLRenderer,
   WebGLRenderTarget,
 } from 'three';
-import type { FigurePart } from '../api/figure-codec.ts';
+import type { FigureName, FigurePart } from '../api/figure-codec.ts';
 import { isAsRead } from './figure-arrangement.ts';
 import type { Level } from './figure-pace.ts';
 import { linesFragment, SCREEN_VERTEX } from './figure-shaders.ts';
@@ -63,7 +63,7 @@ export interface DrawnView {
 }
 
 /** Stroke widths in CSS px: outline, what lies before something else, seam, the reader's own line, where a surface ends, crease, way. */
-const WIDTHS = { heavy: 1.9, fine: 1.05, seam: 1.5, yours: 2.4, rim: 2.2, crease: 0.6, way: 0.7 } as const;
+const WIDTHS = { heavy: 1.9, fine: 1.05, seam: 1.5, yours: 2.4, area: 1.6, rim: 2.2, crease: 0.6, way: 0.7 } as const;
 const DASH_PX = 7;
 /** It lies on the thinned outside, which stands a little beside what is drawn. */
 const YOURS_LIFT_MM = 2.5;
@@ -73,9 +73,10 @@ export interface StageScene {
   readonly surfaces: readonly FigurePart[];
   readonly sizeMm: readonly [number, number, number];
   readonly creases: 'drawn' | 'none';
+  readonly named: readonly FigureName[];
 }
 
-export function openStage({ surfaces, sizeMm, creases }: StageScene): Stage {
+export function openStage({ surfaces, sizeMm, creases, named }: StageScene): Stage {
   const given = creases === 'drawn' ? surfaces : surfaces.map((part) => ({ ...part, creases: new Float32Array() }));
   const renderer = new WebGLRenderer({ antialias: false, alpha: true, powerPreference: 'high-performance' });
   renderer.autoClear = false;
@@ -94,7 +95,10 @@ export function openStage({ surfaces, sizeMm, creases }: StageScene): Stage {
   let tonesNow: FigureTones | null = null;
   const camera = new OrthographicCamera();
   const hollow = new Vector3(0, 0, sizeMm[2] * 0.45);
-  const parts = given.map((part, index) => stagePart(part, index, hollow));
+  const parts = given.map((part, index) => {
+    const outlines = named.flatMap(({ piece, outline }) => (piece === part.id ? outline : []));
+    return stagePart(part, index, { hollow, outlines: Float32Array.from(outlines) });
+  });
   const ways = strokeMesh(strokeGeometry(new Float32Array()), { liftMm: 0, dash: DASH_PX * densities.full });
   const yours = strokeMesh(strokeGeometry(new Float32Array()), { liftMm: YOURS_LIFT_MM, dash: 0 });
   const toned = new Scene();
@@ -132,10 +136,11 @@ export function openStage({ surfaces, sizeMm, creases }: StageScene): Stage {
     for (const [
       index,
       {
-        strokes: [crease, seam],
+        strokes: [crease, seam, area],
       },
     ] of parts.entries()) {
       crease.material.uniforms.width!.value = strokeTexels(WIDTHS.crease, density);
+      area.material.uniforms.width!.value = strokeTexels(WIDTHS.area, density);
       seam.material.uniforms.width!.value = strokeTexels(isAsRead(given[index]!) ? WIDTHS.rim : WIDTHS.seam, density);
     }
     ways.material.uniforms.width!.value = strokeTexels(WIDTHS.way, density);

@@ -84,7 +84,12 @@ const HATCH_AXIS: Tone = [0.32, -0.2, 0.926];
  *  the machine keeps up with (see figure-pace.ts). */
 export function mountFigure(element: HTMLElement, data: FigureData, options: FigureOptions): Figure {
   const surfaces = surfacesOf(data);
-  const stage = openStage({ surfaces, sizeMm: data.sizeMm, creases: options.is === 'draft' ? 'none' : 'drawn' });
+  const stage = openStage({
+    surfaces,
+    sizeMm: data.sizeMm,
+    creases: options.is === 'draft' ? 'none' : 'drawn',
+    named: data.named ?? [],
+  });
   stage.canvas.className = 'figure-canvas';
   element.append(stage.canvas);
   element.tabIndex = 0;

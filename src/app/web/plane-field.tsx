@@ -8,8 +8,8 @@ import {
   heldPlane,
   MOST_LEAN_DEG,
   PLANE_LABELS,
-  PLANE_WORDS,
   planeOfHeld,
+  planeWords,
 } from '../../workshop/book/held-plane.ts';
 import { followsWords } from './control-note.tsx';
 import { showQuantity, showSetting } from './format.ts';
@@ -20,6 +20,11 @@ import { standingPlane } from './use-moving.ts';
 
 /** As far from the middle of the model as a plane may be set, of its height. */
 const MOST_AWAY = 3;
+
+/** A number that is told without its sign keeps it; a negative one typed or stepped to goes to the other side. */
+function signed(value: number, before: number): number {
+  return before < 0 ? -value : value;
+}
 
 function middleOf({ heightMm }: PlaneSpan): Vec3 {
   return [0, 0, heightMm / 2];
@@ -33,7 +38,7 @@ export function LivePlane({ span, editing }: { span: PlaneSpan; editing: Editing
   const middle = middleOf(span);
   // While it moves it keeps its axis, so that the words around the numbers stay.
   const held = heldPlane(plane, middle);
-  const words = PLANE_WORDS[held.axis]!;
+  const words = planeWords(held);
   const labels = PLANE_LABELS[held.axis]!;
   const problem = editing.problemAt(span.path);
   const trouble = problem === undefined ? null : `${problem.detail} ${problem.tryThis}`;
@@ -41,7 +46,7 @@ export function LivePlane({ span, editing }: { span: PlaneSpan; editing: Editing
   const lean = (index: 0 | 1) => (
     <NumberField
       label={`${labels[index + 1]}, ${span.label}`}
-      value={held.leanDeg[index]}
+      value={Math.abs(held.leanDeg[index])}
       unit="deg"
       digits={1}
       min={-MOST_LEAN_DEG}
@@ -51,7 +56,10 @@ export function LivePlane({ span, editing }: { span: PlaneSpan; editing: Editing
       measure={measure}
       follows={followsWords(span.follows)}
       problem={index === 0 ? trouble : null}
-      onSet={(value) => change({ ...held, leanDeg: index === 0 ? [value, held.leanDeg[1]] : [held.leanDeg[0], value] })}
+      onSet={(value) => {
+        const lean = signed(value, held.leanDeg[index]);
+        change({ ...held, leanDeg: index === 0 ? [lean, held.leanDeg[1]] : [held.leanDeg[0], lean] });
+      }}
       eager
     />
   );
@@ -76,7 +84,7 @@ export function LivePlane({ span, editing }: { span: PlaneSpan; editing: Editing
       {words[0]}
       <NumberField
         label={`${labels[0]}, ${span.label}`}
-        value={held.atMm}
+        value={Math.abs(held.atMm)}
         unit="mm"
         digits={1}
         min={-MOST_AWAY * span.heightMm}
@@ -86,7 +94,7 @@ export function LivePlane({ span, editing }: { span: PlaneSpan; editing: Editing
         measure={measure}
         follows={followsWords(span.follows)}
         problem={trouble}
-        onSet={(value) => change({ ...held, atMm: value })}
+        onSet={(value) => change({ ...held, atMm: signed(value, held.atMm) })}
         eager
       />
       {words[1]}
@@ -139,10 +147,10 @@ function isInPlate(node: Node): boolean {
 export function PlainPlane({ span }: { span: PlaneSpan }) {
   const { measure } = useReader();
   const held = heldPlane({ normal: span.normal, offsetMm: span.offsetMm } as Plane, middleOf(span));
-  const words = PLANE_WORDS[held.axis]!;
+  const words = planeWords(held);
   const set = (value: number, unit: 'mm' | 'deg'): string => {
     const shown = showSetting(value, unit, unit === 'mm' ? 0 : 1, measure);
     return `${shown.number}${shown.unit}`;
   };
-  return `${words[0]}${set(held.atMm, 'mm')}${words[1]}${set(held.leanDeg[0], 'deg')}${words[2]}${set(held.leanDeg[1], 'deg')}${words[3]}`;
+  return `${words[0]}${set(Math.abs(held.atMm), 'mm')}${words[1]}${set(Math.abs(held.leanDeg[0]), 'deg')}${words[2]}${set(Math.abs(held.leanDeg[1]), 'deg')}${words[3]}`;
 }

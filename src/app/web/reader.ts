@@ -3,7 +3,7 @@ import { createContext, useContext } from 'react';
 import type { Finding } from '../../base/findings.ts';
 import type { SurfaceLine } from '../../geometry/line-on-triangles.ts';
 import type { Plane } from '../../geometry/plane.ts';
-import type { Span } from '../../workshop/book/book-text.ts';
+import type { Block, Span } from '../../workshop/book/book-text.ts';
 import type { Problem } from '../api/api.ts';
 import type { Workshop } from '../api/workshop.ts';
 import type { Measure } from './format.ts';
@@ -25,9 +25,12 @@ export interface Holding {
   hold(id: string | null): void;
 }
 
+/** What has a place: a finding, or what was refused. */
+export type Placed = Finding | Extract<Block, { b: 'refusal' }>;
+
 /** Places of findings: the same small letter in the note and in the figure; absent where there is no figure beside the text. */
 export interface Places {
-  letterOf(finding: Finding): string | undefined;
+  letterOf(finding: Placed): string | undefined;
   readonly raised: string | null;
   raise(letter: string | null): void;
   /** Turns the figure so that the place faces the reader. */

@@ -52,14 +52,26 @@ export function useMarks(data: FigureData | null, marking: Marking): readonly Sh
       (place) => place.letter === raised || (place.chapter === chapter && shows !== 'as-read'),
     );
     return [
-      ...found.map(({ letter, finding: { severity, where }, at }): ShownMark => {
-        const piece = where.piece === undefined ? {} : { piece: where.piece };
-        return { id: letter, name: '', at, tone: severity === 'note' ? 'so' : 'care', ...piece };
+      ...found.map(({ letter, finding, at }): ShownMark => {
+        const { piece } = finding.where ?? {};
+        const tone = 'severity' in finding && finding.severity === 'note' ? 'so' : 'care';
+        return { id: letter, name: '', at, tone, ...(piece === undefined ? {} : { piece }) };
       }),
+      ...(chapter === 'pieces' && shows !== 'as-read' && shows !== 'printing' ? nameMarks(data) : []),
       ...(shows === 'model' && level !== null ? pointMarks(data, level) : []),
       ...(shows === 'as-read' ? mendMarks(data) : []),
     ];
   }, [data, shows, chapter, picked, level, places, raised]);
+}
+
+function nameMarks({ named = [] }: FigureData): readonly ShownMark[] {
+  return named.map(({ of, name, says, atMm, piece }) => ({
+    id: name,
+    name: says,
+    at: atMm,
+    tone: of === 'seam' ? 'seam' : 'yours',
+    piece,
+  }));
 }
 
 function pointMarks({ toFile }: FigureData, points: readonly Point[]): readonly ShownMark[] {
@@ -207,15 +219,13 @@ function useGrip({
       steps: now.line.steps,
       normal,
       onPull: ({ at, mm, how, isEnd }) => {
-        const { now: stands, move, set } = latest.current;
+        const { now: stands, move } = latest.current;
         if (stands === null) return;
         from.current ??= stands.plane;
         const middle: Vec3 = [0, 0, stands.span.heightMm / 2];
         move(stands.span, pulledPlane(from.current, { at, mm, how, middle }));
-        if (isEnd) {
-          from.current = null;
-          set();
-        }
+        // let go of it stands where it is, until it is set or given back
+        if (isEnd) from.current = null;
       },
       onStep: ({ at, mm, how }) => {
         const { now: stands, move } = latest.current;

@@ -13,6 +13,7 @@ import { chainTransforms, invertTransform, type Transform, transformMesh } from 
 import { builtPieces } from '../../workshop/book/built-pieces.ts';
 import type { BookResults } from '../../workshop/book/graph.ts';
 import { joinedOrder } from '../../workshop/book/joined-order.ts';
+import type { ClearArea } from '../../workshop/process/asked-seams.ts';
 import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
 import type { ModelRecord } from '../../workshop/process/model-record.ts';
 import type { Piece } from '../../workshop/process/pieces-record.ts';
@@ -25,6 +26,7 @@ import {
   type FigurePart,
   type FigureShape,
 } from '../api/figure-codec.ts';
+import { figureNames } from './figure-names.ts';
 import { hiddenTones } from './hidden-tone.ts';
 import { joinedWays } from './joined-ways.ts';
 import { type Kept, NOTHING_KEPT } from './kept.ts';
@@ -53,6 +55,8 @@ export interface FigureOptions {
   readonly source: MeshId | null;
   /** What a millimetre of seam counts where nobody looks, as the build has it. */
   readonly hidden: number;
+  /** Areas kept clear of seams, as the build has them. */
+  readonly clear: readonly ClearArea[];
   /** A surface is thinned once: another layer height only lays the pieces another way. */
   readonly kept: Kept;
 }
@@ -64,7 +68,7 @@ export function figureOf(
   work: ChapterWork,
   options: Partial<FigureOptions> = {},
 ): Uint8Array<ArrayBuffer> {
-  const all = { triangles: PAGE_FIGURE_TRIANGLES, source: null, hidden: 0, kept: NOTHING_KEPT, ...options };
+  const all = { triangles: PAGE_FIGURE_TRIANGLES, source: null, hidden: 0, clear: [], kept: NOTHING_KEPT, ...options };
   const { model, wearer } = results;
   if (model.state !== 'computed')
     return all.source === null ? new Uint8Array() : figureOfSource(all.source, work, all.kept);
@@ -83,6 +87,7 @@ export function figureOf(
       all.triangles < PAGE_FIGURE_TRIANGLES
         ? null
         : outsideOf(results, all.hidden, { work: partOfWork(work, 0.9, 1), kept: all.kept }),
+    named: figureNames(results, all.clear, work),
   };
   return encodeFigure(figure);
 }

@@ -100,7 +100,11 @@ function bookOf(job: BookJob, means: EngineMeans, news: JobNews): Outcome<Answer
   const figure =
     job.want === 'check'
       ? new Uint8Array()
-      : figureOf(results, partOfWork(work, 0.94, 0.96), { ...pictures, hidden: job.build.pieces.weights.hidden });
+      : figureOf(results, partOfWork(work, 0.94, 0.96), {
+          ...pictures,
+          hidden: job.build.pieces.weights.hidden,
+          clear: job.build.pieces.asked.clear,
+        });
   const answer = { text, summary, drawings, figure, chapters, refusal: firstRefusal(results) };
   if (job.want !== 'kit') return done({ ...answer, plan: null, files: new Map() });
   const model = modelBytes(job);

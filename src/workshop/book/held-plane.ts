@@ -22,12 +22,32 @@ export const LEANS: readonly (readonly [0 | 1 | 2, 0 | 1 | 2])[] = [
 /** Beyond this a plane crosses another axis more squarely. */
 export const MOST_LEAN_DEG = 60;
 
-/** Words around the three numbers: before the first, between, after. */
-export const PLANE_WORDS: readonly (readonly [string, string, string, string])[] = [
-  ['stands ', ' left of the middle, leaning ', ' left at the top and ', ' left at the back'],
-  ['stands ', ' behind the middle, leaning ', ' back at the top and ', ' back on the left'],
-  ['stands ', ' high, rising ', ' to the back and ', ' to the left'],
-];
+/** Words around the three numbers, which are told without a sign: before the first, between, after. */
+export function planeWords({
+  axis,
+  atMm,
+  leanDeg: [one, other],
+}: HeldPlane): readonly [string, string, string, string] {
+  const [at, first, second] = [atMm, one, other].map((value) => (value < 0 ? 1 : 0)) as [0 | 1, 0 | 1, 0 | 1];
+  if (axis === 2)
+    return [
+      'stands ',
+      `${[' high', ' below the foot'][at]}, ${RISES[first]} `,
+      ` to the back and ${RISES[second]} `,
+      ' to the left',
+    ];
+  const [stands, leans, end] = axis === 0 ? SIDEWAYS : BACKWARD;
+  return [
+    'stands ',
+    `${stands[at]} the middle, leaning `,
+    ` ${leans[first]} at the top and `,
+    ` ${leans[second]} ${end}`,
+  ];
+}
+
+const RISES = ['rising', 'falling'] as const;
+const SIDEWAYS = [[' left of', ' right of'], ['left', 'right'], 'at the back'] as const;
+const BACKWARD = [[' behind', ' in front of'], ['back', 'forward'], 'on the left'] as const;
 
 /** What each of the three numbers is called. */
 export const PLANE_LABELS: readonly (readonly [string, string, string])[] = [

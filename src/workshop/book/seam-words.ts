@@ -30,6 +30,15 @@ export function seamWords(places: SeamPlaces, outerMm: number): string {
   return isHidden ? `${where}, hidden from the front` : where;
 }
 
+/** What hides most of a seam, for a label: "in a crease", "half in a crease"; "open" where nothing hides as much as that. */
+export function hiddenMostly({ places, outerMm }: Pick<Seam, 'outerMm' | 'places'>): string {
+  if (outerMm < 0.5) return 'inside';
+  const [crease, unseen] = [places.creaseMm / outerMm, places.unseenMm / outerMm];
+  if (crease + unseen < 0.4) return 'open';
+  const words = crease < unseen ? 'out of sight' : 'in a crease';
+  return `${partWords(Math.max(crease, unseen))}${words}`;
+}
+
 /** Where a seam lies and what hides it, in the fewest words: "mostly in a crease, the rest on the left". For the key of a drawing. */
 export function seamReason(seam: Pick<Seam, 'outerMm' | 'places' | 'lines'>): string {
   const { places, outerMm } = seam;

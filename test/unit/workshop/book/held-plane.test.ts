@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { dot, unit } from '../../../../src/geometry/three-by-three.ts';
-import { heldPlane, planeOfHeld } from '../../../../src/workshop/book/held-plane.ts';
+import { heldPlane, planeOfHeld, planeWords } from '../../../../src/workshop/book/held-plane.ts';
 
 const MIDDLE = [0, 0, 155] as const;
 
@@ -35,5 +35,21 @@ describe('a plane as the maker sets it', () => {
       }),
       { seed: 5 },
     );
+  });
+
+  it.each([
+    [
+      { axis: 1, atMm: -53.5, leanDeg: [3, -2] },
+      'stands 53.5 in front of the middle, leaning 3 back at the top and 2 forward on the left',
+    ],
+    [
+      { axis: 0, atMm: 12, leanDeg: [-1, 4] },
+      'stands 12 left of the middle, leaning 1 right at the top and 4 left at the back',
+    ],
+    [{ axis: 2, atMm: 165, leanDeg: [-5, 0] }, 'stands 165 high, falling 5 to the back and rising 0 to the left'],
+  ] as const)('is told without a sign: %j', (held, said) => {
+    const words = planeWords(held);
+    const numbers = [held.atMm, ...held.leanDeg].map(Math.abs);
+    expect(words.map((each, i) => `${each}${numbers[i] ?? ''}`).join('')).toBe(said);
   });
 });
