@@ -46,7 +46,7 @@ export const CHAPTERS = {
   joints: defineChapter({
     name: 'joints',
     needs: ['wearer', 'pieces'],
-    revision: 2,
+    revision: 3,
     settingsOf: ({ joints, pieces, machines }) => ({
       ...joints,
       asked: joints.asked.map((one) => ({ ...one, name: '' })),

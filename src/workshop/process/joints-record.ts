@@ -104,6 +104,9 @@ export interface JointsRecord {
   readonly loose: readonly LoosePart[];
   /** In the order of assembling. */
   readonly order: readonly Join[];
+  /** Per piece, in their order: space under overhangs that its keys bring besides those of the piece as it was cut, mm3, in its first pose; support
+   *  fills a share of it. Absent without keys. */
+  readonly keySupportMm3?: readonly number[];
 }
 
 /** sourceTri of triangles that a key brought. */

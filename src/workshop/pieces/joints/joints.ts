@@ -1,5 +1,6 @@
 // The chapter Joints: keys for every seam, pieces that carry them, and the order in which all is joined.
 import { done, type Outcome } from '../../../base/findings.ts';
+import { partOfWork } from '../../../base/work.ts';
 import { volume } from '../../../mesh/measure.ts';
 import type { ChapterWork } from '../../process/chapter-work.ts';
 import { joinOrder } from '../../process/join-order.ts';
@@ -12,6 +13,7 @@ import { jointFindings, whyUnmet } from './joint-findings.ts';
 import { jointPlay } from './joint-play.ts';
 import type { JointsSettings } from './joints-settings.ts';
 import { keyGround } from './key-ground.ts';
+import { keySupport } from './key-support.ts';
 import { type KeyedPlan, keyedPlan } from './keyed-plan.ts';
 import type { KeyedRecord } from './keyed-record.ts';
 import { sectionsOf } from './read-sections.ts';
@@ -39,7 +41,14 @@ export function computeJoints(
   if (!keyed.ok) return keyed;
   const { built, record, skins } = keyed.value;
   const joints = built.map((one, s) => jointOf(one, s, { record, skins, settings, asked: asked.kinds[s]! }));
-  return done({ ...base, pieces: record.pieces, joints, loose: looseOf(built, settings.magnetMm, work) }, [
+  const loose = looseOf(built, settings.magnetMm, work);
+  const holding = partOfWork(work, 0.95, 1);
+  const keySupportMm3 = record.pieces.map(({ mesh, poses }, i) =>
+    mesh === pieces[i]!.mesh || poses.length === 0
+      ? 0
+      : keySupport(parts[i]!.mesh, work.meshes.get(mesh), poses[0]!.toLaid, holding),
+  );
+  return done({ ...base, pieces: record.pieces, joints, loose, keySupportMm3 }, [
     ...asked.findings,
     ...keyed.findings,
     ...jointFindings(joints, seams, asked.kinds),

@@ -43,7 +43,7 @@ export function roomsAlone(kind: ThinKind, widthMm: number, form: KeyForm): (str
     const room = Math.floor(10 * (stretchMm - takesMm(ROOMS[kind](0, form)))) / 10;
     const most = Math.min(MOST_ALONE * widthMm, room);
     const num = Math.max(0, Math.ceil((most - LEAST_WIDTH_MM) / ALONE_STEP_MM));
-    return Array.from({ length: num }, (_, k) => ROOMS[kind](most - k * ALONE_STEP_MM, form));
+    return Array.from({ length: num }, (_, k) => ROOMS[kind](Math.round(10 * (most - k * ALONE_STEP_MM)) / 10, form));
   };
 }
 
