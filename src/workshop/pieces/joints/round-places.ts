@@ -18,6 +18,9 @@ export interface RoundSearch {
 export const ROUND_DEFAULTS = {
   /** Middles of two keys, in their diameters: nearer together they hold a turn no better than one. */
   leastApart: 3,
+  /** A place gives up so much of its distance to others for a thicker or longer key, mm; so many places are looked at. */
+  givenMm: 5,
+  mostNear: 60,
   mostPoints: 40_000,
   mostJudged: 3_000,
 } as const;
@@ -47,14 +50,29 @@ export function roundPlaces(section: SeamSection, ground: KeyGround, search: Rou
       .filter(({ worth }) => worth > 0)
       .sort((a, b) => b.worth - a.worth)
       .find(({ point }) => placeAt(point) !== null)?.point;
+  /** Nearly as good, where a better need is met there. */
+  const better = (score: (point: FlatPoint) => number): FlatPoint | undefined => {
+    const top = best(score);
+    if (top === undefined || placeAt(top)!.need === 0) return top;
+    const least = score(top) - ROUND_DEFAULTS.givenMm;
+    const near = free.filter((point) => score(point) >= least && score(point) > 0);
+    const every = Math.ceil(near.length / ROUND_DEFAULTS.mostNear);
+    let chosen = top;
+    for (let i = 0; i < near.length; i += every) {
+      const need = placeAt(near[i]!)?.need ?? Infinity;
+      const now = placeAt(chosen)!.need;
+      if (need < now || (need === now && score(near[i]!) > score(chosen))) chosen = near[i]!;
+    }
+    return chosen;
+  };
   const roomiest = best((point) => point.roomMm);
-  const first = roomiest && best((point) => apartMm(point, roomiest));
-  const second = first && best((point) => apartMm(point, first));
+  const first = roomiest && better((point) => apartMm(point, roomiest));
+  const second = first && better((point) => apartMm(point, first));
   if (first === undefined || second === undefined || apartMm(first, second) < leastApart) return [];
   const picked = [first, second];
   const spacing = Math.max(search.spacingMm, leastApart);
   for (;;) {
-    const next = best((point) => {
+    const next = better((point) => {
       const mm = Math.min(...picked.map((other) => apartMm(point, other)));
       return mm >= spacing ? mm : 0;
     });

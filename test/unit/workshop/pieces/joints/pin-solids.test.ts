@@ -114,6 +114,25 @@ describe('pinKeys', () => {
     expect(skinOutside(socket, thin.ground.outside)!.skinMm).toBeGreaterThanOrEqual(1.2 - 1e-6);
   });
 
+  it('reaches into the narrow end of a wedge with thinner ones, the thickest that fits at each place', () => {
+    const even = box([0, 0, 0], [200, 1, 60]);
+    // 12 mm at one end, 4.5 at the other
+    const positions = even.positions.map((at, i) => (i % 3 === 1 ? at * (12 - 0.0375 * even.positions[i - 1]!) : at));
+    const wedge = cutSolid({ ...even, positions }, level(27.3));
+    const reachOf = (keys: readonly KeySolids[]): number => Math.max(...keys.map(({ key }) => key.atMm[0]));
+    const thick = pinKeys(wedge.section, wedge.ground, form, { carrier: 0 }).keys;
+    const mixed = pinKeys(wedge.section, wedge.ground, { ...form, thinnestMm: 2 }, { carrier: 'either' }).keys;
+    expect(new Set(thick.map(({ key }) => key.widthMm))).toEqual(new Set([4]));
+    expect(reachOf(mixed)).toBeGreaterThan(reachOf(thick) + 25);
+    const widths = mixed.map(({ key }) => key.widthMm);
+    expect(Math.max(...widths)).toBe(4);
+    expect(Math.min(...widths)).toBeLessThan(4);
+    for (const piece of keyedPair(wedge, mixed)) {
+      const skin = skinOutside(piece, wedge.ground.outside);
+      if (skin !== null) expect(skin.skinMm).toBeGreaterThanOrEqual(1.2 - 1e-6);
+    }
+  });
+
   it('says what would do where they do not fit', () => {
     const narrow = slab(6);
     expect(pinKeys(narrow.section, narrow.ground, form, { carrier: 0 })).toEqual({

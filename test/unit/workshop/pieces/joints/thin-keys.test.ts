@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { minus, plus, scaled } from '../../../../../src/geometry/three-by-three.ts';
 import type { Vec3 } from '../../../../../src/mesh/mesh.ts';
+import type { KeyForm } from '../../../../../src/workshop/pieces/joints/key-form.ts';
 import { keySites, sitePlaces } from '../../../../../src/workshop/pieces/joints/key-sites.ts';
 import type { KeySolids } from '../../../../../src/workshop/pieces/joints/key-solids.ts';
 import { type ThinKeys, thinKeys, thinRooms } from '../../../../../src/workshop/pieces/joints/thin-keys.ts';
@@ -13,11 +14,15 @@ import { cutBowl, cutPipe } from '../../../../support/pieces/walled-shapes.ts';
 const kernel = await testKernel();
 const FORM = { reachMm: 8, thickMm: 2.4, clearanceMm: 0.25, skinMm: 1.2 };
 
-function firstKey({ sections, ground }: CutShell, about: Omit<ThinKeys, 'pieces' | 'ground'>): KeySolids | undefined {
+function firstKey(
+  { sections, ground }: CutShell,
+  about: Omit<ThinKeys, 'pieces' | 'ground'>,
+  form: KeyForm = FORM,
+): KeySolids | undefined {
   const [section] = sections;
-  const rooms = thinRooms(about.kind, 16, FORM);
+  const rooms = thinRooms(about.kind, 16, form);
   const { sites } = keySites(sitePlaces(section!, ground, { rooms }), 60, []);
-  return thinKeys(sites.slice(1, 2), FORM, { ...about, pieces: section!.seam.pieces, ground })[0];
+  return thinKeys(sites.slice(1, 2), form, { ...about, pieces: section!.seam.pieces, ground })[0];
 }
 
 describe.each([
@@ -73,6 +78,25 @@ test('moved by the gap of a contact, and not before, a tab meets what holds it',
   });
   expect([...ways].sort()).toEqual(['along +', 'along -', 'inward +', 'inward -']);
   expect(Math.hypot(...minus(key.key.inward, [0, 0, 0]))).toBeCloseTo(1, 9);
+});
+
+test('the flanks of a tab may be led more closely than its wall and lips', () => {
+  const cut = cutPipe(4);
+  const about = { kind: 'tabs', heldBy: 'pocket', carriers: 0 } as const;
+  const key = firstKey(cut, about, { ...FORM, besideMm: 0.1 })!;
+  expectSound(key);
+  expect(key.key).toMatchObject({ clearanceMm: 0.25, besideMm: 0.1 });
+  const { normals, gapMm } = key.contacts;
+  const besides = gapMm.filter((_, i) => {
+    const along = [0, 1, 2].reduce((sum, c) => sum + normals[i * 3 + c]! * key.key.along[c]!, 0);
+    return Math.abs(along) > 0.999;
+  });
+  expect(besides.length).toBeGreaterThan(4);
+  for (const gap of besides) expect(gap).toBeCloseTo(0.1, 9);
+  const fit = fitOf(key, cut.ground);
+  expect(fit.inside).toBe(0);
+  expect(fit.seatedMm).toBeCloseTo(0.1, 2);
+  expect(fit.onTheWayMm).toBeGreaterThan(0.08);
 });
 
 test('a lap lies flush, a strip reaches into both pieces', () => {
