@@ -25,7 +25,8 @@ export function expectKeyed(name: SeamModelName, cases: readonly KeyedCase[]): v
       async () => {
         const model = keyedModel(await seamModel(name), { bedMm, mostBowMm });
         for (const measure of keyedMeasures(model)) {
-          expect(measure).toMatchObject({ badEdges: 0, newCrossings: 0 });
+          expect(measure.badEdges, measure.piece).toBe(0);
+          expect(measure.newCrossings, measure.piece).toBeLessThanOrEqual(0);
           expect(measure.poses).toBeGreaterThan(0);
           expect(measure.overMm).toBeLessThan(1e-4);
         }

@@ -84,7 +84,7 @@ export interface KeyedMeasure {
   readonly badEdges: number;
   /** How far it leaves the bed at most in any pose; below 0 where it fits. */
   readonly overMm: number;
-  /** Pairs of triangles that cross, less those of the piece as it was cut. */
+  /** Pairs of triangles that cross in the first pose, less those of the piece as it was cut, laid alike. */
   readonly newCrossings: number;
   readonly gainMm3: number;
 }
@@ -96,7 +96,7 @@ export function keyedMeasures({ plain, keyed, meshes, bedMm }: KeyedModel): Keye
     const cut = meshes.get(before.mesh)!;
     const written = piece.poses.map(({ toLaid }) => roundToSingle(transformMesh(toLaid, own), piece.sourceTri));
     const crossings = (one: Piece, mesh: Mesh): number =>
-      selfCrossings(roundToSingle(transformMesh(one.poses[0]!.toLaid, mesh), one.sourceTri).mesh).pairs;
+      selfCrossings(roundToSingle(transformMesh(piece.poses[0]!.toLaid, mesh), one.sourceTri).mesh).pairs;
     return {
       piece: piece.id,
       poses: piece.poses.length,
