@@ -41,7 +41,7 @@ export function assemblySteps(given: Given): Step[] {
     for (const seam of seamsOf(join, seams)) if (seam.tacks.length > 0) steps.push(hotStep(seam, index));
   });
   steps.push(...beadStep(null, given));
-  if (joins.length > 0) steps.push(cureStep(given));
+  if (cureSeconds(seams, given.settings) > 0) steps.push(cureStep(given));
   return steps;
 }
 

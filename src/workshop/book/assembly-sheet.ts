@@ -50,9 +50,8 @@ function sumOf({ pieces }: PiecesRecord, { joins, totals }: AssemblyRecord): Blo
       (letter) => letter.toUpperCase(),
     ),
     quantity(totals.handsOnS, 's'),
-    ' of hands, ',
-    quantity(totals.drops, 'count', 0),
-    ' drops',
+    ' of hands',
+    ...(totals.drops > 0 ? [', ', quantity(totals.drops, 'count', 0), ' drops'] : []),
     ...(totals.cureS > 0 ? [', cured ', quantity(totals.cureS, 's'), ' after the last glue'] : []),
     '. Numbers in the drawing are joins.',
   );
@@ -69,15 +68,19 @@ function namesOf({ joints }: Build, { pieces }: PiecesRecord): Block {
 function readyWords(build: Build, { seams, steps, totals }: AssemblyRecord, { loose }: JointsRecord): Block {
   const tools = [...new Set(steps.flatMap(({ needs }) => needs))].filter((need) => !/^[0-9]|cyanoacrylate/.test(need));
   const tapes = seams.reduce((sum, seam) => sum + seam.tapes, 0);
+  const isGlued = steps.some(({ needs }) => needs.some((need) => need.includes('cyanoacrylate')));
   const parts = [...new Set(loose.map(({ name }) => name))].map((name) => {
     const count = loose.filter((part) => part.name === name).length;
     return `${count} ${count === 1 ? name : (MANY[name] ?? `${name}s`)}`;
   });
   return say(
     term('Lies ready:'),
-    ` ${tools.join(', ')}; `,
-    parts.length === 0 ? '' : `${listed(parts)}; `,
-    `cyanoacrylate, ${String(valueAt(build, 'assembly.grade'))} grade; ${tapes} strips of tape`,
+    ` ${[
+      tools.join(', '),
+      ...(parts.length === 0 ? [] : [listed(parts)]),
+      ...(isGlued ? [`cyanoacrylate, ${String(valueAt(build, 'assembly.grade'))} grade`] : []),
+      ...(tapes === 0 ? [] : [`${tapes} strips of tape`]),
+    ].join('; ')}`,
     ...(totals.beadG > 0 ? ['; ', quantity(totals.beadG, 'g', 1), ' of flexible adhesive'] : []),
     '.',
   );
@@ -165,7 +168,7 @@ function joinRow(join: AssembledJoin, index: number, seams: readonly SeamGluing[
     [text(listed(join.seams))],
     [text(dropsLaid(gluing))],
     [quantity(gluing.runs, 'count', 0)],
-    [quantity(gluing.pressS, 's')],
+    gluing.pressS > 0 ? [quantity(gluing.pressS, 's')] : [],
     [quantity(gluing.tapes, 'count', 0)],
   ];
 }

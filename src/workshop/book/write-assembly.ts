@@ -201,10 +201,10 @@ function summary({ pieces }: PiecesRecord, { joins, totals }: AssemblyRecord): B
   return say(
     `The ${countWord(pieces.length)} pieces become one in ${countWord(joins.length)} join${joins.length === 1 ? '' : 's'}: `,
     quantity(totals.handsOnS, 's'),
-    ' of hands, ',
-    quantity(totals.drops, 'count', 0),
-    ' drops, which weigh ',
-    quantity(totals.dropsG, 'g', 2),
+    ' of hands',
+    ...(totals.drops > 0
+      ? [', ', quantity(totals.drops, 'count', 0), ' drops, which weigh ', quantity(totals.dropsG, 'g', 2)]
+      : []),
     ...(totals.beadMm > 0
       ? [', and ', quantity(totals.beadMm, 'mm', 0), ' of bead, ', quantity(totals.beadG, 'g', 1), ' from the tube']
       : []),
@@ -273,7 +273,7 @@ function joinTable({ joins, seams }: AssemblyRecord): Block {
         [text(wayWords(join.towards))],
         [term(listed(join.seams))],
         [quantity(faceDrops + insideDrops, 'count', 0)],
-        [quantity(pressS, 's')],
+        pressS > 0 ? [quantity(pressS, 's')] : [],
       ];
     }),
   };

@@ -39,6 +39,7 @@ export function writeJoints(build: Build, joints: JointsRecord | null, worn: Sea
   blocks.push(
     ...kindSentences(build, joints, worn),
     ...skinSentence(joints),
+    ...supportSentence(build, joints),
     ...playSentences(joints),
     jointTable(build, joints, worn),
     ...looseTable(build, joints),
@@ -144,6 +145,30 @@ function skinSentence({ joints }: JointsRecord): readonly Block[] {
       ' of wall, at ',
       term(least.seam),
       '.',
+    ),
+  ];
+}
+
+/** Less is swept off with the other strings. */
+const WORTH_TELLING_G = 0.5;
+
+/** Support that keys bring besides that of the pieces as they were cut, with the piece that has most of it. */
+function supportSentence(build: Build, { pieces, keySupportMm3 }: JointsRecord): readonly Block[] {
+  if (keySupportMm3 === undefined) return [];
+  const { supportPercent } = build.print;
+  const grams = keySupportMm3.map((mm3) => (mm3 * supportPercent * build.material.densityGCm3) / 100 / 1000);
+  const sum = grams.reduce((total, one) => total + one, 0);
+  if (sum < WORTH_TELLING_G) return [say('The keys need no support of their own.')];
+  const most = Math.max(...grams);
+  const { id } = pieces[grams.indexOf(most)]!;
+  return [
+    say(
+      'Where keys hang over they bring ',
+      quantity(sum, 'g', 0),
+      ' of support besides that of the pieces as they were cut',
+      ...(grams.filter((one) => one >= WORTH_TELLING_G).length === 1
+        ? [', all on ', term(id), '.']
+        : [', most on ', term(id), ' with ', quantity(most, 'g', 0), '.']),
     ),
   ];
 }

@@ -67,7 +67,7 @@ function looseFinding(joints: readonly Joint[], at: (joint: Joint) => Where): Fi
     ...(free.length === 0
       ? []
       : [`${names(free)} ${free.length === 1 ? 'is' : 'are'} not held every way by ${keysOf(free)}.`]),
-    'Hold these by eye too while the glue sets, or take keys closer together.',
+    'Align these by eye too, or take keys closer together.',
   ].join(' ');
   const { joint, play } = worst;
   return [finding('JOINT_LOOSE', say, { where: at(joint), measured: play.nominalMm, limit: TRUE_MM, unit: 'mm' })];

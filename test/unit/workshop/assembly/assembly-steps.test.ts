@@ -86,6 +86,12 @@ describe('steps', () => {
     }
   });
 
+  it('have nothing to cure where nothing is glued', () => {
+    const screwed = (seam: Seam) =>
+      plainJoint(seam, { kind: 'screws', stays: 'removable', keys: keyed('screw', 'BB') });
+    expect(stepsOf(seams.map(screwed)).at(-1)!.id).toBe('glue-2');
+  });
+
   it('screw what comes apart, with its screws and a driver ready', () => {
     const screwed = plainJoint(seams[0]!, { kind: 'screws', stays: 'removable', keys: keyed('screw', 'BBB') });
     const step = stepsOf([screwed, plainJoint(seams[1]!)]).find(({ id }) => id === 'glue-1')!;

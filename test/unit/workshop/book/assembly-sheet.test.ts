@@ -95,6 +95,20 @@ describe('the sheet for the bench', () => {
     expect(seams!.split('\n')[2]).toBe('A-C | none |  |  | 254 mm | 20 count |  | ');
   });
 
+  it('asks for no glue and no tape where all comes apart', () => {
+    const screwed = gluing('B-C', { stays: 'removable', drops: 0, layS: 0, runs: 0, holdS: 0, tapes: 0, bead: null });
+    const apart = {
+      ...record,
+      joins: record.joins.slice(0, 1),
+      seams: [screwed],
+      steps: [{ needs: ['file', 'short screwdriver'] }],
+      totals: { drops: 0, dropsG: 0, beadMm: 0, beadG: 0, handsOnS: 600, cureS: 0 },
+    } as unknown as AssemblyRecord;
+    const words = said(assemblySheet(build, results(apart))!.beside).join(' ');
+    expect(words).toContain('600 s of hands. Numbers');
+    expect(words).toContain('Lies ready: file, short screwdriver; 2 splices and 2 lengths of rod.');
+  });
+
   it('warns of glue, vapour and heat', () => expect(said(sheet.cautions)).toEqual(['Glue', 'Vapour', 'Heat']));
 
   it('is none where nothing is joined', () => {

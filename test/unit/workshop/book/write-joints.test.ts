@@ -26,6 +26,7 @@ const build = (more: Partial<JointsChoices> = {}): Build =>
     joints: JointsChoices.parse(more),
     machines: [{ clearanceMm: 0.2 }],
     material: { densityGCm3: 1.24 },
+    print: { supportPercent: 20 },
   }) as unknown as Build;
 
 const key = (more: Partial<Key> = {}): Key => ({
@@ -131,6 +132,16 @@ describe('the chapter Joints', () => {
     const rows = tableRows(blocks, 'Joints');
     expect(rows[1]).toContain('over 10 mm | over 10 mm');
     expect(rows[2]).toBe('C-D | none |  |  |  | ');
+  });
+
+  it('tells the support that keys bring, and the piece with most of it', () => {
+    const pieces = [{ id: 'A' }, { id: 'B' }] as unknown as JointsRecord['pieces'];
+    const said = (keySupportMm3: readonly number[]): string =>
+      sentences(writeJoints(build(), { ...record([tabs('A-B')]), pieces, keySupportMm3 }, null)).join(' ');
+    // a fifth of 10 and of 25 cm3, at 1.24 g/cm3
+    expect(said([10_000, 25_000])).toMatch(/they bring 8\.68\d* g of support .*, most on B with 6\.2\d* g\./);
+    expect(said([10_000, 100])).toContain('all on A.');
+    expect(said([100, 100])).toContain('The keys need no support of their own.');
   });
 
   it('gives one reason once, with all its seams', () => {

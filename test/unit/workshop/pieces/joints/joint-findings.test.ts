@@ -28,7 +28,7 @@ describe('findings of the joints', () => {
     expect(findings.map(({ code }) => code)).toEqual(['JOINT_LOOSE']);
     expect(findings[0]!.say).toBe(
       'Keys let 4 seams sit more than 0.3 mm off at the outer edge: B-D 10 mm or more; A-B 0.58 mm; C-E and B-E 0.31 mm. ' +
-        'B-D is not held every way by what keys there are room for. Hold these by eye too while the glue sets, or take keys closer together.',
+        'B-D is not held every way by what keys there are room for. Align these by eye too, or take keys closer together.',
     );
     expect(findings[0]!.where.atMm).toEqual([1, 0, 0]);
     expect(findings[0]!.measured).toBe(10);
