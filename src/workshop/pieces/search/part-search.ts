@@ -42,7 +42,7 @@ export function searchParts(
   let before: number = BEFORE.first;
   while (search.sweeps < LAST_SWEEP) {
     const isLate = search.sweeps >= MOST_SWEEPS;
-    if (isLate && root.ways !== null && root.ways.some(isWhole)) break;
+    if (isLate && root.ways?.some(isWhole)) break;
     const open = openIn(root, isLate ? BEFORE.late : before);
     if (open !== null) open.ways = waysOf(search, open);
     else if (before > BEFORE.least) before -= BEFORE.step;
@@ -105,22 +105,22 @@ function isFitting({ part }: Node): boolean {
 }
 
 /** What a part costs, as far as is known. */
-function valueOf(node: Node, before: number): number {
+function knownMm(node: Node, before: number): number {
   if (isFitting(node)) return node.thoughtMm;
-  if (node.image !== null) return valueOf(node.image, before);
+  if (node.image !== null) return knownMm(node.image, before);
   if (node.ways === null) return before * node.thoughtMm;
-  return node.ways.reduce((least, way) => Math.min(least, valueOfWay(way, before)), Infinity);
+  return node.ways.reduce((least, way) => Math.min(least, wayMm(way, before)), Infinity);
 }
 
-function valueOfWay({ costMm, sides }: Way, before: number): number {
-  return sides.reduce((sum, side) => sum + valueOf(side, before), costMm);
+function wayMm({ costMm, sides }: Way, before: number): number {
+  return sides.reduce((sum, side) => sum + knownMm(side, before), costMm);
 }
 
 function bestWay(ways: readonly Way[], before: number): Way | null {
   let best: Way | null = null;
   let least = Infinity;
   for (const way of ways) {
-    const value = valueOfWay(way, before);
+    const value = wayMm(way, before);
     if (value < least) [best, least] = [way, value];
   }
   return best;
@@ -182,9 +182,7 @@ function dividedBest(search: Search, node: Node): Divided | null {
 function thoughtMm({ task, meanMm2 }: Search, part: ProxyPart): number {
   const { pieces } = part.need;
   return (
-    sideCost(task, part.need, part.weighedMm2) +
-    printCost(task, part) +
-    chipOf(task, part.areaMm2 / pieces / meanMm2)
+    sideCost(task, part.need, part.weighedMm2) + printCost(task, part) + chipOf(task, part.areaMm2 / pieces / meanMm2)
   );
 }
 
@@ -206,7 +204,7 @@ function waysOf(search: Search, { part }: Node): Way[] {
     const costMm = seamCost(task, gaugeOf(task, part, cut.plane)) + lopsidedMm;
     ways.push(wayOf(search, [{ part, cut: { ...cut, costMm } }], costMm, [...cut.sides.below, ...cut.sides.above]));
   }
-  return ways.sort((a, b) => valueOfWay(a, 1) - valueOfWay(b, 1)).slice(0, kept);
+  return ways.sort((a, b) => wayMm(a, 1) - wayMm(b, 1)).slice(0, kept);
 }
 
 /** The twin's division in the mirror; null where the part falls apart another way or a piece does not fit there. */
