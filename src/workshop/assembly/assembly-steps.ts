@@ -4,10 +4,10 @@ import { BEAD_HANDLING_S, GLUE_CURE_S, HANDS } from '../facts/adhesives.ts';
 import type { AssembledJoin, SeamBead, SeamGluing } from '../process/assembly-record.ts';
 import { joinGluing } from '../process/join-gluing.ts';
 import type { Joint, JointsRecord } from '../process/joints-record.ts';
+import { type MatingFaces, matingFaces } from '../process/mating-faces.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
 import type { Step } from '../process/step.ts';
 import type { AssemblySettings } from './assembly-settings.ts';
-import { FLAT_MM } from './seam-gluing.ts';
 
 const PRACTICE = 'Common practice, no source';
 export const CAUTIONS = {
@@ -66,20 +66,22 @@ function jointOf(seam: string, { record }: Given): Joint {
 }
 
 /** All mating faces of a piece; nothing when it has none. */
-function sandStep(piece: string, { pieces, seams }: Given): Step[] {
+function sandStep(piece: string, { pieces, seams, record }: Given): Step[] {
   const own = pieces.seams.filter((seam) => seam.pieces.includes(piece));
   if (own.length === 0) return [];
-  const facing = (chosen: typeof own): string =>
-    listed([...new Set(chosen.map((seam) => seam.pieces.find((id) => id !== piece)!))].sort());
-  const [flat, bowed] = [own.filter(({ bowMm }) => bowMm < FLAT_MM), own.filter(({ bowMm }) => bowMm >= FLAT_MM)];
+  const faces = matingFaces(piece, pieces.seams, record.joints);
   return [
     {
       id: `sand-${piece}`,
-      name: sandName(piece, facing(flat), facing(bowed)),
+      name: sandName(piece, faces),
       handsOnS: seams.reduce((sum, seam) => sum + (own.some(({ id }) => id === seam.seam) ? seam.sandS / 2 : 0), 0),
       unattendedS: 0,
       after: [],
-      needs: [...(flat.length > 0 ? ['grit 120 on a flat plate'] : []), 'file or knife'],
+      needs: [
+        ...(faces.plain.length > 0 ? ['grit 120 on a flat plate'] : []),
+        ...(faces.keyed.length > 0 ? ['flat file or grit 120 on a small block'] : []),
+        'file or knife',
+      ],
       place: 'bench',
       caution: CAUTIONS.dust,
       source: PRACTICE,
@@ -87,12 +89,18 @@ function sandStep(piece: string, { pieces, seams }: Given): Step[] {
   ];
 }
 
-/** `flat`, `bowed`: the pieces that its faces of either kind meet; '' for none. */
-function sandName(piece: string, flat: string, bowed: string): string {
-  const plural = (names: string): string => (/ and /.test(names) ? 'faces' : 'face');
-  if (bowed === '') return `Sand ${piece} flat, the ${plural(flat)} to ${flat}`;
-  const burrs = `take only the burrs off the bowed ${plural(bowed)} to ${bowed}`;
-  return flat === '' ? `On ${piece} ${burrs}` : `Sand ${piece} flat, the ${plural(flat)} to ${flat}; ${burrs}`;
+/** Each kind of face with the pieces that it meets. */
+function sandName(piece: string, { plain, keyed, keys, bowed }: MatingFaces): string {
+  const faces = (chosen: MatingFaces['plain']): string => {
+    const others = [...new Set(chosen.flatMap(({ pieces }) => pieces.filter((id) => id !== piece)))].sort();
+    return `${others.length > 1 ? 'faces' : 'face'} to ${listed(others)}`;
+  };
+  const parts = [
+    ...(plain.length > 0 ? [`Sand ${piece} flat, the ${faces(plain)}`] : []),
+    ...(keyed.length > 0 ? [`file the ${faces(keyed)} between the ${listed(keys)}`] : []),
+    ...(bowed.length > 0 ? [`take only the burrs off the bowed ${faces(bowed)}`] : []),
+  ].join('; ');
+  return plain.length > 0 ? parts : `On ${piece} ${parts}`;
 }
 
 /** Loose strips and rods, magnets: what is glued into one piece before two come together. */

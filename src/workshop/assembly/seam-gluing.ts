@@ -3,6 +3,7 @@ import type { Vec3 } from '../../mesh/mesh.ts';
 import { ACTIVATED_HOLD_S, BEAD_DENSITY_G_CM3, BEAD_MM_S, DROP_G, GLUE_GRADES, HANDS } from '../facts/adhesives.ts';
 import { type AssembledJoin, IN_REACH, type SeamBead, type SeamGluing } from '../process/assembly-record.ts';
 import type { Joint } from '../process/joints-record.ts';
+import { isBowed } from '../process/mating-faces.ts';
 import type { Seam } from '../process/pieces-record.ts';
 import type { AssemblySettings } from './assembly-settings.ts';
 import { evenPlaces } from './even-places.ts';
@@ -73,13 +74,10 @@ export function seamGluing(
   };
 }
 
-/** Both faces: flat ones on paper; of bowed ones only the burrs are taken off. */
-function sandSeconds({ areaMm2, bowMm }: Seam): number {
-  return 2 * (HANDS.sandStartS + (bowMm < FLAT_MM ? (HANDS.sandSCm2 * areaMm2) / 100 : 0));
+/** Both faces: flat ones on a plate or, between keys, with a file; of bowed ones only the burrs are taken off. */
+function sandSeconds(seam: Seam): number {
+  return 2 * (HANDS.sandStartS + (isBowed(seam) ? 0 : (HANDS.sandSCm2 * seam.areaMm2) / 100));
 }
-
-/** Less than this off its plane a face can be sanded on a plate, mm. */
-export const FLAT_MM = 0.05;
 
 function tacksOn(innerMm: number, { tackEveryMm }: AssemblySettings): number {
   return innerMm < 0.5 ? 0 : Math.max(2, Math.round(innerMm / tackEveryMm));

@@ -3,6 +3,7 @@ import { listed } from '../../base/listed.ts';
 import { type AssembledJoin, type AssemblyRecord, IN_REACH, type SeamGluing } from '../process/assembly-record.ts';
 import { joinGluing } from '../process/join-gluing.ts';
 import type { JointsRecord } from '../process/joints-record.ts';
+import { isBowed, matingFaces } from '../process/mating-faces.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
 import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
@@ -33,7 +34,7 @@ export function assemblySheet(build: Build, { pieces, joints, assembly }: BookRe
       namesOf(build, pieces.record),
       sumOf(pieces.record, record),
       readyWords(build, record, joints.record),
-      FACES,
+      faceWords(pieces.record, joints.record),
       DRY_FIT,
       ...glueWords(record),
       beadWords(record),
@@ -88,10 +89,22 @@ function readyWords(build: Build, { seams, steps, totals }: AssemblyRecord, { lo
 
 const MANY: Readonly<Record<string, string>> = { 'length of rod': 'lengths of rod' };
 
-const FACES = say(
-  term('Faces.'),
-  ' Sand flat mating faces on a flat plate; only take the burrs off bowed ones. Clean keys, sockets and pockets of strings.',
-);
+/** Faces by how they are dressed, the bowed ones by the seams they lie on. */
+function faceWords({ pieces, seams }: PiecesRecord, { joints }: JointsRecord): Block {
+  const faces = pieces.map(({ id }) => matingFaces(id, seams, joints));
+  const keys = [...new Set(faces.flatMap((one) => one.keys))];
+  const bowed = seams.filter(isBowed).map(({ id }) => id);
+  const ways = [
+    ...(faces.some(({ plain }) => plain.length > 0) ? ['sand flat ones on a flat plate'] : []),
+    ...(keys.length === 0 ? [] : [`file between the ${listed(keys)} where these stand out of a face`]),
+    ...(bowed.length > 0 ? [`only take the burrs off bowed ones (${listed(bowed)})`] : []),
+  ].join('; ');
+  return say(
+    term('Faces.'),
+    ways === '' ? '' : ` ${ways.replace(/^./, (letter) => letter.toUpperCase())}.`,
+    ' Clean keys, sockets and pockets of strings.',
+  );
+}
 
 const DRY_FIT = say(
   term('Dry fit first.'),

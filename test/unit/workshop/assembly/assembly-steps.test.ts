@@ -78,6 +78,21 @@ describe('steps', () => {
     expect(of('sand-C').handsOnS).toBeCloseTo(30, 9);
   });
 
+  it('file a face between the keys that stand out of it, which no plate reaches', () => {
+    const steps = stepsOf([
+      plainJoint(seams[0]!, { kind: 'tabs', keys: keyed('tab', 'BB') }),
+      plainJoint(seams[1]!, { kind: 'tabs', keys: keyed('tab', 'CB') }),
+    ]);
+    const of = (id: string) => steps.find((step) => step.id === id)!;
+    expect(of('sand-B').name).toBe(
+      'On B file the face to A between the tabs; take only the burrs off the bowed face to C',
+    );
+    expect(of('sand-B').needs).toEqual(['flat file or grit 120 on a small block', 'file or knife']);
+    expect(of('sand-A').name).toBe('Sand A flat, the face to B');
+    expect(of('sand-A').needs).toEqual(['grit 120 on a flat plate', 'file or knife']);
+    expect(of('sand-C').name).toBe('On C take only the burrs off the bowed face to B');
+  });
+
   it('wait only for steps that are there', () => {
     for (const kind of ['strip', 'magnet', 'screw'] as const) {
       const steps = stepsOf([plainJoint(seams[0]!, { keys: keyed(kind, 'BAB') }), plainJoint(seams[1]!)]);

@@ -26,7 +26,10 @@ const record = {
   totals: { drops: 92, dropsG: 0.5, beadMm: 384, beadG: 2.8, handsOnS: 1800, cureS: 259200 },
 } as unknown as AssemblyRecord;
 const joints = [
-  plainJoint({ id: 'B-C' }, { kind: 'tabs', keys: [{}, {}, {}] as never }),
+  plainJoint(
+    { id: 'B-C' },
+    { kind: 'tabs', keys: Array(3).fill({ kind: 'tab', carrier: 'B', receiver: 'C' }) as never },
+  ),
   plainJoint({ id: 'A-B' }),
   plainJoint({ id: 'A-C' }),
 ];
@@ -41,6 +44,7 @@ const results = (assembly: AssemblyRecord): BookResults =>
           { id: 'B', name: '' },
           { id: 'C', name: 'face' },
         ],
+        seams: ['B-C', 'A-B', 'A-C'].map((id) => ({ id, pieces: id.split('-'), bowMm: id === 'A-C' ? 3 : 0 })),
       },
     },
     joints: { state: 'computed', record: { joints, loose } },
@@ -76,6 +80,12 @@ describe('the sheet for the bench', () => {
     expect(beside[1]).toContain('Three pieces, two joins. 1800 s of hands, 92 count drops, cured 259200 s after');
     expect(beside[2]).toBe(
       'Lies ready: grit 120 on a flat plate, file; 2 splices and 2 lengths of rod; cyanoacrylate, thick grade; 12 strips of tape; 2.8 g of flexible adhesive.',
+    );
+  });
+
+  it('says how each face is dressed, and which are bowed', () => {
+    expect(beside[3]).toContain(
+      'Faces. Sand flat ones on a flat plate; file between the tabs where these stand out of a face; only take the burrs off bowed ones (A-C).',
     );
   });
 
