@@ -31,13 +31,11 @@ interface Given {
 export function assemblySteps(given: Given): Step[] {
   const { joins, seams, pieces } = given;
   const steps: Step[] = pieces.pieces.flatMap(({ id }) => sandStep(id, given));
+  steps.push(...joins.flatMap((join) => smallPartSteps(join, given)));
+  // all goes together dry before there is glue on any of it: a key that is wrong in the last join is filed while the first still comes apart
+  steps.push(...joins.map((_join, index) => fitStep(index, given)));
   joins.forEach((join, index) => {
-    steps.push(
-      ...beadStep(index, given),
-      ...smallPartSteps(join, given),
-      fitStep(index, given),
-      glueStep(index, given),
-    );
+    steps.push(...beadStep(index, given), glueStep(index, given));
     for (const seam of seamsOf(join, seams)) if (seam.tacks.length > 0) steps.push(hotStep(seam, index));
   });
   steps.push(...beadStep(null, given));
@@ -138,31 +136,38 @@ function smallPartSteps(join: AssembledJoin, given: Given): Step[] {
 function fitStep(index: number, given: Given): Step {
   const join = given.joins[index]!;
   const small = smallPartSteps(join, given).map(({ id }) => id);
+  const fit = `Fit ${groupName(join.moving)} dry onto ${groupName(join.onto)}`;
+  const isLast = index === given.joins.length - 1;
   return {
     id: `fit-${index + 1}`,
-    name: `Fit ${groupName(join.moving)} dry onto ${groupName(join.onto)}`,
+    name: isLast ? `${fit}; run a thumb along each seam, then take all apart again` : fit,
     handsOnS: HANDS.fitS,
     unattendedS: 0,
     after: [
       ...sandBefore(join.seams, given),
       ...small,
-      ...joinsBefore(index, given),
-      ...beadStep(index, given).map(({ id }) => id),
+      ...joinsBefore(index, given).map((before) => `fit-${before + 1}`),
     ],
-    needs: ['needle file', 'feeler gauge or a strip of paper'],
+    needs: ['needle file', 'feeler gauge or a strip of paper', 'tape'],
     place: 'bench',
     caution: null,
     source: PRACTICE,
   };
 }
 
-/** The joins that made the two groups. */
-function joinsBefore(index: number, { joins }: Given): string[] {
+/** The joins that made the two groups, by their place in the order. */
+function joinsBefore(index: number, { joins }: Given): number[] {
   const { moving, onto } = joins[index]!;
   return [moving, onto].flatMap((group) => {
     const made = joins.slice(0, index).findLastIndex((one) => one.moving.some((id) => group.includes(id)));
-    return made < 0 ? [] : [`glue-${made + 1}`];
+    return made < 0 ? [] : [made];
   });
+}
+
+/** Dry fits that no other goes on from: once they are done, all are. */
+function lastFits(given: Given): string[] {
+  const inner = new Set(given.joins.flatMap((_join, index) => joinsBefore(index, given)));
+  return given.joins.flatMap((_join, index) => (inner.has(index) ? [] : [`fit-${index + 1}`]));
 }
 
 /** Both pieces of each seam. */
@@ -186,7 +191,11 @@ function glueStep(index: number, given: Given): Step {
     name: `${verb} ${groupName(join.moving)} onto ${groupName(join.onto)}`,
     handsOnS: HANDS.closeS + layS + pressS + tapes * HANDS.tapeS + screws * HANDS.smallPartS,
     unattendedS: 0,
-    after: [`fit-${index + 1}`],
+    after: [
+      ...lastFits(given),
+      ...joinsBefore(index, given).map((before) => `glue-${before + 1}`),
+      ...beadStep(index, given).map(({ id }) => id),
+    ],
     needs: [
       ...(isGlued
         ? [

@@ -67,8 +67,10 @@ function namesOf({ joints }: Build, { pieces }: PiecesRecord): Block {
 
 /** Tools as the steps name them, each once; what is used up, with its amount. */
 function readyWords(build: Build, { seams, steps, totals }: AssemblyRecord, { loose }: JointsRecord): Block {
-  const tools = [...new Set(steps.flatMap(({ needs }) => needs))].filter((need) => !/^[0-9]|cyanoacrylate/.test(need));
   const tapes = seams.reduce((sum, seam) => sum + seam.tapes, 0);
+  const tools = [...new Set(steps.flatMap(({ needs }) => needs))].filter(
+    (need) => !/^[0-9]|cyanoacrylate/.test(need) && (need !== 'tape' || tapes === 0),
+  );
   const isGlued = steps.some(({ needs }) => needs.some((need) => need.includes('cyanoacrylate')));
   const parts = [...new Set(loose.map(({ name }) => name))].map((name) => {
     const count = loose.filter((part) => part.name === name).length;
@@ -108,7 +110,7 @@ function faceWords({ pieces, seams }: PiecesRecord, { joints }: JointsRecord): B
 
 const DRY_FIT = say(
   term('Dry fit first.'),
-  ' Put all together without glue, in the order below. Run a thumb across each seam. A step up to the one in the table is play: press it out by hand. A larger one is a burr, a string or a flared first layer: file it.',
+  ' Put all together without glue, in the order below, held by tape. Run a thumb across each seam, then take all apart again. A step up to the one in the table is play: press it out by hand. A larger one is a burr, a string or a flared first layer: file it.',
 );
 
 function glueWords({ seams }: AssemblyRecord): readonly Block[] {

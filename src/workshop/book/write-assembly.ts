@@ -336,7 +336,7 @@ function dryFit({ seams }: AssemblyRecord): readonly Block[] {
     ];
   return [
     say(
-      'First everything goes together dry. Run a thumb across each line. A step up to the one below is play, and is pressed out by hand while the drops set. A larger one has a cause: a burr on a key, strings in a socket, a flared first layer. Find it before there is glue.',
+      'First everything goes together dry, in the order of the joins and held by tape; then it is taken apart again, and only then comes the first glue. Run a thumb across each line. A step up to the one below is play, and is pressed out by hand while the drops set. A larger one has a cause: a burr on a key, strings in a socket, a flared first layer. Find it before there is glue.',
     ),
     {
       b: 'table',

@@ -49,8 +49,8 @@ describe('steps', () => {
       'sand-C',
       'parts-B-A',
       'fit-1',
-      'glue-1',
       'fit-2',
+      'glue-1',
       'glue-2',
       'bead-end',
       'cure',
@@ -60,7 +60,10 @@ describe('steps', () => {
     expect(of('fit-1').after).toEqual(['sand-A', 'sand-B', 'parts-B-A']);
     expect(of('glue-1')).toMatchObject({ name: 'Set A onto B', handsOnS: 60, needs: [], caution: null });
     expect(of('bead-end').name).toContain('inside C-B, 180 mm');
-    expect(of('fit-2').after).toEqual(['sand-B', 'sand-C', 'glue-1']);
+    expect(of('fit-2').after).toEqual(['sand-B', 'sand-C', 'fit-1']);
+    expect(of('fit-2').name).toContain('then take all apart again');
+    expect(of('glue-1').after).toEqual(['fit-2']);
+    expect(of('glue-2').after).toEqual(['fit-2', 'glue-1']);
   });
 
   it('glue strips into their carriers first, sand flat faces and leave bowed ones', () => {
@@ -91,6 +94,12 @@ describe('steps', () => {
     expect(of('sand-A').name).toBe('Sand A flat, the face to B');
     expect(of('sand-A').needs).toEqual(['grit 120 on a flat plate', 'file or knife']);
     expect(of('sand-C').name).toBe('On C take only the burrs off the bowed face to B');
+  });
+
+  it('come in an order in which each one finds done what it waits for', () => {
+    const ids = stepsOf(seams.map((seam) => plainJoint(seam))).map(({ id }) => id);
+    for (const { id, after } of stepsOf(seams.map((seam) => plainJoint(seam))))
+      expect(after.filter((before) => ids.indexOf(before) >= ids.indexOf(id))).toEqual([]);
   });
 
   it('wait only for steps that are there', () => {

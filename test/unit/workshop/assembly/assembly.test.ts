@@ -144,7 +144,7 @@ describe('a can with a neck', () => {
     expect(second!.runs).toBe(1);
     expect(second!.bead).toBe(null);
     expectSound(value);
-    const glue = value.steps.find(({ id }) => id === 'fit-2')!;
+    const glue = value.steps.find(({ id }) => id === 'glue-2')!;
     expect(glue.after).toContain('bead-before-2');
     // 960 mm: 76 drops of 1.5 s, and a medium glue stays open for 60
     expect(findings.map(({ code, where }) => [code, where.path])).toEqual([
