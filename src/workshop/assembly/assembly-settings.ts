@@ -1,6 +1,6 @@
 // What the maker decides about gluing, each with its default and the reason for it.
 import { z } from 'zod';
-import { BEAD_CURE_H, DROP_S, DROP_SPACING_MM } from '../facts/adhesives.ts';
+import { BEAD_CURE_H, DROP_S, DROP_SPACING_MM, SUPPORT_MIN } from '../facts/adhesives.ts';
 
 export const AssemblySettings = z.strictObject({
   grade: z
@@ -65,6 +65,12 @@ export const AssemblySettings = z.strictObject({
       'Whether the inside is also welded in spots with a hot tool: strong at once, but it smokes and can show outside',
     ),
   tackEveryMm: z.number().min(15).max(500).default(60).describe('From weld to weld of a hot tool'),
+  supportMin: z
+    .number()
+    .min(0)
+    .max(600)
+    .default(SUPPORT_MIN)
+    .describe('Minutes of hands to take support and strings off one piece, also from under its keys'),
   handMm: z
     .tuple([z.number().min(40).max(200), z.number().min(30).max(200)])
     .default([90, 60])

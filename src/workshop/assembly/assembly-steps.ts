@@ -1,9 +1,10 @@
-// The work of joining as steps that a calendar can place: sanding, small parts, dry fits, gluing, beads, cure.
+// The work of joining as steps that a calendar can place: support off, sanding, small parts, dry fits, gluing, beads, cure.
 import { listed } from '../../base/listed.ts';
 import { BEAD_HANDLING_S, GLUE_CURE_S, HANDS } from '../facts/adhesives.ts';
 import type { AssembledJoin, SeamBead, SeamGluing } from '../process/assembly-record.ts';
 import { joinGluing } from '../process/join-gluing.ts';
 import type { Joint, JointsRecord } from '../process/joints-record.ts';
+import { fromKeyPlaces, keyPlaces } from '../process/key-places.ts';
 import { type MatingFaces, matingFaces } from '../process/mating-faces.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
 import type { Step } from '../process/step.ts';
@@ -16,6 +17,7 @@ export const CAUTIONS = {
   bead: 'Its solvent vapour is harmful and burns: gloves that the solvent does not pass, moving air, or a half mask with a cartridge for organic vapour.',
   hotTool:
     'The tip burns skin and melted plastic gives off fumes: aired room or extraction, heat-proof stand, never leave it switched on.',
+  support: 'Support breaks off in sharp splinters: wear safety glasses, cut away from the hand.',
   dust: 'Sand wet or wear a dust mask.',
 } as const;
 
@@ -30,7 +32,8 @@ interface Given {
 /** In an order in which they can be done; `after` says what really has to come first. Cost: O(joins x seams). */
 export function assemblySteps(given: Given): Step[] {
   const { joins, seams, pieces } = given;
-  const steps: Step[] = pieces.pieces.flatMap(({ id }) => sandStep(id, given));
+  const ids = joins.length > 0 ? pieces.pieces.map(({ id }) => id) : [];
+  const steps: Step[] = [...ids.map((id) => supportStep(id, given)), ...ids.flatMap((id) => sandStep(id, given))];
   steps.push(...joins.flatMap((join) => smallPartSteps(join, given)));
   // all goes together dry before there is glue on any of it: a key that is wrong in the last join is filed while the first still comes apart
   steps.push(...joins.map((_join, index) => fitStep(index, given)));
@@ -63,6 +66,22 @@ function jointOf(seam: string, { record }: Given): Joint {
   return record.joints.find((joint) => joint.seam === seam)!;
 }
 
+/** What is left under a key keeps it from its place as surely as a burr does. */
+function supportStep(piece: string, { record, settings }: Given): Step {
+  const places = fromKeyPlaces(keyPlaces(record.joints, piece), 'its');
+  return {
+    id: `support-${piece}`,
+    name: `Take support and strings off ${piece}${places === '' ? '' : `, also ${places}`}`,
+    handsOnS: settings.supportMin * 60,
+    unattendedS: 0,
+    after: [],
+    needs: ['pliers', 'knife'],
+    place: 'bench',
+    caution: CAUTIONS.support,
+    source: PRACTICE,
+  };
+}
+
 /** All mating faces of a piece; nothing when it has none. */
 function sandStep(piece: string, { pieces, seams, record }: Given): Step[] {
   const own = pieces.seams.filter((seam) => seam.pieces.includes(piece));
@@ -74,7 +93,7 @@ function sandStep(piece: string, { pieces, seams, record }: Given): Step[] {
       name: sandName(piece, faces),
       handsOnS: seams.reduce((sum, seam) => sum + (own.some(({ id }) => id === seam.seam) ? seam.sandS / 2 : 0), 0),
       unattendedS: 0,
-      after: [],
+      after: [`support-${piece}`],
       needs: [
         ...(faces.plain.length > 0 ? ['grit 120 on a flat plate'] : []),
         ...(faces.keyed.length > 0 ? ['flat file or grit 120 on a small block'] : []),

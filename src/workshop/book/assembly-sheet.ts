@@ -3,6 +3,7 @@ import { listed } from '../../base/listed.ts';
 import { type AssembledJoin, type AssemblyRecord, IN_REACH, type SeamGluing } from '../process/assembly-record.ts';
 import { joinGluing } from '../process/join-gluing.ts';
 import type { JointsRecord } from '../process/joints-record.ts';
+import { fromKeyPlaces, keyPlaces } from '../process/key-places.ts';
 import { isBowed, matingFaces } from '../process/mating-faces.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
 import type { Block, Span } from './book-text.ts';
@@ -34,6 +35,7 @@ export function assemblySheet(build: Build, { pieces, joints, assembly }: BookRe
       namesOf(build, pieces.record),
       sumOf(pieces.record, record),
       readyWords(build, record, joints.record),
+      supportWords(joints.record),
       faceWords(pieces.record, joints.record),
       DRY_FIT,
       ...glueWords(record),
@@ -91,6 +93,21 @@ function readyWords(build: Build, { seams, steps, totals }: AssemblyRecord, { lo
 
 const MANY: Readonly<Record<string, string>> = { 'length of rod': 'lengths of rod' };
 
+/** Named by the kinds of key that this build has, with the least room between two that slide. */
+function supportWords({ joints }: JointsRecord): Block {
+  const places = fromKeyPlaces(keyPlaces(joints), 'all');
+  const rooms = joints.flatMap(({ keys }) =>
+    keys.map(({ clearanceMm, besideMm }) => Math.min(clearanceMm, besideMm ?? clearanceMm)),
+  );
+  return say(
+    term('Support'),
+    ' and strings off every piece first',
+    ...(places === ''
+      ? ['.']
+      : [`, also ${places}: these slide with as little as `, quantity(Math.min(...rooms), 'mm', 2), ' of room.']),
+  );
+}
+
 /** Faces by how they are dressed, the bowed ones by the seams they lie on. */
 function faceWords({ pieces, seams }: PiecesRecord, { joints }: JointsRecord): Block {
   const faces = pieces.map(({ id }) => matingFaces(id, seams, joints));
@@ -101,11 +118,7 @@ function faceWords({ pieces, seams }: PiecesRecord, { joints }: JointsRecord): B
     ...(keys.length === 0 ? [] : [`file between the ${listed(keys)} where these stand out of a face`]),
     ...(bowed.length > 0 ? [`only take the burrs off bowed ones (${listed(bowed)})`] : []),
   ].join('; ');
-  return say(
-    term('Faces.'),
-    ways === '' ? '' : ` ${ways.replace(/^./, (letter) => letter.toUpperCase())}.`,
-    ' Clean keys, sockets and pockets of strings.',
-  );
+  return say(term('Faces.'), ` ${ways.replace(/^./, (letter) => letter.toUpperCase())}.`);
 }
 
 const DRY_FIT = say(

@@ -24,6 +24,7 @@ export function writeAssembly(
     beadSentence(build),
     handSentence(build),
     hotSentence(build),
+    supportSentence(build),
   ];
   if (pieces === null || assembly === null) return blocks;
   if (assembly.joins.length === 0)
@@ -146,6 +147,14 @@ function beadSentence(build: Build): Block {
           ' hours.',
         ]
       : ['; drops and keys alone hold it, and a knock can part them.']),
+  );
+}
+
+function supportSentence(build: Build): Block {
+  return say(
+    'Before all of this support and strings come off each piece, also from under its keys and what holds them: ',
+    number(build, 'supportMin', 'Minutes to take support off', 'count', 0, 5),
+    ' minutes of hands a piece.',
   );
 }
 
@@ -336,7 +345,7 @@ function dryFit({ seams }: AssemblyRecord): readonly Block[] {
     ];
   return [
     say(
-      'First everything goes together dry, in the order of the joins and held by tape; then it is taken apart again, and only then comes the first glue. Run a thumb across each line. A step up to the one below is play, and is pressed out by hand while the drops set. A larger one has a cause: a burr on a key, strings in a socket, a flared first layer. Find it before there is glue.',
+      'First everything goes together dry, in the order of the joins and held by tape; then it is taken apart again, and only then comes the first glue. Run a thumb across each line. A step up to the one below is play, and is pressed out by hand while the drops set. A larger one has a cause: a burr on a key, support or strings left where it goes in, a flared first layer. Find it before there is glue.',
     ),
     {
       b: 'table',

@@ -37,6 +37,9 @@ export const BEAD_DENSITY_G_CM3 = 0.9;
 /** Laying and smoothing, mm/s. Common practice, no source. */
 export const BEAD_MM_S = 5;
 
+/** Taking support and strings off one piece, minutes. Common practice, no source. */
+export const SUPPORT_MIN = 10;
+
 /** Hands, all common practice, no source: taking up paper and piece, each square centimetre of a face, closing a joint, a strip of tape, a
  *  dry fit, a tack with a hot tool, a small part set into its seat, the tube brought to a seam. */
 export const HANDS = {

@@ -44,6 +44,9 @@ describe('steps', () => {
       plainJoint(seams[1]!),
     ]);
     expect(steps.map(({ id }) => id)).toEqual([
+      'support-A',
+      'support-B',
+      'support-C',
       'sand-A',
       'sand-B',
       'sand-C',
@@ -79,6 +82,30 @@ describe('steps', () => {
     // 30 s and 6 s for each of 8 cm2, and 30 s for burrs
     expect(of('sand-B').handsOnS).toBeCloseTo(108, 9);
     expect(of('sand-C').handsOnS).toBeCloseTo(30, 9);
+  });
+
+  it('take support off first, also from under and out of the keys that a piece has', () => {
+    const steps = stepsOf(
+      [
+        plainJoint(seams[0]!, {
+          kind: 'tabs',
+          keys: [{ ...keyed('tab', 'A')[0]!, receiver: 'B', heldBy: 'pocket' }],
+        }),
+        plainJoint(seams[1]!, { kind: 'pins', keys: [{ ...keyed('pin', 'C')[0]!, receiver: 'B' }] }),
+      ],
+      { supportMin: 4 },
+    );
+    const of = (id: string) => steps.find((step) => step.id === id)!;
+    expect(of('support-A')).toMatchObject({
+      name: 'Take support and strings off A, also from under its tabs',
+      handsOnS: 240,
+    });
+    expect(of('support-B').name).toBe(
+      'Take support and strings off B, also from under its stops and lips and out of its sockets',
+    );
+    expect(of('support-C').name).toBe('Take support and strings off C, also from under its pins');
+    expect(of('sand-B').after).toEqual(['support-B']);
+    expect(stepsOf(seams.map((seam) => plainJoint(seam)))[0]!.name).toBe('Take support and strings off A');
   });
 
   it('file a face between the keys that stand out of it, which no plate reaches', () => {

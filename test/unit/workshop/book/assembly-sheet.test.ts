@@ -28,7 +28,10 @@ const record = {
 const joints = [
   plainJoint(
     { id: 'B-C' },
-    { kind: 'tabs', keys: Array(3).fill({ kind: 'tab', carrier: 'B', receiver: 'C' }) as never },
+    {
+      kind: 'tabs',
+      keys: Array(3).fill({ kind: 'tab', carrier: 'B', receiver: 'C', heldBy: 'stops', clearanceMm: 0.15 }) as never,
+    },
   ),
   plainJoint({ id: 'A-B' }),
   plainJoint({ id: 'A-C' }),
@@ -83,8 +86,11 @@ describe('the sheet for the bench', () => {
     );
   });
 
-  it('says how each face is dressed, and which are bowed', () => {
-    expect(beside[3]).toContain(
+  it('says what to free of support, how each face is dressed, and which are bowed', () => {
+    expect(beside[3]).toBe(
+      'Support and strings off every piece first, also from under all tabs and stops: these slide with as little as 0.15 mm of room.',
+    );
+    expect(beside[4]).toBe(
       'Faces. Sand flat ones on a flat plate; file between the tabs where these stand out of a face; only take the burrs off bowed ones (A-C).',
     );
   });

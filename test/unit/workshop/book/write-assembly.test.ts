@@ -54,6 +54,7 @@ describe('the chapter Assembly', () => {
       'Cyanoacrylate of medium grade tacks the pieces, and fills gaps of up to 0.25 mm: a drop every 12.7 mm, 1.5 s each.',
     );
     expect(said.join(' ')).toContain('pressed within 60 s');
+    expect(said.at(-1)).toContain('also from under its keys and what holds them: 10');
     expect(sentences(writeAssembly(build({ grade: 'thick' }), null, null)).join(' ')).toContain('held for 60 s');
     expect(sentences(writeAssembly(build({ activator: true }), null, null)).join(' ')).toContain('held for 8 s');
     expect(sentences(writeAssembly(build({ bead: false }), null, null)).join(' ')).toContain('no bead is laid; drops');
