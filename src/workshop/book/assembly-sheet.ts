@@ -6,6 +6,7 @@ import type { JointsRecord } from '../process/joints-record.ts';
 import { fromKeyPlaces, keyPlaces } from '../process/key-places.ts';
 import { isBowed, matingFaces } from '../process/mating-faces.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
+import { sheetCautions } from './assembly-cautions.ts';
 import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { valueAt } from './editable.ts';
@@ -42,7 +43,7 @@ export function assemblySheet(build: Build, { pieces, joints, assembly }: BookRe
       beadWords(record),
     ],
     tables: [joinTable(record), seamTable(record, joints.record)],
-    cautions: CAUTIONS,
+    cautions: sheetCautions(build, record),
   };
 }
 
@@ -232,22 +233,3 @@ function seamTable({ seams, joins }: AssemblyRecord, { joints }: JointsRecord): 
     }),
   };
 }
-
-/** Shorter than in the chapter, which has the whole of them. */
-const CAUTIONS: readonly Block[] = [
-  {
-    b: 'caution',
-    title: 'Glue',
-    text: 'Bonds skin and eyelids in seconds. Safety glasses, moving air, no cotton or paper near it. Bonded skin: warm soapy water. An eye: a doctor.',
-  },
-  {
-    b: 'caution',
-    title: 'Vapour',
-    text: 'Solvent and activator catch fire and harm: no flame, gloves, moving air or a half mask for organic vapour. No head inside before all is cured.',
-  },
-  {
-    b: 'caution',
-    title: 'Heat',
-    text: 'No sanding, no hot tool, no warm car before the cure is over: soft joints creep.',
-  },
-];

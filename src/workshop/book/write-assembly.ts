@@ -51,24 +51,6 @@ export function writeAssembly(
   ];
 }
 
-export const ASSEMBLY_CAUTIONS: readonly Block[] = [
-  {
-    b: 'caution',
-    title: 'Cyanoacrylate on skin and eyes',
-    text: 'It bonds skin and eyelids in seconds. Wear safety glasses, air the room, and keep cotton and paper away from it: soaked in it they get hot. Bonded skin comes apart in warm soapy water, not by force; glue in an eye is for a doctor. The data sheet of your glue knows more.',
-  },
-  {
-    b: 'caution',
-    title: 'Solvent vapour',
-    text: 'A flexible solvent adhesive, and a spray of activator, give off vapour that is harmful and catches fire: moving air, no flame, gloves that its solvent does not pass, and where the air stands a half mask with a cartridge for organic vapour. Inside a helm the vapour stays longest: no head goes in before the day of cure. Try it on a scrap first; some solvents soften some plastics.',
-  },
-  {
-    b: 'caution',
-    title: 'Hot tools and their fumes',
-    text: 'A hot tool burns skin, and melted plastic gives off fumes, some plastics far worse ones than others: extraction or an open window, a heat-proof stand, and switched off when it leaves the hand.',
-  },
-];
-
 const SOURCES = say(
   'Where these numbers come from: the weight of a drop and the gaps that each grade fills, a handbook of adhesive technology; full strength of cyanoacrylate after 8 to 24 hours, two data sheets. Drops, holds, beads, tape and the time of hands are common practice without a source: correct them by your own.',
 );

@@ -4,13 +4,14 @@ import { invariant } from '../../base/invariant.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
 import type { WearerRecord } from '../process/wearer-record.ts';
 import { byNames } from './asked-words.ts';
+import { assemblyCautions } from './assembly-cautions.ts';
 import { type Block, type BookText, CHAPTER_NAMES, type ChapterName, type ChapterText } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { decisionsOf } from './decisions.ts';
 import type { BookResults, ChapterResult } from './graph.ts';
 import { countWord, quantity, say, term } from './spans.ts';
 import type { SeamsWorn } from './write-asked-joints.ts';
-import { ASSEMBLY_CAUTIONS, writeAssembly } from './write-assembly.ts';
+import { writeAssembly } from './write-assembly.ts';
 import { writeJoints } from './write-joints.ts';
 import { writeModel, writeRefusedModel } from './write-model.ts';
 import { writePieces } from './write-pieces.ts';
@@ -55,7 +56,7 @@ export function writeChapter(
     fingerprint: result.fingerprint,
     decisions: decisionsOf(build, result, { name, read }),
     blocks: [...troubleOf(build, result), ...blocksOf(name, build, results, reading)],
-    margin: [...CAUTIONS[name], ...[...read, ...findings].map((one) => findingBlock(build, one))],
+    margin: [...cautionsOf(name, build, results), ...[...read, ...findings].map((one) => findingBlock(build, one))],
   };
 }
 
@@ -83,14 +84,20 @@ function seamsWorn(pieces: PiecesRecord | null, wearer: WearerRecord | null): Se
   return pieces === null || wearer === null ? null : { seams: pieces.seams, scale: wearer.scale };
 }
 
-const CAUTIONS: Readonly<Record<ChapterName, readonly Block[]>> = {
-  model: [],
-  wearer: [WEARER_CAUTION],
-  pieces: [],
-  joints: [],
-  printing: [PRINTING_CAUTION],
-  assembly: ASSEMBLY_CAUTIONS,
-};
+function cautionsOf(name: ChapterName, build: Build, results: Partial<BookResults>): readonly Block[] {
+  switch (name) {
+    case 'wearer':
+      return [WEARER_CAUTION];
+    case 'printing':
+      return [PRINTING_CAUTION];
+    case 'assembly':
+      return assemblyCautions(build, recordOf(results.assembly));
+    case 'model':
+    case 'pieces':
+    case 'joints':
+      return [];
+  }
+}
 
 const TITLES: Readonly<Record<ChapterName, readonly [string, string]>> = {
   model: ['Model', 'What did we get, is it sound, which way is up?'],

@@ -56,7 +56,7 @@ const results = (assembly: AssemblyRecord): BookResults =>
 const build = {
   name: 'A helm',
   joints: { keys: true, marks: true },
-  assembly: { grade: 'thick' },
+  assembly: { grade: 'thick', bead: true, activator: false, hotTool: false },
 } as unknown as Build;
 
 const wordsOf = (spans: readonly Span[]): string =>

@@ -4,7 +4,7 @@ import { z } from 'zod';
 import { AssemblySettings } from '../../../../src/workshop/assembly/assembly.ts';
 import type { Build } from '../../../../src/workshop/book/build-file.ts';
 import { wayWords } from '../../../../src/workshop/book/way-words.ts';
-import { ASSEMBLY_CAUTIONS, writeAssembly } from '../../../../src/workshop/book/write-assembly.ts';
+import { writeAssembly } from '../../../../src/workshop/book/write-assembly.ts';
 import type { AssembledJoin, AssemblyRecord } from '../../../../src/workshop/process/assembly-record.ts';
 import type { PiecesRecord } from '../../../../src/workshop/process/pieces-record.ts';
 import { sentences, tableRows } from '../../../support/book-words.ts';
@@ -104,10 +104,6 @@ describe('the chapter Assembly', () => {
     expect(sentences(writeAssembly(build(), { pieces: [{}] } as unknown as PiecesRecord, one)).at(-1)).toBe(
       'It is one piece: nothing is joined.',
     );
-  });
-
-  it('warns of glue, vapour and heat', () => {
-    expect(ASSEMBLY_CAUTIONS.map((block) => (block.b === 'caution' ? block.title : ''))).toHaveLength(3);
   });
 });
 
