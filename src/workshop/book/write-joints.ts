@@ -28,10 +28,11 @@ export function writeJoints(build: Build, joints: JointsRecord | null, worn: Sea
     return [say('The pieces ', keyed, ': they are aligned by eye, and held while the glue sets.')];
   const blocks: Block[] = [
     say('The pieces ', keyed, ', so that they find their place by themselves.'),
-    tabSentence(build),
+    tabSentence(build, joints),
     ...boughtSizes(build, joints),
     roomSentence(build),
     ...build.machines.map((_machine, index) => clearanceSentence(build, index)),
+    ...(joints === null ? [] : closerSentence(build, joints)),
     ...(worn === null ? [] : astrayWishes(build, worn)),
   ];
   if (joints === null) return worn === null ? blocks : [...blocks, ...jointChoicesSentence(build, worn)];
@@ -52,19 +53,26 @@ function number(build: Build, key: string, label: string, unit: Unit, look: { di
   return editable(build, `joints.${key}`, { label, unit, ...look });
 }
 
-function tabSentence(build: Build): Block {
+/** Places may be narrower than what is asked for. Pins are told of where there are some, or while nothing is known of it. */
+function tabSentence(build: Build, joints: JointsRecord | null): Block {
+  const hasPins = joints === null || joints.joints.some(({ kind }) => kind === 'pins');
   return say(
     'A key comes about every ',
     number(build, 'spacingMm', 'Distance between keys', 'mm', { digits: 0, step: 5 }),
-    ' of seam; tabs are ',
+    ' of seam; tabs are up to ',
     number(build, 'tabWidthMm', 'Width of a tab', 'mm', { digits: 0, step: 1 }),
     ' wide and ',
     number(build, 'tabThickMm', 'Thickness of a tab', 'mm', { digits: 1, step: 0.1 }),
-    ' thick and reach ',
+    ' thick, and reach up to ',
     number(build, 'tabReachMm', 'Reach of a tab', 'mm', { digits: 0, step: 1 }),
-    ' over the seam, pins measure ',
-    number(build, 'pinMm', 'Diameter of pins', 'mm', { digits: 1, step: 0.5 }),
-    ' across.',
+    ' over the seam',
+    ...(hasPins
+      ? [
+          ', pins measure up to ',
+          number(build, 'pinMm', 'Diameter of pins', 'mm', { digits: 1, step: 0.5 }),
+          ' across.',
+        ]
+      : ['.']),
   );
 }
 
@@ -106,6 +114,27 @@ function clearanceSentence(build: Build, index: number): Block {
         ]),
   );
 }
+
+/** Seams whose keys got less room than every machine gives by itself, and why. */
+function closerSentence({ machines }: Build, { joints }: JointsRecord): readonly Block[] {
+  const given = Math.min(...machines.map(({ clearanceMm }) => clearanceMm));
+  const leastOf = ({ keys }: Joint): number => Math.min(...keys.map(({ clearanceMm }) => clearanceMm));
+  const keyed = joints.filter(({ keys }) => keys.length > 0);
+  const closer = keyed.filter((joint) => leastOf(joint) < given - ROUNDING_MM);
+  if (closer.length === 0) return [];
+  return [
+    say(
+      ...(closer.length === keyed.length
+        ? [keyed.length === 1 ? 'The keys of its seam have ' : 'The keys of all seams have ']
+        : ['The keys of ', seamsTerm(closer), ' have ']),
+      'less, ',
+      quantity(Math.min(...closer.map(leastOf)), 'mm', 2),
+      ': closer where nothing else holds a seam true. They still slide, with a stroke of a file at worst.',
+    ),
+  ];
+}
+
+const ROUNDING_MM = 1e-6;
 
 /** Seams of one kind in one sentence; what is particular about some follows it, one reason once. */
 function kindSentences(build: Build, { joints }: JointsRecord, worn: SeamsWorn | null): readonly Block[] {

@@ -96,6 +96,23 @@ describe('the chapter Joints', () => {
     expect(blocks.flatMap((block) => (block.b === 'drawing' ? [block.name] : []))).toEqual(['joint-A-B', 'joint-B-C']);
   });
 
+  it('tells sizes as the most that places give, and pins only where there are some', () => {
+    const said = (joints: JointsRecord | null): string => sentences(writeJoints(build(), joints, null))[1]!;
+    const sizes = 'tabs are up to 16 mm wide and 2.4 mm thick, and reach up to 8 mm over the seam';
+    expect(said(record([tabs('A-B')]))).toBe(`A key comes about every 60 mm of seam; ${sizes}.`);
+    expect(said(record([tabs('A-B', { kind: 'pins' })]))).toContain(`${sizes}, pins measure up to 4 mm across.`);
+    expect(said(null)).toContain('pins measure');
+  });
+
+  it('tells which keys stand closer than their machine gives by itself, and why', () => {
+    const near = (seam: string) => tabs(seam, { keys: [key({ clearanceMm: 0.15 }), key({ clearanceMm: 0.15 })] });
+    const said = (...joints: Joint[]): string => sentences(writeJoints(build(), record(joints), null)).join(' ');
+    const why = 'have less, 0.15 mm: closer where nothing else holds a seam true.';
+    expect(said(near('A-B'), near('A-C'))).toContain(`The keys of all seams ${why}`);
+    expect(said(near('A-B'), tabs('A-C'))).toContain(`The keys of A-B ${why}`);
+    expect(said(tabs('A-B'), tabs('A-C'))).not.toContain('closer');
+  });
+
   it('lists what lies ready besides the pieces, alike ones together', () => {
     const rod = { id: 'r', name: 'rod of 1.75 mm', seam: 'A-B', mesh: null, lengthMm: 14, volumeMm3: 30 };
     const blocks = writeJoints(
