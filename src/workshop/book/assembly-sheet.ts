@@ -124,7 +124,7 @@ function faceWords({ pieces, seams }: PiecesRecord, { joints }: JointsRecord): B
 
 const DRY_FIT = say(
   term('Dry fit first.'),
-  ' Put all together without glue, in the order below, held by tape. Run a thumb across each seam, then take all apart again. A step up to the one in the table is play: press it out by hand. A larger one is a burr, a string or a flared first layer: file it.',
+  ' Put all together without glue, in the order below, held by tape. Run a thumb across each seam, then take all apart again. A step of no more than “at most” in the lower table is play: press it out by hand. Beyond that do not press: take it apart and file the burr, the string or the flared first layer.',
 );
 
 function glueWords({ seams }: AssemblyRecord): readonly Block[] {

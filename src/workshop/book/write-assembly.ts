@@ -327,7 +327,7 @@ function dryFit({ seams }: AssemblyRecord): readonly Block[] {
     ];
   return [
     say(
-      'First everything goes together dry, in the order of the joins and held by tape; then it is taken apart again, and only then comes the first glue. Run a thumb across each line. A step up to the one below is play, and is pressed out by hand while the drops set. A larger one has a cause: a burr on a key, support or strings left where it goes in, a flared first layer. Find it before there is glue.',
+      'First everything goes together dry, in the order of the joins and held by tape; then it is taken apart again, and only then comes the first glue. Run a thumb across each line. A step up to the second column is the play of the keys as drawn; up to the third it is play as well, of keys that printed a little off. Both are pressed out by hand while the drops set; what springs back is held by a strip of tape across the line until they have. A step beyond the third column has a cause: a burr on a key, support or strings left where it goes in, a flared first layer. Do not press it: take the join apart, find the cause and file it before there is glue.',
     ),
     {
       b: 'table',

@@ -95,6 +95,12 @@ describe('the sheet for the bench', () => {
     );
   });
 
+  it('says up to which step to press, and what to do beyond it', () => {
+    expect(beside[5]).toMatch(
+      /^Dry fit first\. .* no more than “at most” in the lower table is play: .* Beyond that do not press/,
+    );
+  });
+
   it('says how to glue, and what to bead before which join', () => {
     expect(beside.some((words) => words.startsWith('Glue from inside:'))).toBe(true);
     expect(beside.some((words) => words.startsWith('Glue on the face:'))).toBe(true);

@@ -78,6 +78,9 @@ describe('the chapter Assembly', () => {
     expect(tableRows(blocks, 'Glue')[1]).toBe(
       'B-A | 254 mm | 52 count | 12 on the face, 40 from inside | 2 count | 4 count | 192 mm | 1.3824 g',
     );
+    const dry = said.find((words) => words.startsWith('First everything goes together dry'))!;
+    expect(dry).toContain('A step up to the second column is the play of the keys as drawn; up to the third');
+    expect(dry).toContain('A step beyond the third column has a cause');
     expect(tableRows(blocks, 'Steps to expect')).toEqual([
       'C-B | 0.18 mm | 0.52 mm | glued',
       'B-A | 0.18 mm | 0.52 mm | glued',
