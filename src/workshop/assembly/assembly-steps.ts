@@ -75,7 +75,7 @@ function supportStep(piece: string, { record, settings }: Given): Step {
     handsOnS: settings.supportMin * 60,
     unattendedS: 0,
     after: [],
-    needs: ['pliers', 'knife'],
+    needs: ['pliers', 'file or knife'],
     place: 'bench',
     caution: CAUTIONS.support,
     source: PRACTICE,

@@ -10,6 +10,7 @@ import { sheetCautions } from './assembly-cautions.ts';
 import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { valueAt } from './editable.ts';
+import { glueTimes } from './glue-times.ts';
 import type { BookResults } from './graph.ts';
 import { keysCounted, misfit } from './joint-words.ts';
 import { dropsLaid } from './laid-words.ts';
@@ -40,7 +41,8 @@ export function assemblySheet(build: Build, { pieces, joints, assembly }: BookRe
       faceWords(pieces.record, joints.record),
       DRY_FIT,
       ...glueWords(record),
-      beadWords(record),
+      ...timeWords(build, record),
+      beadWords(build, record),
     ],
     tables: [joinTable(record), seamTable(record, joints.record)],
     cautions: sheetCautions(build, record),
@@ -116,7 +118,7 @@ function faceWords({ pieces, seams }: PiecesRecord, { joints }: JointsRecord): B
   const bowed = seams.filter(isBowed).map(({ id }) => id);
   const ways = [
     ...(faces.some(({ plain }) => plain.length > 0) ? ['sand flat ones on a flat plate'] : []),
-    ...(keys.length === 0 ? [] : [`file between the ${listed(keys)} where these stand out of a face`]),
+    ...(keys.length === 0 ? [] : [`file between ${listed(keys)} that stand out`]),
     ...(bowed.length > 0 ? [`only take the burrs off bowed ones (${listed(bowed)})`] : []),
   ].join('; ');
   return say(term('Faces.'), ` ${ways.replace(/^./, (letter) => letter.toUpperCase())}.`);
@@ -124,7 +126,7 @@ function faceWords({ pieces, seams }: PiecesRecord, { joints }: JointsRecord): B
 
 const DRY_FIT = say(
   term('Dry fit first.'),
-  ' Put all together without glue, in the order below, held by tape. Run a thumb across each seam, then take all apart again. A step of no more than “at most” in the lower table is play: press it out by hand. Beyond that do not press: take it apart and file the burr, the string or the flared first layer.',
+  ' Put all together without glue, in the order below, held by tape. Run a thumb across each seam, then take all apart again. A step of no more than “at most” in the lower table is play: press it out by hand. Beyond that do not press: file the burr, string or flared first layer.',
 );
 
 function glueWords({ seams }: AssemblyRecord): readonly Block[] {
@@ -150,7 +152,25 @@ function glueWords({ seams }: AssemblyRecord): readonly Block[] {
   ];
 }
 
-function beadWords({ joins, seams }: AssemblyRecord): Block {
+/** What the hand counts while it glues. */
+function timeWords(build: Build, { totals }: AssemblyRecord): readonly Block[] {
+  if (totals.drops === 0) return [];
+  const { openS, holdS } = glueTimes(build);
+  return [
+    say(
+      term('Each run:'),
+      ' a drop every ',
+      quantity(Number(valueAt(build, 'assembly.dropSpacingMm')), 'mm', 1),
+      ', pressed within ',
+      quantity(openS, 's'),
+      ' of the first and held for ',
+      quantity(holdS, 's'),
+      '.',
+    ),
+  ];
+}
+
+function beadWords(build: Build, { joins, seams }: AssemblyRecord): Block {
   const beaded = seams.filter(({ bead }) => bead !== null);
   if (beaded.length === 0) return say(term('Bead:'), ' none.');
   const early = beaded.flatMap(({ seam, bead }) => {
@@ -159,8 +179,10 @@ function beadWords({ joins, seams }: AssemblyRecord): Block {
   });
   const late = beaded.filter(({ bead }) => bead?.beforeJoin === null).map(({ seam }) => seam);
   return say(
-    term('Bead:'),
-    early.length === 0 ? ' ' : ` ${listed(early)}${joins.length > 0 && late.length > 0 ? '; ' : ''}`,
+    term('Bead,'),
+    ' legs of ',
+    quantity(Number(valueAt(build, 'assembly.beadLegMm')), 'mm', 1),
+    early.length === 0 ? ': ' : `: ${listed(early)}${joins.length > 0 && late.length > 0 ? '; ' : ''}`,
     late.length === 0
       ? ''
       : late.length === beaded.length

@@ -1,6 +1,5 @@
 // Writes the Assembly chapter: how it is glued, in which order, what to look for dry, and the work step by step.
 import { listed } from '../../base/listed.ts';
-import { ACTIVATED_HOLD_S, GLUE_GRADES, type GlueGrade } from '../facts/adhesives.ts';
 import { type AssembledJoin, type AssemblyRecord, IN_REACH, type SeamGluing } from '../process/assembly-record.ts';
 import { joinGluing } from '../process/join-gluing.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
@@ -8,6 +7,7 @@ import type { Step } from '../process/step.ts';
 import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { choice, editable, valueAt } from './editable.ts';
+import { usualGlue } from './glue-times.ts';
 import { misfit } from './joint-words.ts';
 import { laidWords } from './laid-words.ts';
 import { countWord, quantity, say, term, text } from './spans.ts';
@@ -67,7 +67,7 @@ function glueSentence(build: Build): Block {
       ],
     }),
     ' tacks the pieces, and fills gaps of up to ',
-    quantity(usualOf(build).gapMm, 'mm', 2),
+    quantity(usualGlue(build).gapMm, 'mm', 2),
     ': a drop every ',
     number(build, 'dropSpacingMm', 'Drop to drop', 'mm', 1, 0.5),
     ', ',
@@ -77,7 +77,7 @@ function glueSentence(build: Build): Block {
 }
 
 function holdSentences(build: Build): readonly Block[] {
-  const usual = usualOf(build);
+  const usual = usualGlue(build);
   const isActivated = valueAt(build, 'assembly.activator') === true;
   return [
     say(
@@ -89,7 +89,7 @@ function holdSentences(build: Build): readonly Block[] {
         unit: 's',
         digits: 0,
         step: 5,
-        missing: isActivated ? Math.min(usual.holdS, ACTIVATED_HOLD_S) : usual.holdS,
+        missing: usual.holdS,
       }),
       '. It sets ',
       choice(build, 'assembly.activator', {
@@ -182,10 +182,6 @@ function number(
   step: number,
 ): Span {
   return editable(build, `assembly.${key}`, { label, unit, digits, step });
-}
-
-function usualOf(build: Build) {
-  return GLUE_GRADES[valueAt(build, 'assembly.grade') as GlueGrade] ?? GLUE_GRADES.medium;
 }
 
 function summary({ pieces }: PiecesRecord, { joins, totals }: AssemblyRecord): Block {

@@ -56,7 +56,7 @@ const results = (assembly: AssemblyRecord): BookResults =>
 const build = {
   name: 'A helm',
   joints: { keys: true, marks: true },
-  assembly: { grade: 'thick', bead: true, activator: false, hotTool: false },
+  assembly: { grade: 'thick', dropSpacingMm: 12.7, bead: true, beadLegMm: 4, activator: false, hotTool: false },
 } as unknown as Build;
 
 const wordsOf = (spans: readonly Span[]): string =>
@@ -91,7 +91,7 @@ describe('the sheet for the bench', () => {
       'Support and strings off every piece first, also from under all tabs and stops: these slide with as little as 0.15 mm of room.',
     );
     expect(beside[4]).toBe(
-      'Faces. Sand flat ones on a flat plate; file between the tabs where these stand out of a face; only take the burrs off bowed ones (A-C).',
+      'Faces. Sand flat ones on a flat plate; file between tabs that stand out; only take the burrs off bowed ones (A-C).',
     );
   });
 
@@ -104,7 +104,17 @@ describe('the sheet for the bench', () => {
   it('says how to glue, and what to bead before which join', () => {
     expect(beside.some((words) => words.startsWith('Glue from inside:'))).toBe(true);
     expect(beside.some((words) => words.startsWith('Glue on the face:'))).toBe(true);
-    expect(beside.at(-1)).toBe('Bead: B-C before join 2; A-B when all is joined, as far as a hand comes.');
+    expect(beside.at(-1)).toBe(
+      'Bead, legs of 4 mm: B-C before join 2; A-B when all is joined, as far as a hand comes.',
+    );
+  });
+
+  it('counts what the hand counts, with the maker’s own times before those of the grade', () => {
+    expect(beside).toContain('Each run: a drop every 12.7 mm, pressed within 120 s of the first and held for 60 s.');
+    const own = { ...build, assembly: { ...build.assembly, openS: 45, activator: true } } as Build;
+    expect(said(assemblySheet(own, results(record))!.beside)).toContain(
+      'Each run: a drop every 12.7 mm, pressed within 45 s of the first and held for 8 s.',
+    );
   });
 
   it('has the joins in their order, then every seam with its step', () => {
