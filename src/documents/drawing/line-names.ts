@@ -20,8 +20,10 @@ export interface NamedRun {
 const APART_MM = 6;
 /** A stretch shorter than this carries no name. */
 const LEAST_RUN_MM = 4;
-/** Shares of the length at which a name is tried, the middle first. */
+/** Shares of the length at which a name is tried, the middle first; the number of a step near where it begins, so that it is seen whose it is
+ *  where ways cross. */
 const SHARES = [0.5, 0.35, 0.65, 0.2, 0.8] as const;
+const STEP_SHARES = [0.25, 0.2, 0.3, 0.15, 0.35, 0.45, 0.6, 0.75] as const;
 
 /** Longest lines choose first, clear of the names that stand already. A name that finds no room anywhere along its line is left out.
  *  Cost: O(names x names). */
@@ -33,9 +35,10 @@ export function placedNames(runs: readonly NamedRun[], standing: readonly Placed
   }
   const placed: PlacedName[] = [...standing];
   for (const { run, mm } of [...longest.values()].sort((a, b) => b.mm - a.mm)) {
-    const free = SHARES.map((share) => at(run.points, share * mm)).find(([x, y]) =>
-      placed.every((other) => Math.hypot(other.x - x, other.y - y) >= APART_MM),
-    );
+    const shares = run.look === 'step' ? STEP_SHARES : SHARES;
+    const free = shares
+      .map((share) => at(run.points, share * mm))
+      .find(([x, y]) => placed.every((other) => Math.hypot(other.x - x, other.y - y) >= APART_MM));
     if (free === undefined) continue;
     placed.push({ text: run.text, x: free[0], y: free[1], ...(run.look === undefined ? {} : { look: run.look }) });
   }
