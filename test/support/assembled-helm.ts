@@ -1,7 +1,7 @@
 // A helm in four or in seven pieces with its joints and its assembly, for what writes and shows them. Lengths and shares are rounded from the demo's
 // own divisions for beds of 220 and 180 mm; keys are invented so that every kind is there.
-import { AssemblySettings } from '../../src/workshop/assembly/assembly.ts';
-import { assemblySteps, cureSeconds } from '../../src/workshop/assembly/assembly-steps.ts';
+import { AssemblySettings, totalsOf } from '../../src/workshop/assembly/assembly.ts';
+import { assemblySteps } from '../../src/workshop/assembly/assembly-steps.ts';
 import { seamGluing } from '../../src/workshop/assembly/seam-gluing.ts';
 import type { BookResults } from '../../src/workshop/book/graph.ts';
 import type { AssembledJoin, AssemblyRecord } from '../../src/workshop/process/assembly-record.ts';
@@ -194,20 +194,12 @@ function assemblyOf(pieces: PiecesRecord, joints: JointsRecord, given: readonly 
   });
   const seams = pieces.seams.map((one, i) => seamGluing(one, joints.joints[i]!, { joins, settings, spread: () => [] }));
   const steps = assemblySteps({ joins, seams, pieces, record: joints, settings });
-  const sum = (of: (one: (typeof seams)[number]) => number): number => seams.reduce((total, one) => total + of(one), 0);
   return {
     kind: 'assembly',
     version: 1,
     joins,
     seams,
     steps,
-    totals: {
-      drops: sum(({ drops }) => drops),
-      dropsG: sum(({ dropsG }) => dropsG),
-      beadMm: sum(({ bead }) => bead?.lengthMm ?? 0),
-      beadG: sum(({ bead }) => bead?.grams ?? 0),
-      handsOnS: steps.reduce((total, { handsOnS }) => total + handsOnS, 0),
-      cureS: cureSeconds(seams, settings),
-    },
+    totals: totalsOf(seams, steps, settings),
   };
 }

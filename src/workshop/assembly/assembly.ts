@@ -64,7 +64,8 @@ export function computeAssembly(
   return done(record, assemblyFindings(record, pieces, settings));
 }
 
-function totalsOf(
+/** What all seams and steps come to. */
+export function totalsOf(
   seams: readonly SeamGluing[],
   steps: AssemblyRecord['steps'],
   settings: AssemblySettings,

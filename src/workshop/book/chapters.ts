@@ -35,7 +35,7 @@ export const CHAPTERS = {
   pieces: defineChapter({
     name: 'pieces',
     needs: ['wearer'],
-    revision: 6,
+    revision: 7,
     settingsOf: (build) => ({
       ...build.pieces,
       asked: withoutNames(build.pieces.asked),
