@@ -134,7 +134,7 @@ describe('what is asked of the seams', () => {
       await page.waitForTimeout(100);
     }
     // let go of it is in hand still, until it is set
-    expect(await cost().textContent()).not.toBe(told);
+    await until(() => cost().textContent()).not.toBe(told);
     expect(served.changes).toHaveLength(before + 1);
     await page.getByRole('button', { name: 'Set it here' }).click();
     await until(() => served.changes.length).toBe(before + 2);

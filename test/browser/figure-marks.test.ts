@@ -100,7 +100,9 @@ describe('the figure and its marks', () => {
   it('does not take a place twice, gives the last one back, and gives up on Escape', async () => {
     const sent = mended.changes.length;
     await page.getByRole('button', { name: 'pick others' }).click();
+    await until(() => page.locator('.picking-asks b').textContent()).toBe('first');
     await click(0.45, 0.6);
+    await until(() => page.locator('.picking-asks b').textContent()).toBe('second');
     await click(0.45, 0.6);
     await until(() => page.locator('.picking-says').textContent()).toContain('too near');
     await page.keyboard.press('Backspace');
@@ -112,6 +114,7 @@ describe('the figure and its marks', () => {
 
   it('turns the figure by dragging without taking a place', async () => {
     await page.getByRole('button', { name: 'pick others' }).click();
+    await until(() => page.locator('.picking-asks b').textContent()).toBe('first');
     const box = (await room().boundingBox())!;
     await page.mouse.move(box.x + 200, box.y + 300);
     await page.mouse.down();

@@ -1,7 +1,6 @@
 // Tells a click or a tap from a drag, and lets keys move a cross and take what lies under it: how a place of the figure is pointed at.
 
 const STILL_PX = 5;
-const QUICK_MS = 700;
 const CROSS_PX = 12;
 const CROSS_KEYS: Readonly<Record<string, readonly [number, number]>> = {
   ArrowLeft: [-CROSS_PX, 0],
@@ -29,7 +28,7 @@ export function listenForPlaces(
 ): PlaceListener {
   const stop = new AbortController();
   const { signal } = stop;
-  let down: { id: number; x: number; y: number; at: number } | null = null;
+  let down: { id: number; x: number; y: number } | null = null;
   /** From the middle. */
   let cross: Px = { x: 0, y: 0 };
   const setCross = (x: number, y: number): void => {
@@ -42,8 +41,7 @@ export function listenForPlaces(
   element.addEventListener(
     'pointerdown',
     (event) => {
-      down =
-        event.button === 0 ? { id: event.pointerId, x: event.clientX, y: event.clientY, at: event.timeStamp } : null;
+      down = event.button === 0 ? { id: event.pointerId, x: event.clientX, y: event.clientY } : null;
     },
     { signal },
   );
@@ -52,7 +50,7 @@ export function listenForPlaces(
     (event) => {
       const from = down;
       down = null;
-      if (from === null || from.id !== event.pointerId || event.timeStamp - from.at > QUICK_MS) return;
+      if (from === null || from.id !== event.pointerId) return;
       if (Math.hypot(event.clientX - from.x, event.clientY - from.y) > STILL_PX) return;
       const box = element.getBoundingClientRect();
       onPlace({ x: event.clientX - box.left, y: event.clientY - box.top });
