@@ -98,24 +98,26 @@ export function pocketOf(drawing: TabDrawing, contacts: ContactList): Mesh[] | n
     return most + form.clearanceMm;
   };
   const rise = rampOver(leanOf(side.receiver));
-  const tall = lipLow(halfMm, BEHIND_FACE_MM) - wallHeight(side.receiver, halfMm, BEHIND_FACE_MM);
-  const begin = BEHIND_FACE_MM + (tall + SINK_MM) / rise;
+  const stopTop = (a: number, depth: number): number =>
+    wallHeight(side.receiver, a, depth) - SINK_MM / 2 + rise * (depth - BEHIND_FACE_MM);
   const end = reachMm + BEYOND_MM;
-  const lip = Math.min(LIP_MM, end - LEAST_LIP_MM - begin);
-  if (lip < LEAST_LIP_MM) return null;
+  const hands = ([-1, 1] as const).map((hand) => {
+    // from where on the stop is as high as its lip, which grows out of it
+    const begin = evenly(BEHIND_FACE_MM, end, BEGIN_STEP_MM).find(
+      (depth) => stopTop(hand * halfMm, depth) >= lipLow(hand * halfMm, depth) + SINK_MM / 2,
+    );
+    return { hand, begin: begin ?? end, lip: Math.min(LIP_MM, end - LEAST_LIP_MM - (begin ?? end)) };
+  });
+  if (hands.some(({ lip }) => lip < LEAST_LIP_MM)) return null;
   const stopEnd = Math.min(room.depthMm - 0.1, end + BEYOND_MM / 2);
   const solids = sidesOf(drawing, contacts, {
     end: stopEnd,
-    high: (a, depth) =>
-      Math.min(
-        lipLow(a, depth) + LIP_THICK_MM / 2,
-        wallHeight(side.receiver, a, depth) - SINK_MM / 2 + rise * (depth - BEHIND_FACE_MM),
-      ),
+    high: (a, depth) => Math.min(lipLow(a, depth) + LIP_THICK_MM / 2, stopTop(a, depth)),
   });
   if (solids === null) return null;
   const inner = halfMm + besideOf(form);
   let under = 0;
-  for (const hand of [-1, 1]) {
+  for (const { hand, begin, lip } of hands) {
     const from = halfMm - lip;
     const to = inner + STOP_MM - 0.5;
     const alongs = [...evenly(from, inner, SHEET_STEP_MM / 2), to].map((a) => a * hand).sort((a, b) => a - b);
@@ -143,3 +145,4 @@ export function pocketOf(drawing: TabDrawing, contacts: ContactList): Mesh[] | n
 }
 
 const LEAST_LIP_MM = 1;
+const BEGIN_STEP_MM = 0.1;
