@@ -139,6 +139,7 @@ function jointsOf(pieces: PiecesRecord, seams: readonly GivenSeam[]): JointsReco
       reliefMm: 0,
       skinMm: kind === 'strips' ? 1.4 : null,
       play: key === null ? null : { nominalMm: misfitMm, printedMm: 3 * misfitMm, held: true, atMm: [0, 0, 0] },
+      aloneMm: key === null ? null : misfitMm,
       why: null,
     };
   });

@@ -13,6 +13,7 @@ export function plainJoint(seam: Pick<Seam, 'id'>, more: Partial<Joint> = {}): J
     reliefMm: 0,
     skinMm: null,
     play: null,
+    aloneMm: null,
     why: null,
     ...more,
   };

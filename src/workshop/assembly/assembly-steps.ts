@@ -136,7 +136,7 @@ function smallPartSteps(join: AssembledJoin, given: Given): Step[] {
         id: `parts-${seam}`,
         name: isMagnet
           ? `Glue the magnets of ${seam} into both pieces, poles marked so that they attract`
-          : `Glue the ${name}s of ${seam} by one half, ${listed(carriers.map((id) => `${countOf(id)} into ${id}`))}; no glue on the other half yet`,
+          : `Glue the ${name}s of ${seam} by one half, ${listed(carriers.map((id) => `${countOf(id)} into ${id}`))}; no glue on the other half yet${kind === 'strip' ? '; press each onto the floor of its seat while it sets' : ''}`,
         handsOnS: parts.length * (isMagnet ? 2 : 1) * HANDS.smallPartS,
         unattendedS: 0,
         after: sandBefore([seam], given),

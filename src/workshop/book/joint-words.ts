@@ -1,7 +1,8 @@
 // What the kinds of joint are called: what a seam is told to have, what the maker chooses from, what a row counts.
+import { listed } from '../../base/listed.ts';
 import { type JointKind, LOOSE_MM } from '../process/joints-record.ts';
 import type { Span } from './book-text.ts';
-import { quantity, text } from './spans.ts';
+import { quantity, term, text } from './spans.ts';
 
 export interface KindWords {
   readonly one: string;
@@ -48,4 +49,9 @@ export function keysCounted(kind: JointKind, count: number): string {
 /** From so much on the keys have left their places, and it is not reckoned further. */
 export function misfit(mm: number): readonly Span[] {
   return mm >= LOOSE_MM ? [text('over '), quantity(LOOSE_MM, 'mm', 0)] : [quantity(mm, 'mm', 2)];
+}
+
+/** "A-B, A-C and B-D". */
+export function seamsTerm(joints: readonly { readonly seam: string }[]): Span {
+  return term(listed(joints.map(({ seam }) => seam)));
 }

@@ -96,7 +96,8 @@ export const Plan = z.strictObject({
       play: z
         .strictObject({ nominalMm: z.number(), printedMm: z.number(), held: z.boolean() })
         .nullable()
-        .describe('Misfit that the joint allows at the outer edge'),
+        .describe('Misfit at the outer edge that its keys and those of the seams that close with it allow'),
+      aloneMm: z.number().nullable().describe('As drawn, by its own keys alone; null without keys'),
       why: z.string().nullable(),
       keys: z.array(
         z.strictObject({

@@ -1,10 +1,10 @@
 // Writes the Joints chapter: what registers each seam, how true it sits, and what is cut for it.
-import { listed } from '../../base/listed.ts';
-import { type Joint, type JointsRecord, type Key, LOOSE_MM, type LoosePart } from '../process/joints-record.ts';
+import type { Joint, JointsRecord, Key, LoosePart } from '../process/joints-record.ts';
 import type { Block, Span, Unit } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { choice, editable } from './editable.ts';
-import { KIND_WORDS, keysCounted, misfit } from './joint-words.ts';
+import { playSentences } from './joint-misfits.ts';
+import { KIND_WORDS, keysCounted, misfit, seamsTerm } from './joint-words.ts';
 import { countWord, quantity, say, term, text } from './spans.ts';
 import {
   askedOfSeams,
@@ -158,10 +158,6 @@ function kindSentences(build: Build, { joints }: JointsRecord, worn: SeamsWorn |
   ];
 }
 
-function seamsTerm(joints: readonly { readonly seam: string }[]): Span {
-  return term(listed(joints.map(({ seam }) => seam)));
-}
-
 /** The least of it, with where; nothing where nothing was cut. */
 function skinSentence({ joints }: JointsRecord): readonly Block[] {
   const cut = joints.flatMap(({ seam, skinMm }) => (skinMm === null ? [] : [{ seam, skinMm }]));
@@ -202,61 +198,6 @@ function supportSentence(build: Build, { pieces, keySupportMm3 }: JointsRecord):
   ];
 }
 
-/** The largest misfit of all seams, with where, and those that are hardly led at all; the others stand in the table. */
-function playSentences({ joints }: JointsRecord): readonly Block[] {
-  const played = joints.flatMap(({ seam, play }) => (play === null ? [] : [{ seam, ...play }]));
-  if (played.length === 0) return [];
-  const far = played.filter(({ nominalMm }) => nominalMm >= LOOSE_MM);
-  const near = played.filter(({ nominalMm }) => nominalMm < LOOSE_MM);
-  const free = played.filter(({ held }) => !held);
-  return [
-    ...(near.length === 0 ? [] : [nearSentence(near, far.length > 0 ? 'no other seam' : 'no seam')]),
-    ...(far.length === 0
-      ? []
-      : [
-          say(
-            seamsTerm(far),
-            far.length === 1 ? ' is' : ' are',
-            ' hardly led: the pieces can lie ',
-            quantity(LOOSE_MM, 'mm', 0),
-            ' off or more. Align ',
-            far.length === 1 ? 'it' : 'them',
-            ' by eye and by the seams beside.',
-          ),
-        ]),
-    ...(free.length === 0
-      ? []
-      : [
-          say(
-            seamsTerm(free),
-            ` can still move in another way than the one in which ${free.length === 1 ? 'it opens' : 'they open'}: hold by hand.`,
-          ),
-        ]),
-  ];
-}
-
-interface Played {
-  readonly seam: string;
-  readonly nominalMm: number;
-  readonly printedMm: number;
-}
-
-function nearSentence(near: readonly Played[], who: string): Block {
-  const worst = near.reduce((one, other) => (other.nominalMm > one.nominalMm ? other : one));
-  const most = near.reduce((one, other) => (other.printedMm > one.printedMm ? other : one));
-  return say(
-    `The clearances let ${who} sit further off at its outer edge than `,
-    quantity(worst.nominalMm, 'mm', 2),
-    ' (',
-    term(worst.seam),
-    ') as drawn, and ',
-    ...misfit(most.printedMm),
-    ' (',
-    term(most.seam),
-    ') if every face prints off the worse way.',
-  );
-}
-
 /** The choice stands beside the seam, so that it is in view where a table is wider than its page. */
 function jointTable(build: Build, { joints }: JointsRecord, worn: SeamsWorn | null): Block {
   const choices = worn === null ? [] : jointChoices(build, worn);
@@ -265,7 +206,7 @@ function jointTable(build: Build, { joints }: JointsRecord, worn: SeamsWorn | nu
   return {
     b: 'table',
     caption:
-      'Joints. Misfit: the largest step at the outer edge, as drawn, and with every face printed off the worse way',
+      'Joints. Misfit: the largest step at the outer edge once all seams of a join are pressed shut, as drawn, and with every face printed off the worse way',
     columns: [
       { head: 'Seam', align: 'start' },
       ...(worn === null ? [] : [{ head: 'Joined', align: 'start', offers: true } as const]),

@@ -38,10 +38,13 @@ export interface Key {
 
 export type JointKind = 'tabs' | 'laps' | 'strips' | 'pins' | 'rods' | 'magnets' | 'screws' | 'none';
 
+/** A joint that lets its outer edge off by no more is true enough, mm: a step that filler hides in one round; common practice, no source. */
+export const TRUE_MM = 0.3;
+
 /** A joint that is not held is reckoned to lie no farther off than this, mm: by then its keys have left their places. */
 export const LOOSE_MM = 10;
 
-/** The misfit that a joint allows at the outer edge of its seam, mm. */
+/** The misfit that the keys allow at the outer edge of a seam, mm, when all seams that close with it are pressed shut together. */
 export interface JointPlay {
   /** As drawn. */
   readonly nominalMm: number;
@@ -65,8 +68,10 @@ export interface Joint {
   readonly reliefMm: number;
   /** Least wall left outside of what was cut for keys, measured; null where nothing was cut. */
   readonly skinMm: number | null;
-  /** Null where there is no key. */
+  /** By its own keys and those of the seams that close with it; null where none of them has a key. */
   readonly play: JointPlay | null;
+  /** By its own keys alone, as drawn, mm; at most LOOSE_MM, and that where they do not hold it. Null without keys. */
+  readonly aloneMm: number | null;
   /** Why there is none, or another kind than the wall asks for; in a sentence. Null where there is nothing to say. */
   readonly why: string | null;
 }

@@ -34,17 +34,11 @@ export interface KeyedModel {
   readonly given: ReadonlyMap<Mesh, { readonly add: readonly Mesh[]; readonly cut: readonly Mesh[] }>;
 }
 
-export interface KeyedBy {
-  readonly bedMm: Vec3;
-  /** 0 keeps every seam flat. */
-  readonly mostBowMm: number;
-}
-
-/** Of machines with the default clearance. */
-export function keyedModel({ mesh, symmetry }: Pick<SeamModel, 'mesh' | 'symmetry'>, by: KeyedBy): KeyedModel {
-  const about = { ...by, beamWidth: 1, mirrored: symmetry === null ? ('no' as const) : ('at x = 0' as const) };
+/** Divided and keyed as proposed when nothing is asked for, on a machine with the default clearance. */
+export function keyedModel({ mesh, symmetry }: Pick<SeamModel, 'mesh' | 'symmetry'>, bedMm: Vec3): KeyedModel {
+  const about = { bedMm, mirrored: symmetry === null ? ('no' as const) : ('at x = 0' as const) };
   const { record: plain, meshes } = piecesOf(mesh, about);
-  return keyedPieces({ plain, meshes }, by.bedMm);
+  return keyedPieces({ plain, meshes }, bedMm);
 }
 
 /** asked: of the joints, besides the defaults. */

@@ -1,9 +1,8 @@
 // What is to be looked at in the joints of a division: seams without keys, seams whose keys leave them loose, wishes that were not met.
 import { type Finding, finding, type Where } from '../../../base/findings.ts';
 import { listed } from '../../../base/listed.ts';
-import { type Joint, type JointKind, LOOSE_MM } from '../../process/joints-record.ts';
+import { type Joint, type JointKind, LOOSE_MM, TRUE_MM } from '../../process/joints-record.ts';
 import type { Seam } from '../../process/pieces-record.ts';
-import { TRUE_MM } from './build-joint.ts';
 
 /** One finding of a kind, with all of its seams, at the worst of them. `asked`: per seam, null where the wall decides. */
 export function jointFindings(
@@ -44,7 +43,15 @@ function bareFinding(bare: readonly Joint[], at: (joint: Joint) => Where): Findi
     const names = bare.filter(({ why }) => (why ?? '') === reason).map(({ seam }) => seam);
     return `${listed(names)} ${names.length === 1 ? 'has' : 'have'} no key. ${sentence(reason)}`.trim();
   });
-  return [finding('JOINT_NONE', say.join(' '), { where: at(bare[0]!) })];
+  return [finding('JOINT_NONE', [...say, ...ledBy(bare)].join(' '), { where: at(bare[0]!) })];
+}
+
+/** Seams without keys that others hold true all the same. */
+function ledBy(bare: readonly Joint[]): readonly string[] {
+  const led = bare.flatMap(({ seam, play }) =>
+    play === null || play.nominalMm > TRUE_MM ? [] : [`${seam} within ${play.nominalMm.toFixed(2)} mm`],
+  );
+  return led.length === 0 ? [] : [`The seams that close at the same time hold ${listed(led)}.`];
 }
 
 /** Seams that are off by the same amount are named together, the worst first. */

@@ -4,13 +4,20 @@ import { partOfWork } from '../../../base/work.ts';
 import { volume } from '../../../mesh/measure.ts';
 import type { ChapterWork } from '../../process/chapter-work.ts';
 import { joinOrder } from '../../process/join-order.ts';
-import type { Joint, JointKind, JointsRecord, LoosePart } from '../../process/joints-record.ts';
+import {
+  type Joint,
+  type JointKind,
+  type JointPlay,
+  type JointsRecord,
+  LOOSE_MM,
+  type LoosePart,
+} from '../../process/joints-record.ts';
 import type { PiecesRecord, Seam } from '../../process/pieces-record.ts';
 import type { WearerRecord } from '../../process/wearer-record.ts';
 import { askedKinds } from './asked-joints.ts';
 import type { BuiltJoint } from './build-joint.ts';
+import { closingSeams, playTogether } from './closing-seams.ts';
 import { jointFindings, whyUnmet } from './joint-findings.ts';
-import { jointPlay } from './joint-play.ts';
 import type { JointsSettings } from './joints-settings.ts';
 import { keyGround } from './key-ground.ts';
 import { keySupport } from './key-support.ts';
@@ -37,10 +44,14 @@ export function computeJoints(
   const sections = sectionsOf(parts, seams, seen);
   const ground = keyGround(shell, parts, seen);
   const asked = askedKinds(settings.asked, seams, inputs.wearer.scale);
-  const keyed = keyedPlan({ ...inputs.pieces, parts, sections, ground, asked: asked.kinds }, settings, work);
+  const closing = closingSeams(seams, order);
+  const keyed = keyedPlan({ ...inputs.pieces, parts, sections, ground, closing, asked: asked.kinds }, settings, work);
   if (!keyed.ok) return keyed;
   const { built, record, skins } = keyed.value;
-  const joints = built.map((one, s) => jointOf(one, s, { record, skins, settings, asked: asked.kinds[s]! }));
+  const plays = playTogether(built, closing, settings);
+  const joints = built.map((one, s) =>
+    jointOf(one, s, { record, skins, settings, play: plays[s]!, asked: asked.kinds[s]! }),
+  );
   const loose = looseOf(built, settings.magnetMm, work);
   const holding = partOfWork(work, 0.95, 1);
   const keySupportMm3 = record.pieces.map(({ mesh, poses }, i) =>
@@ -56,16 +67,17 @@ export function computeJoints(
 }
 
 function jointOf(
-  { section, kind, wallMm, keys, why }: BuiltJoint,
+  { section, kind, wallMm, keys, misfitMm, why }: BuiltJoint,
   index: number,
   by: {
     readonly record: KeyedRecord;
     readonly skins: KeyedPlan['skins'];
     readonly settings: JointsSettings;
+    readonly play: JointPlay | null;
     readonly asked: JointKind | null;
   },
 ): Joint {
-  const { record, skins, settings, asked } = by;
+  const { record, skins, settings, play, asked } = by;
   return {
     seam: section.seam.id,
     kind,
@@ -74,7 +86,8 @@ function jointOf(
     keys: keys.map(({ key }) => key),
     reliefMm: record.relieved[index]! ? settings.reliefMm : 0,
     skinMm: skins[index]!,
-    play: jointPlay(keys, section, { toleranceMm: settings.toleranceMm }),
+    play,
+    aloneMm: misfitMm === null ? null : Math.min(misfitMm, LOOSE_MM),
     why: whyUnmet(asked, kind, why),
   };
 }
@@ -114,6 +127,7 @@ function withoutKeys(seam: Seam): Joint {
     reliefMm: 0,
     skinMm: null,
     play: null,
+    aloneMm: null,
     why: null,
   };
 }

@@ -16,6 +16,6 @@ export interface KeySolids {
   readonly receiver: PieceChange;
   /** A splice strip, or a rod; null for keys that are grown on a piece. */
   readonly loose: Mesh | null;
-  /** The carrier moves, the receiver is fixed; gaps as drawn. */
+  /** The carrier moves, the receiver is fixed; gaps as drawn, through a loose part those of both its seats together. */
   readonly contacts: Contacts;
 }

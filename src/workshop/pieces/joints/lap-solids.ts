@@ -53,11 +53,14 @@ export function lapSolids(site: KeySite, form: KeyForm, by: KeyBearer): KeySolid
   if (reachMm < LEAST_REACH_MM) return null;
   const sheet = { side, halfMm, reachMm, underside, top };
   const contacts = new ContactList();
-  seatContacts(contacts, { ...sheet, gapMm: clearanceMm });
+  seatContacts(contacts, { ...sheet, floorGapMm: clearanceMm, sideGapMm: clearanceMm });
   return {
     key: keyOf('lap', { site, side, form, by }, { reachMm, thickMm, heldBy: 'seat' }),
     carrier: { add: [fieldSlab(side.frame, lapRows(sheet))], cut: [] },
-    receiver: { add: [], cut: [seatSlab(side, { hand: 1, halfMm, reachMm, clearanceMm, underside })] },
+    receiver: {
+      add: [],
+      cut: [seatSlab(side, { hand: 1, halfMm, reachMm, clearanceMm, underMm: clearanceMm, underside })],
+    },
     loose: null,
     contacts: contacts.contacts(),
   };

@@ -98,7 +98,7 @@ function pocketsAt(
   const pocket = (deep: number) => [0, -beforeMm, corner, -beforeMm, corner, deep, 0, deep];
   const outMm = form.heightMm - own;
   const contacts = new ContactList();
-  addRoundContacts(contacts, frame, { pegMm, holeMm, heights: [0.1, Math.max(0.1, outMm - 0.1)] });
+  addRoundContacts(contacts, frame, { pegMm, holeMm, heights: [0.1, Math.max(0.1, outMm - 0.1)], isLoose: true });
   const key: Key = {
     kind: 'magnet',
     carrier: by.carrier,

@@ -111,7 +111,7 @@ function drawPin(site: RoundSite, { diameterMm, clearanceMm, skinMm }: PinForm):
   const holeMm = radius + clearanceMm;
   const { solid, mouthMm } = socket(site, { holeMm, skinMm, frame });
   const contacts = new ContactList();
-  addRoundContacts(contacts, frame, { pegMm: radius, holeMm, heights: [mouthMm, reachMm - lead] });
+  addRoundContacts(contacts, frame, { pegMm: radius, holeMm, heights: [mouthMm, reachMm - lead], isLoose: false });
   return {
     key: keyOf(site, { kind: 'pin', diameterMm, clearanceMm }),
     carrier: { add: [pin], cut: [] },
@@ -129,7 +129,7 @@ function drawRod(site: RoundSite, form: PinForm): KeySolids {
   const inCarrier = socket(site, { holeMm, skinMm, frame: turnedFrame(frame) });
   const inReceiver = socket(site, { holeMm, skinMm, frame });
   const contacts = new ContactList();
-  addRoundContacts(contacts, frame, { pegMm: radius, holeMm, heights: [inReceiver.mouthMm, reachMm] });
+  addRoundContacts(contacts, frame, { pegMm: radius, holeMm, heights: [inReceiver.mouthMm, reachMm], isLoose: true });
   return {
     key: keyOf(site, { kind: 'rod', diameterMm: form.diameterMm, clearanceMm: holeMm - radius }),
     carrier: { add: [], cut: [inCarrier.solid] },

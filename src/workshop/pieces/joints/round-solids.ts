@@ -33,14 +33,21 @@ export function roundSolid({ at, along, into, inward }: KeyFrame, profile: reado
 export function addRoundContacts(
   list: ContactList,
   frame: KeyFrame,
-  by: { readonly pegMm: number; readonly holeMm: number; readonly heights: readonly number[] },
+  by: {
+    readonly pegMm: number;
+    readonly holeMm: number;
+    readonly heights: readonly number[];
+    readonly isLoose: boolean;
+  },
 ): void {
   const flatMm = by.pegMm * Math.cos(HALF_RAD);
+  // a loose one may lie as far off in the carrier
+  const gapMm = by.holeMm - flatMm + (by.isLoose ? by.holeMm - by.pegMm : 0);
   for (const height of by.heights)
     for (let i = 0; i < ROUND_SIDES; i++) {
       const angle = (2 * i + 1) * HALF_RAD;
       const [a, b] = [Math.cos(angle), Math.sin(angle)];
       const normal = [0, 1, 2].map((k) => a * frame.inward[k]! + b * frame.along[k]!) as [number, number, number];
-      list.add(inSpace(frame, b * flatMm, height, a * flatMm), normal, by.holeMm - flatMm);
+      list.add(inSpace(frame, b * flatMm, height, a * flatMm), normal, gapMm);
     }
 }

@@ -62,7 +62,12 @@ export function screwBosses(site: KeySite, form: ScrewForm, by: KeyBearer): KeyS
   ];
   const [under, end] = [boss.depthMm[0], bosses.longMm[0] + 1];
   const contacts = new ContactList();
-  addRoundContacts(contacts, frame, { pegMm: diameterMm / 2, holeMm: clearMm, heights: [-under + 0.3, -0.3] });
+  addRoundContacts(contacts, frame, {
+    pegMm: diameterMm / 2,
+    holeMm: clearMm,
+    heights: [-under + 0.3, -0.3],
+    isLoose: false,
+  });
   return {
     key: {
       kind: 'screw',

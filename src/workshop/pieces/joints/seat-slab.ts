@@ -10,7 +10,10 @@ export interface Seat {
   readonly hand: 1 | -1;
   readonly halfMm: number;
   readonly reachMm: number;
+  /** On both sides of what lies in it. */
   readonly clearanceMm: number;
+  /** Straight from its underside; 0 where it is pressed onto the floor. */
+  readonly underMm: number;
   /** The underside of what lies in it, over along and signed depth; along `into` it never falls on the receiver's side. */
   readonly underside: (a: number, depth: number) => number;
 }
@@ -28,10 +31,10 @@ export function seatEndMm(deepMm: number): number {
 
 const LEAST_END_RAMP = 1;
 
-/** What to cut for it: wider than the key by the clearance on both sides, deeper by the clearance measured straight from its underside. Its end rises to
+/** What to cut for it: wider than the key by the clearance on both sides, deeper by underMm. Its end rises to
  *  the wall at 45 degrees, so that it prints with the mating face down. */
 export function seatSlab(side: SideOfSite, seat: Seat): Mesh {
-  const { hand, reachMm, clearanceMm, underside } = seat;
+  const { hand, reachMm, clearanceMm, underMm, underside } = seat;
   const field = hand === 1 ? side.receiver : side.carrier;
   const half = seat.halfMm + clearanceMm;
   const ramp = Math.max(LEAST_END_RAMP, rampOver(hand * leanOf(field)));
@@ -41,7 +44,7 @@ export function seatSlab(side: SideOfSite, seat: Seat): Mesh {
     // the steeper of both ways: it bends at the seam
     const gs =
       Math.max(...[-1, 1].map((way) => Math.abs(underside(a, depth + way * SHEET_STEP_MM) - here))) / SHEET_STEP_MM;
-    return here - clearanceMm * Math.sqrt(1 + ga * ga + gs * gs);
+    return here - underMm * Math.sqrt(1 + ga * ga + gs * gs);
   };
   const tip = hand * (reachMm + TIP_ROOM_MM);
   const deepest = wallHeight(field, 0, tip) + field.overMm - floor(0, tip);

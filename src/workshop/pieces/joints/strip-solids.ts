@@ -12,6 +12,8 @@ import { seatEndMm, seatSlab } from './seat-slab.ts';
 export const LEAST_SEAT_MM = 0.8;
 const MOST_SEAT_MM = 1.4;
 const SPARE_MM = 0.1;
+/** Share of the clearance beside the strip in the seat that it is glued into: it is laid in from above, and its two short flanks are easily filed. */
+const SNUG = 0.5;
 /** Of the strip, in its seat. */
 const LEAST_HOLD_MM = 0.3;
 
@@ -25,7 +27,8 @@ export function stripRoom(widthMm: number, { reachMm, thickMm, clearanceMm, skin
   };
 }
 
-/** A strip and its two seats. The carrier has it glued in first, anywhere within the clearance; so against the receiver the gaps are two clearances.
+/** A strip and its two seats. The carrier has it glued in first: pressed onto the floor, so that only the receiver's has a clearance under it, but anywhere
+ *  between the sides, which therefore stand closer there, and count with the receiver's. What is drawn 0 apart is as far apart as glue and print make it: JointPlay.printedMm.
  *  Null where the wall is too thin for seats. Space: worn. */
 export function stripSolids(site: KeySite, form: KeyForm, by: KeyBearer): KeySolids | null {
   const side = seenFrom(site, by.carrier);
@@ -44,12 +47,20 @@ export function stripSolids(site: KeySite, form: KeyForm, by: KeyBearer): KeySol
   const top = at((form.thickMm - deepMm + clearanceMm) * rise);
   const contacts = new ContactList();
   const wall = (a: number, depth: number) => wallHeight(side.receiver, a, depth);
-  seatContacts(contacts, { side, halfMm, reachMm, underside, top: wall, gapMm: 2 * clearanceMm });
+  seatContacts(contacts, {
+    side,
+    halfMm,
+    reachMm,
+    underside,
+    top: wall,
+    floorGapMm: clearanceMm,
+    sideGapMm: (1 + SNUG) * clearanceMm,
+  });
   const seat = { halfMm, reachMm, clearanceMm, underside };
   return {
     key: keyOf('strip', { site, side, form, by }, { reachMm, thickMm: form.thickMm, heldBy: 'seat' }),
-    carrier: { add: [], cut: [seatSlab(side, { ...seat, hand: -1 })] },
-    receiver: { add: [], cut: [seatSlab(side, { ...seat, hand: 1 })] },
+    carrier: { add: [], cut: [seatSlab(side, { ...seat, hand: -1, clearanceMm: SNUG * clearanceMm, underMm: 0 })] },
+    receiver: { add: [], cut: [seatSlab(side, { ...seat, hand: 1, underMm: clearanceMm })] },
     loose: fieldSlab(side.frame, stripRows(side, { halfMm, reachMm, underside, top })),
     contacts: contacts.contacts(),
   };

@@ -76,7 +76,7 @@ describe('steps', () => {
     ]);
     const of = (id: string) => steps.find((step) => step.id === id)!;
     expect(of('parts-B-A').name).toBe(
-      'Glue the splices of B-A by one half, 1 into A and 2 into B; no glue on the other half yet',
+      'Glue the splices of B-A by one half, 1 into A and 2 into B; no glue on the other half yet; press each onto the floor of its seat while it sets',
     );
     expect(of('sand-B').name).toBe('Sand B flat, the face to A; take only the burrs off the bowed face to C');
     // 30 s and 6 s for each of 8 cm2, and 30 s for burrs

@@ -51,7 +51,10 @@ const play = (nominalMm: number, printedMm: number, held = true) => ({
   atMm: [0, 0, 0] as const,
 });
 const tabs = (seam: string, more: Partial<Joint> = {}): Joint =>
-  plainJoint({ id: seam }, { kind: 'tabs', keys: [key(), key()], wallMm: 3.1, play: play(0.22, 0.67), ...more });
+  plainJoint(
+    { id: seam },
+    { kind: 'tabs', keys: [key(), key()], wallMm: 3.1, play: play(0.22, 0.67), aloneMm: 0.22, ...more },
+  );
 const record = (joints: readonly Joint[], loose: readonly LoosePart[] = []): JointsRecord => ({
   kind: 'joints',
   version: 1,
@@ -94,6 +97,16 @@ describe('the chapter Joints', () => {
     expect(tableRows(blocks, 'Joints')[1]).toBe('A-C | none | 3 mm |  |  | ');
     expect(tableRows(blocks, 'Joints')[2]).toBe('B-C | 1 pin | 3.1 mm | 0.2 mm | 0.1 mm | 0.5 mm');
     expect(blocks.flatMap((block) => (block.b === 'drawing' ? [block.name] : []))).toEqual(['joint-A-B', 'joint-B-C']);
+  });
+
+  it('tells which seams others lead, that close at the same time', () => {
+    const said = (...joints: Joint[]): string => sentences(writeJoints(build(), record(joints), null)).join(' ');
+    const bare = plainJoint({ id: 'B-C.2' }, { why: 'Too short.', play: play(0.18, 0.7) });
+    expect(said(tabs('A-B'), tabs('B-C', { aloneMm: 0.52 }), bare)).toContain(
+      'B-C and B-C.2 lie true by the keys of the seams that close at the same time, not by their own: close a join along all of its seams at once, and run a thumb along these last.',
+    );
+    expect(said(tabs('A-B'), bare)).toContain('B-C.2 lies true by the keys of the seams');
+    expect(said(tabs('A-B'), tabs('B-C', { aloneMm: 0.52, play: play(0.4, 1.2) }))).not.toContain('lie true');
   });
 
   it('tells sizes as the most that places give, and pins only where there are some', () => {

@@ -85,7 +85,8 @@ describe.each(walls)('bosses on %s', (_, make) => {
         reachMm: expect.closeTo(0.8, 9),
       });
       expect(volume(loose!)).toBeCloseTo(3 * Math.PI * 9, 0);
-      expect(contacts.gapMm.every((gap) => gap > 0.09 && gap < 0.11)).toBe(true);
+      // 0.1 round it in either pocket
+      expect(contacts.gapMm.every((gap) => gap > 0.19 && gap < 0.21)).toBe(true);
       // Outlines of a seam are kept in single precision.
       expect(key.atMm[2]).toBeCloseTo(41.3, 5);
       // The disc lies in what was cut: taking it from the pieces changes nothing.

@@ -47,6 +47,14 @@ describe('findings of the joints', () => {
     ]);
   });
 
+  it('tell of seams without keys how true the others hold them', () => {
+    const play = { nominalMm: 0.16, printedMm: 0.57, held: true, atMm: [0, 0, 0] } as const;
+    const bare = plainJoint({ id: 'A-E' }, { why: 'There is no room.', play });
+    expect(found([bare, tabs('A-B', 0.2)]).map(({ say }) => say)).toEqual([
+      'A-E has no key. There is no room. The seams that close at the same time hold A-E within 0.16 mm.',
+    ]);
+  });
+
   it('are silent of a seam that was asked to have none, and speak of a wish that was not met', () => {
     const none = plainJoint({ id: 'A-B' }, { why: 'It was asked to have none.' });
     expect(found([none], ['none'])).toEqual([]);

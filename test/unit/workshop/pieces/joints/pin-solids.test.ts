@@ -200,7 +200,8 @@ describe('rodKeys', () => {
       expect(key).toMatchObject({ kind: 'rod', carrier: 'B', widthMm: 1.75, reachMm: 7, heldBy: 'seat' });
       expect(surfaceCheck(loose!)).toMatchObject({ closed: true });
       for (const { mesh } of pair) expect(leastGap(loose!, mesh, () => true)).toBeCloseTo(0.2, 2);
-      expect(Math.min(...contacts.gapMm)).toBeCloseTo(0.2, 2);
+      // as far again in the hole that it is glued into
+      expect(Math.min(...contacts.gapMm)).toBeCloseTo(0.4, 2);
     }
     for (const piece of pair) {
       expect(skinOutside(piece, cut.ground.outside)!.skinMm).toBeGreaterThanOrEqual(1.2 - 1e-6);
