@@ -5,5 +5,5 @@ import { keyedModel } from '../support/joints/keyed-model.ts';
 import { seamModel } from '../support/pieces/seam-models.ts';
 
 describe('assembling the helm, replayed', async () => {
-  expectReplayed(keyedModel(await seamModel('helm'), { bedMm: [220, 220, 250], mostBowMm: 12 }));
+  expectReplayed(keyedModel(await seamModel('helm'), [220, 220, 250]));
 });

@@ -10,6 +10,6 @@ const isAsked = process.env.HELMWRIGHT_MODELS === 'all' && hasSharedMeshes;
 describe.skipIf(!isAsked)(
   'assembling the shell, replayed (npm run check:models; skipped when ../shared is not there)',
   async () => {
-    if (isAsked) expectReplayed(keyedModel(await seamModel('shell'), { bedMm: [220, 220, 250], mostBowMm: 0 }));
+    if (isAsked) expectReplayed(keyedModel(await seamModel('shell'), [220, 220, 250]));
   },
 );

@@ -1,5 +1,5 @@
 // The keys of one seam: the kind by its wall or as asked for, carried by whoever may, as many as have room.
-import type { JointKind } from '../../process/joints-record.ts';
+import { type JointKind, TRUE_MM } from '../../process/joints-record.ts';
 import { jointKindFor, type KindChoice, sectionMeasures } from './joint-kind.ts';
 import { jointPlay } from './joint-play.ts';
 import type { JointsSettings } from './joints-settings.ts';
@@ -13,7 +13,16 @@ import { pinKeys, rodKeys } from './pin-solids.ts';
 import { removableKeys } from './removable-keys.ts';
 import type { RoundBody } from './round-room.ts';
 import type { SeamSection } from './seam-section.ts';
-import { roomsAlone, sayWithout, type ThinKind, thinKeys, thinRooms } from './thin-keys.ts';
+import {
+  bearsKey,
+  type DrawnKeys,
+  roomsAlone,
+  sayWithout,
+  type ThinKeys,
+  type ThinKind,
+  thinKeys,
+  thinRooms,
+} from './thin-keys.ts';
 
 /** A seam with the solids of its keys. */
 export interface BuiltJoint {
@@ -21,7 +30,9 @@ export interface BuiltJoint {
   readonly kind: JointKind;
   readonly wallMm: number;
   readonly keys: readonly KeySolids[];
-  /** As drawn, at the outer edge; Infinity when it is not held, null without keys. */
+  /** Where those on thin walls stand. */
+  readonly sites: readonly KeySite[];
+  /** By its own keys alone, as drawn, at the outer edge; Infinity when it is not held, null without keys. */
   readonly misfitMm: number | null;
   readonly why: string | null;
 }
@@ -31,6 +42,10 @@ export interface JointWish {
   readonly clearanceMm: number;
   /** Null: by the wall. */
   readonly asked: JointKind | null;
+  /** Places that turned out to bear no key. */
+  readonly barred: readonly KeySite[];
+  /** Places are taken by whether a key can be drawn there, not only by the room: slow, and truer where walls rise. */
+  readonly isThorough: boolean;
 }
 
 /** Room that keys of other seams have taken already; grows with every seam. */
@@ -39,7 +54,7 @@ export interface TakenRoom {
   readonly bodies: RoundBody[];
 }
 
-/** Keys for one seam; none, with the reason, where nothing fits. `known`: places found for this seam before, for another carrier or beside other
+/** Keys for one seam: the first way that is true, else the truest; none, with the reason, where nothing fits. `known`: places found for this seam before, for another carrier or beside other
  *  keys. Cost: see sitePlaces, keySites and roundKeys. Space: worn. */
 export function buildJoint(
   section: SeamSection,
@@ -51,18 +66,27 @@ export function buildJoint(
   const limits = { ...by.settings, clearanceMm: wish.clearanceMm };
   const choice = jointKindFor(measures, limits, wish.asked ?? undefined);
   const wallMm = measures.wallMm ?? measures.circleMm;
-  const none = (why: string | null): BuiltJoint => ({ section, kind: 'none', wallMm, keys: [], misfitMm: null, why });
+  const none = (why: string | null): BuiltJoint => ({
+    section,
+    kind: 'none',
+    wallMm,
+    keys: [],
+    sites: [],
+    misfitMm: null,
+    why,
+  });
   if (wish.asked === 'none') return none('It was asked to have none.');
   const tried: string[] = [];
   const seen: Seen[] = [];
   let best: (Made & { readonly kind: MadeKind; readonly misfitMm: number }) | null = null;
   for (const { kind, ...how } of waysToTry(choice, wish.side)) {
-    const making = { ...wish, ...by, ...how, clearanceMm: how.fit * wish.clearanceMm };
+    const { clearanceMm: looseMm } = wish;
+    const making = { ...wish, ...by, ...how, looseMm, clearanceMm: how.fit * looseMm };
     let made: Made;
     if (isThin(kind)) {
-      const sites = sitesFor(kind, by.known, section, { ...making, clearanceMm: wish.clearanceMm, ground });
-      if (isSeen(seen, { kind, ...how, sites: sites.sites })) continue;
-      made = thinJoint(section, ground, { ...making, kind, sites });
+      const thin = thinSites(kind, section, { ...making, ground });
+      if (isSeen(seen, { kind, ...how, sites: thin.sites.sites })) continue;
+      made = thinJoint(thin, making);
     } else if (isRemovable(kind)) {
       made = removableKeys(section, ground, { ...making, kind, spacingMm: how.closer * by.settings.spacingMm });
     } else made = roundJoint(section, ground, { ...making, kind });
@@ -70,7 +94,7 @@ export function buildJoint(
       if (made.why !== null) tried.push(made.why);
       continue;
     }
-    const play = jointPlay(made.keys, section, { toleranceMm: 0 });
+    const play = jointPlay([{ section, keys: made.keys }], section, { toleranceMm: 0 });
     const misfitMm = play?.held ? play.nominalMm : Infinity;
     if (best === null || misfitMm <= TRUE_MM || misfitMm < WORTH * best.misfitMm) best = { ...made, kind, misfitMm };
     if (misfitMm <= TRUE_MM || isRemovable(kind)) break;
@@ -82,12 +106,9 @@ export function buildJoint(
   if (best === null) return none(choice.why ?? tried[0] ?? null);
   by.taken.sites.push(...best.sites);
   by.taken.bodies.push(...best.bodies);
-  return { section, kind: best.kind, wallMm, keys: best.keys, misfitMm: best.misfitMm, why: choice.why };
+  const { kind, keys, sites, misfitMm } = best;
+  return { section, kind, wallMm, keys, sites, misfitMm, why: choice.why };
 }
-
-/** A joint that lets its outer edge off by no more is true enough: the first way that comes so far is taken, else the truest. A step that filler hides
- *  in one round; common practice, no source. */
-export const TRUE_MM = 0.3;
 
 /** More keys, or a tighter fit, are taken only when they make the joint truer by a tenth. */
 const WORTH = 0.9;
@@ -105,6 +126,8 @@ interface Way {
   readonly thinnest: number;
   /** Who carries, where not both do in turn: 0 the lower piece. */
   readonly carrier: 0 | 1;
+  /** The other one does where that one cannot. */
+  readonly orOther?: boolean;
 }
 
 /** From the thinnest and fewest keys to such as hold each on its own, more of them, and a tighter fit. */
@@ -113,16 +136,19 @@ function waysToTry(choice: KindChoice, side: KeySide): readonly Way[] {
   const carriers: readonly (0 | 1)[] = side === 'both' ? [0, 1] : [first];
   return kindsToTry(choice, side).flatMap((kind): Way[] => {
     if (kind === 'pins') return PINS.map((how) => ({ ...how, kind, heldBy: 'stops', carrier: first }));
-    if (kind !== 'tabs')
-      return CLOSER.filter(({ beside }) => beside === 1).map((how) => ({
-        ...how,
-        kind,
-        heldBy: 'stops',
-        carrier: first,
-      }));
+    if (kind !== 'tabs') {
+      const closer = CLOSER.filter(({ beside }) => beside === 1);
+      // each strip holds one way only, so a short seam wants two of each carrier
+      const closest = kind === 'strips' ? [{ ...closer.at(-1)!, closer: 0.3 }] : [];
+      return [...closer, ...closest].map((how) => ({ ...how, kind, heldBy: 'stops', carrier: first }));
+    }
     return [
       ...(side === 'both' ? [{ kind, heldBy: 'stops', ...CLOSER[0]!, carrier: first } as const] : []),
-      ...CLOSER.flatMap((how) => carriers.map((carrier) => ({ ...how, kind, heldBy: 'pocket', carrier }) as const)),
+      ...CLOSER.flatMap((how) => {
+        const pocket = { ...how, kind, heldBy: 'pocket' } as const;
+        const alone = carriers.map((carrier) => ({ ...pocket, carrier }));
+        return side === 'both' ? [...alone, { ...pocket, carrier: first, orOther: true } as const] : alone;
+      }),
     ];
   });
 }
@@ -158,6 +184,7 @@ function isSeen(seen: Seen[], now: Seen): boolean {
     one.beside === now.beside &&
     one.heldBy === now.heldBy &&
     one.carrier === now.carrier &&
+    one.orOther === now.orOther &&
     one.sites.length === now.sites.length &&
     one.sites.every((site, i) => site === now.sites[i]);
   if (seen.some(isSame)) return true;
@@ -204,6 +231,11 @@ function kindsToTry({ kind, wallMm }: KindChoice, side: KeySide): readonly MadeK
 interface Making {
   readonly side: KeySide;
   readonly clearanceMm: number;
+  /** The machine's; places are found for it. */
+  readonly looseMm: number;
+  readonly known: KnownPlaces;
+  readonly barred: readonly KeySite[];
+  readonly isThorough: boolean;
   readonly settings: JointsSettings;
   readonly taken: TakenRoom;
   readonly heldBy: 'stops' | 'pocket';
@@ -211,6 +243,7 @@ interface Making {
   readonly beside: number;
   readonly thinnest: number;
   readonly carrier: 0 | 1;
+  readonly orOther?: boolean;
 }
 
 interface Made {
@@ -220,24 +253,30 @@ interface Made {
   readonly why: string | null;
 }
 
-/** Places found before, by kind: another spacing, a tighter fit or another carrier finds the same. */
-export type KnownPlaces = Map<ThinKind, SitePlaces>;
+/** What was found on a seam before: another spacing, a tighter fit or another carrier finds the same places, and often the same keys. */
+export interface KnownPlaces {
+  readonly places: Map<ThinKind, SitePlaces>;
+  readonly drawn: DrawnKeys;
+}
 
-function sitesFor(
+export function nothingKnown(): KnownPlaces {
+  return { places: new Map(), drawn: new Map() };
+}
+
+function placesFor(
   kind: ThinKind,
-  known: KnownPlaces,
+  { places: known }: KnownPlaces,
   section: SeamSection,
-  by: JointWish & Pick<Making, 'settings' | 'taken' | 'closer' | 'beside'> & { readonly ground: KeyGround },
-): KeySites {
-  const { settings, taken, closer, ground } = by;
+  by: Pick<Making, 'settings' | 'clearanceMm' | 'beside'> & { readonly ground: KeyGround },
+): SitePlaces {
   let places = known.get(kind);
   if (places === undefined) {
-    const rooms = thinRooms(kind, settings.tabWidthMm, keyForm(by));
-    const alone = roomsAlone(kind, settings.tabWidthMm, keyForm(by));
-    places = sitePlaces(section, ground, { rooms, alone });
+    const rooms = thinRooms(kind, by.settings.tabWidthMm, keyForm(by));
+    const alone = roomsAlone(kind, by.settings.tabWidthMm, keyForm(by));
+    places = sitePlaces(section, by.ground, { rooms, alone });
     known.set(kind, places);
   }
-  return keySites(places, closer * settings.spacingMm, taken.sites);
+  return places;
 }
 
 function keyForm({ settings, clearanceMm, beside }: Pick<Making, 'settings' | 'clearanceMm' | 'beside'>): KeyForm {
@@ -245,18 +284,26 @@ function keyForm({ settings, clearanceMm, beside }: Pick<Making, 'settings' | 'c
   return { reachMm, thickMm, clearanceMm, besideMm: beside * clearanceMm, skinMm };
 }
 
-function thinJoint(
-  section: SeamSection,
-  ground: KeyGround,
-  by: Making & { readonly kind: ThinKind; readonly sites: KeySites },
-): Made {
-  const { kind, heldBy } = by;
-  const { sites } = by.sites;
-  const { pieces } = section.seam;
-  // what holds one way only is carried by both in turn; in a pocket each holds alone, and one face stays free to print down
+function thinJoint({ sites: found, about }: ThinSites, by: Making): Made {
+  const keys = thinKeys(found.sites, keyForm(by), about);
+  return { keys, sites: found.sites, bodies: [], why: keys.length === 0 ? sayWithout(found) : null };
+}
+
+interface ThinSites {
+  readonly sites: KeySites;
+  readonly about: ThinKeys;
+}
+
+/** Where keys of a kind can stand, drawn in that way. */
+function thinSites(kind: ThinKind, section: SeamSection, by: Making & { readonly ground: KeyGround }): ThinSites {
+  const { heldBy, orOther = false, ground, known, settings, taken, barred, closer, isThorough } = by;
+  // what holds one way only is carried by both in turn; in a pocket each holds alone, and mostly one face stays free to print down
   const carriers = heldBy === 'stops' ? 'in turn' : by.carrier;
-  const keys = thinKeys(sites, keyForm(by), { kind, heldBy, carriers, pieces, ground });
-  return { keys, sites, bodies: [], why: keys.length === 0 ? sayWithout(by.sites) : null };
+  const about: ThinKeys = { kind, heldBy, carriers, orOther, pieces: section.seam.pieces, ground, drawn: known.drawn };
+  const places = placesFor(kind, known, section, { ...by, clearanceMm: by.looseMm });
+  const bears = (site: KeySite): boolean => !isThorough || bearsKey(site, keyForm(by), about);
+  const sites = keySites(places, closer * settings.spacingMm, [...taken.sites, ...barred], bears);
+  return { sites, about };
 }
 
 function roundJoint(section: SeamSection, ground: KeyGround, by: Making & { readonly kind: 'pins' | 'rods' }): Made {

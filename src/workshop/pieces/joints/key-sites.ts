@@ -27,13 +27,6 @@ export interface SitePlaces {
   readonly leastMm: number;
 }
 
-/** Where a seam has room for keys: found once, taken at any spacing. */
-export interface SitePlaces {
-  readonly lines: readonly Places[];
-  readonly without: KeySites['without'];
-  readonly leastMm: number;
-}
-
 /** Keys keep so far from ends and corners of the seam's line. */
 const FROM_CORNERS_MM = 5;
 /** What stands beside a key may come nearer, except to where the wall ends: nothing is seen there, and nothing breaks off. */
@@ -60,30 +53,39 @@ export function sitePlaces(section: SeamSection, ground: KeyGround, search: Site
 
 /** Along each stretch of inner edge the outermost as near to its ends as they may come, for the farther apart they hold the less a clearance lets
  *  the seam turn; the others even between them, moved as little as need be to where both walls have room; alike from both ends. A short
- *  stretch gets one long key, or two narrow ones if those reach farther. Cost: some 1,500 rays a key. Space: worn. */
+ *  stretch gets one long key, or two narrow ones if those reach farther. bears: whether a key can be drawn there after all.
+ *  Cost: some 1,500 rays a key. Space: worn. */
 export function keySites(
   { lines, without, leastMm }: SitePlaces,
   spacingMm: number,
   taken: readonly KeySite[],
+  bears: (site: KeySite) => boolean = () => true,
 ): KeySites {
   const sites: KeySite[] = [];
   const also = { ...without };
   for (const line of lines) {
     const others = [...taken, ...sites];
-    const places: Places = { ...clearOf(line, others, also), alone: clearOf(line.alone, others, {}) };
+    const places: Places = {
+      ...clearOf(line, { taken: others, bears }, also),
+      alone: clearOf(line.alone, { taken: others, bears }, {}),
+    };
     sites.push(...(places.line.closed ? evenSites(places, spacingMm) : outermostSites(places, spacingMm)));
   }
   return { sites, without: also, leastMm, longestMm: Math.max(0, ...lines.map(({ line }) => longestOf(line))) };
 }
 
-/** The same, found wanting where another key is. */
-function clearOf(places: RoomsOn, taken: readonly KeySite[], without: Partial<Record<NoSite, number>>): RoomsOn {
+/** The same, found wanting where another key is, or none can be drawn. */
+function clearOf(
+  places: RoomsOn,
+  { taken, bears }: { readonly taken: readonly KeySite[]; readonly bears: (site: KeySite) => boolean },
+  without: Partial<Record<NoSite, number>>,
+): RoomsOn {
   const fits = places.fits.map((of) => of.slice());
   const siteOf = (room: number, place: number): KeySite | null => {
     const site = places.siteOf(room, place);
     const isTaken = site !== null && taken.some((other) => overlap(site, other));
     if (isTaken && room === fits.length - 1) without['another key'] = (without['another key'] ?? 0) + 1;
-    if (site !== null && !isTaken) return site;
+    if (site !== null && !isTaken && bears(site)) return site;
     fits[room]![place] = 0;
     return null;
   };

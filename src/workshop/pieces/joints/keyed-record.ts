@@ -2,7 +2,8 @@
 import { done, type Finding, finding, type Outcome } from '../../../base/findings.ts';
 import { partOfWork } from '../../../base/work.ts';
 import { dot } from '../../../geometry/three-by-three.ts';
-import type { Vec3 } from '../../../mesh/mesh.ts';
+import { together } from '../../../mesh/builders.ts';
+import type { Mesh, Vec3 } from '../../../mesh/mesh.ts';
 import type { ChapterWork } from '../../process/chapter-work.ts';
 import type { Key } from '../../process/joints-record.ts';
 import type { FittingPose, Piece, PiecesRecord, Seam } from '../../process/pieces-record.ts';
@@ -145,14 +146,31 @@ function recordOf(
     volumeMm3: measures.volumeMm3,
     areaMm2: measures.areaMm2,
     sizeMm: measures.sizeMm,
-    poses: posesWithKeys(piece, keyed, { ...by, settings, keys }),
+    poses: posesWithKeys(piece, keyed.mesh, { ...by, settings, keys }),
   };
 }
 
-/** Poses of the keyed piece in which none of its keys reaches down. */
+/** Whether a piece would fit a bed if it carried what protrudes only from these of the seams it carries from now. Cost: fittingPoses. */
+export function fitsCarrying(
+  piece: Piece,
+  carried: readonly number[],
+  of: Pick<ToBeKeyed, 'seams' | 'parts' | 'built'>,
+  by: { readonly settings: JointsSettings; readonly work: ChapterWork },
+): boolean {
+  const kept = of.built.filter(
+    ({ section, keys }, s) =>
+      section.seam.pieces.includes(piece.id) &&
+      (carried.includes(s) || keys.every(({ key }) => key.carrier !== piece.id)),
+  );
+  const plain = of.parts.find(({ id }) => id === piece.id)!.mesh;
+  const mesh = together([plain, ...changesOf(piece.id, kept).flatMap(({ add }) => add)]);
+  return posesWithKeys(piece, mesh, { ...by, seams: of.seams, keys: keysOn(piece.id, kept) }).length > 0;
+}
+
+/** Poses in which none of the piece's keys reaches down. `mesh`: the piece with all that is added to it. */
 function posesWithKeys(
   piece: Piece,
-  { mesh }: KeyedPiece,
+  mesh: Mesh,
   by: {
     readonly seams: readonly Seam[];
     readonly keys: readonly Key[];

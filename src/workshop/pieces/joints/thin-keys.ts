@@ -16,9 +16,16 @@ export interface ThinKeys {
   readonly heldBy: 'stops' | 'pocket';
   /** Which piece carries: the lower, the upper, or both in turn. */
   readonly carriers: 0 | 1 | 'in turn';
+  /** Where that one can have no key the other may, if both print with this face free; in turn they always do. */
+  readonly orOther?: boolean;
   readonly pieces: readonly [string, string];
   readonly ground: KeyGround;
+  /** Keys drawn before on the same places. */
+  readonly drawn?: DrawnKeys;
 }
+
+/** By how they are drawn, see drawnAs: key or none of each place. */
+export type DrawnKeys = Map<string, WeakMap<KeySite, KeySolids | null>>;
 
 /** Shares of the width asked for that a stretch without room for it may get, and the most that one with room for one key only may get. */
 const WIDTHS = [1, 0.75, 0.5];
@@ -47,17 +54,25 @@ export function roomsAlone(kind: ThinKind, widthMm: number, form: KeyForm): (str
   };
 }
 
-/** One key a site, in their order; a site where the carrier in turn can have none gets one of the other piece, unless one piece is to carry all.
- *  Sites that get none are left out. */
+/** One key a site, in their order; a site where the carrier can have none gets one of the other piece, unless one is to carry all. Sites that get none are left out. */
 export function thinKeys(sites: readonly KeySite[], form: KeyForm, about: ThinKeys): readonly KeySolids[] {
   const keys: KeySolids[] = [];
   sites.forEach((site, i) => {
     const own = about.carriers === 'in turn' ? ((i % 2) as 0 | 1) : about.carriers;
-    const key =
-      keyAt(site, form, about, own) ?? (about.carriers === 'in turn' ? keyAt(site, form, about, other(own)) : null);
+    const key = keyAt(site, form, about, own) ?? (mayOther(about) ? keyAt(site, form, about, other(own)) : null);
     if (key !== null) keys.push(key);
   });
   return keys;
+}
+
+/** Whether a place gets a key at all. */
+export function bearsKey(site: KeySite, form: KeyForm, about: ThinKeys): boolean {
+  const own = about.carriers === 'in turn' ? 0 : about.carriers;
+  return keyAt(site, form, about, own) !== null || (mayOther(about) && keyAt(site, form, about, other(own)) !== null);
+}
+
+function mayOther({ carriers, orOther }: ThinKeys): boolean {
+  return carriers === 'in turn' || orOther === true;
 }
 
 function other(carrier: 0 | 1): 0 | 1 {
@@ -65,6 +80,23 @@ function other(carrier: 0 | 1): 0 | 1 {
 }
 
 function keyAt(site: KeySite, form: KeyForm, about: ThinKeys, carrier: 0 | 1): KeySolids | null {
+  const { drawn = new Map() as DrawnKeys } = about;
+  const as = drawnAs(form, about, carrier);
+  const known = drawn.get(as) ?? new WeakMap<KeySite, KeySolids | null>();
+  drawn.set(as, known);
+  let key = known.get(site);
+  if (key === undefined) {
+    key = drawKey(site, form, about, carrier);
+    known.set(site, key);
+  }
+  return key;
+}
+
+function drawnAs({ clearanceMm, besideMm, reachMm }: KeyForm, { kind, heldBy }: ThinKeys, carrier: 0 | 1): string {
+  return [kind, heldBy, clearanceMm, besideMm, reachMm, carrier].join(' ');
+}
+
+function drawKey(site: KeySite, form: KeyForm, about: ThinKeys, carrier: 0 | 1): KeySolids | null {
   const { kind, pieces, heldBy, ground } = about;
   if (kind === 'tabs') return tabSolids(site, form, { carrier, pieces, heldBy, ground });
   return (kind === 'laps' ? lapSolids : stripSolids)(site, form, { carrier, pieces });
