@@ -4,12 +4,10 @@ import { join } from 'node:path';
 import type { Finding } from '../../base/findings.ts';
 import { writeStl } from '../../documents/stl/write-stl.ts';
 import { writeThreemf } from '../../documents/threemf/write-threemf.ts';
-import { roundToSingle } from '../../geometry/round-to-single.ts';
 import { surfaceArea, volume } from '../../mesh/measure.ts';
 import { type Mesh, numTris } from '../../mesh/mesh.ts';
 import type { MeshStore } from '../../mesh/mesh-store.ts';
 import { surfaceCheck } from '../../mesh/topology.ts';
-import { invertTransform, transformMesh } from '../../mesh/transform.ts';
 import { assemblySheet } from '../../workshop/book/assembly-sheet.ts';
 import type { BookText, Drawings } from '../../workshop/book/book-text.ts';
 import type { Build } from '../../workshop/book/build-file.ts';
@@ -18,6 +16,7 @@ import type { BookResults } from '../../workshop/book/graph.ts';
 import { type LaidPiece, laidPieces, type Plan, planOf } from '../../workshop/book/plan-record.ts';
 import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
 import { laidSplices } from '../../workshop/process/laid-splices.ts';
+import { writtenPiece } from '../../workshop/process/written-piece.ts';
 import { staticBookHtml } from '../web/static-book.tsx';
 import { figureOf } from './figure-of.ts';
 import type { ChapterNews } from './protocol.ts';
@@ -77,7 +76,7 @@ export function makeKit(source: KitSource, work: ChapterWork): Kit {
 
 /** The piece in laid space in the single precision of its file, still closed. */
 function meshAsLaid({ piece, print }: LaidPiece, meshes: MeshStore): Mesh {
-  return roundToSingle(transformMesh(invertTransform(print.toModel), meshes.get(piece.mesh))).mesh;
+  return writtenPiece(meshes.get(piece.mesh), print.toModel).mesh;
 }
 
 function measured(mesh: Mesh): { triangles: number; closed: boolean; volumeMm3: number; areaMm2: number } {

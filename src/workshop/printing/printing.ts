@@ -2,7 +2,7 @@
 import { z } from 'zod';
 import { done, type Outcome, refuse } from '../../base/findings.ts';
 import { partOfWork } from '../../base/work.ts';
-import { invertTransform } from '../../mesh/transform.ts';
+import type { Mesh } from '../../mesh/mesh.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
 import type { JointsRecord } from '../process/joints-record.ts';
 import { PrintingMachine } from '../process/machine.ts';
@@ -10,6 +10,7 @@ import { PrintingMaterial } from '../process/material.ts';
 import type { Piece } from '../process/pieces-record.ts';
 import { PrintSettings } from '../process/print-settings.ts';
 import type { Print, PrintingRecord, SplicesPrint } from '../process/printing-record.ts';
+import { soundPlace } from '../process/written-piece.ts';
 import { choosePose, type PosedPrint } from './pose-choice.ts';
 import { printFindings, settingsFindings } from './printing-findings.ts';
 import { splicesPrint } from './splices-print.ts';
@@ -44,19 +45,19 @@ export function computePrinting(
     before += piece.triangles;
     const mesh = work.meshes.get(piece.mesh);
     const chosen = choosePose(mesh, piece.poses, settings, share);
-    prints.push(printOf(piece, chosen));
+    prints.push(printOf(piece, mesh, chosen));
     findings.push(...printFindings(piece, mesh, chosen));
   }
   const splices = splicesPrint(inputs.joints, settings, work);
   return done({ kind: 'printing', version: 1, prints, splices, totals: totalsOf(prints, splices) }, findings);
 }
 
-function printOf(piece: Piece, chosen: PosedPrint): Print {
+function printOf(piece: Piece, mesh: Mesh, chosen: PosedPrint): Print {
   const { pose, machine, time, material } = chosen;
   return {
     piece: piece.id,
     machine: machine.id,
-    toModel: invertTransform(pose.toLaid),
+    toModel: soundPlace(mesh, pose.toLaid),
     sizeMm: pose.sizeMm,
     lies: pose.lies,
     layers: chosen.numLayers,

@@ -4,16 +4,17 @@ import { type HitPointInfo, MeshBVH } from 'three-mesh-bvh';
 import type { Finding } from '../../../src/base/findings.ts';
 import { QUIET_WORK } from '../../../src/base/work.ts';
 import { selfCrossings } from '../../../src/geometry/crossings/self-crossings.ts';
+import type { MeshPart } from '../../../src/geometry/plane-split.ts';
 import { roundToSingle } from '../../../src/geometry/round-to-single.ts';
 import type { SolidKernel } from '../../../src/geometry/solid/solid.ts';
 import { dot, minus } from '../../../src/geometry/three-by-three.ts';
 import { volume } from '../../../src/mesh/measure.ts';
 import type { Mesh, Vec3 } from '../../../src/mesh/mesh.ts';
-import { transformMesh } from '../../../src/mesh/transform.ts';
 import { computeJoints } from '../../../src/workshop/pieces/joints/joints.ts';
 import { type JointsChoices, JointsSettings } from '../../../src/workshop/pieces/joints/joints-settings.ts';
 import { type JointsRecord, KEY_SOURCE, type Key } from '../../../src/workshop/process/joints-record.ts';
-import type { Piece, PiecesRecord } from '../../../src/workshop/process/pieces-record.ts';
+import type { PiecesRecord } from '../../../src/workshop/process/pieces-record.ts';
+import { soundPlace, writtenPiece } from '../../../src/workshop/process/written-piece.ts';
 import { testKernel } from '../kernel.ts';
 import { piecesOf, wornAs } from '../pieces/run-pieces.ts';
 import type { SeamModel } from '../pieces/seam-models.ts';
@@ -78,7 +79,8 @@ export interface KeyedMeasure {
   readonly badEdges: number;
   /** How far it leaves the bed at most in any pose; below 0 where it fits. */
   readonly overMm: number;
-  /** Pairs of triangles that cross in the first pose, less those of the piece as it was cut, laid alike. */
+  /** Triangles of the shell and mating faces that cross in the first pose, in pairs, but not in the piece as it was cut, laid alike: what a key divided still
+   *  crosses what it crossed before, however many triangles it has become. Every pair with a triangle that a key brought counts. */
   readonly newCrossings: number;
   readonly gainMm3: number;
 }
@@ -88,18 +90,30 @@ export function keyedMeasures({ plain, keyed, meshes, bedMm }: KeyedModel): Keye
     const own = meshes.get(piece.mesh)!;
     const before = plain.pieces[i]!;
     const cut = meshes.get(before.mesh)!;
-    const written = piece.poses.map(({ toLaid }) => roundToSingle(transformMesh(toLaid, own), piece.sourceTri));
-    const crossings = (one: Piece, mesh: Mesh): number =>
-      selfCrossings(roundToSingle(transformMesh(piece.poses[0]!.toLaid, mesh), one.sourceTri).mesh).pairs;
+    const places = piece.poses.map(({ toLaid }) => soundPlace(own, toLaid));
+    const written = places.map((toModel) => writtenPiece(own, toModel, piece.sourceTri));
+    const known = crossingSources(writtenPiece(cut, places[0]!, before.sourceTri));
     return {
       piece: piece.id,
       poses: piece.poses.length,
       badEdges: written.reduce((sum, { numBadEdges }) => sum + numBadEdges, 0),
       overMm: Math.max(...written.map(({ mesh }) => overBed(mesh, bedMm))),
-      newCrossings: piece.poses.length === 0 ? 0 : crossings(piece, own) - crossings(before, cut),
+      newCrossings: crossingSources(written[0]!).filter((pair) => !known.includes(pair)).length,
       gainMm3: volume(own) - volume(cut),
     };
   });
+}
+
+/** "source source" of every pair that crosses, the same once; with a number for what a key brought. */
+function crossingSources({ mesh, sourceTri }: MeshPart): string[] {
+  const { pairs, pairList, listed } = selfCrossings(mesh);
+  if (listed < pairs) throw new Error(`${pairs} pairs cross, of which only ${listed} are listed`);
+  const out = new Set<string>();
+  for (let i = 0; i < listed; i++) {
+    const sources = [pairList[2 * i]!, pairList[2 * i + 1]!].map((tri) => sourceTri[tri]!).sort((a, b) => a - b);
+    out.add(sources.includes(KEY_SOURCE) ? `${sources.join(' ')} ${i}` : sources.join(' '));
+  }
+  return [...out];
 }
 
 function overBed({ positions }: Mesh, [w, d, h]: Vec3): number {
