@@ -79,7 +79,7 @@ export function buildJoint(
   const tried: string[] = [];
   const seen: Seen[] = [];
   let best: (Made & { readonly kind: MadeKind; readonly misfitMm: number }) | null = null;
-  for (const { kind, ...how } of waysToTry(choice, wish.side)) {
+  for (const { kind, ...how } of waysToTry(choice, wish)) {
     const { clearanceMm: looseMm } = wish;
     const making = { ...wish, ...by, ...how, looseMm, clearanceMm: how.fit * looseMm };
     let made: Made;
@@ -87,6 +87,7 @@ export function buildJoint(
       const thin = thinSites(kind, section, { ...making, ground });
       if (isSeen(seen, { kind, ...how, sites: thin.sites.sites })) continue;
       made = thinJoint(thin, making);
+      if (kind === 'strips' && made.keys.length < 2) made = { ...made, keys: [], why: ONE_STRIP };
     } else if (isRemovable(kind)) {
       made = removableKeys(section, ground, { ...making, kind, spacingMm: how.closer * by.settings.spacingMm });
     } else made = roundJoint(section, ground, { ...making, kind });
@@ -110,6 +111,8 @@ export function buildJoint(
   return { section, kind, wallMm, keys, sites, misfitMm, why: choice.why };
 }
 
+const ONE_STRIP = 'There is room for one splice only, and one holds one way only.';
+
 /** More keys, or a tighter fit, are taken only when they make the joint truer by a tenth. */
 const WORTH = 0.9;
 
@@ -131,15 +134,15 @@ interface Way {
 }
 
 /** From the thinnest and fewest keys to such as hold each on its own, more of them, and a tighter fit. */
-function waysToTry(choice: KindChoice, side: KeySide): readonly Way[] {
+function waysToTry(choice: KindChoice, { side, isThorough }: JointWish): readonly Way[] {
   const first = side === 'second' ? 1 : 0;
   const carriers: readonly (0 | 1)[] = side === 'both' ? [0, 1] : [first];
   return kindsToTry(choice, side).flatMap((kind): Way[] => {
     if (kind === 'pins') return PINS.map((how) => ({ ...how, kind, heldBy: 'stops', carrier: first }));
     if (kind !== 'tabs') {
       const closer = CLOSER.filter(({ beside }) => beside === 1);
-      // each strip holds one way only, so a short seam wants two of each carrier
-      const closest = kind === 'strips' ? [{ ...closer.at(-1)!, closer: 0.3 }] : [];
+      // each strip holds one way only, so a short seam may want two of each carrier
+      const closest = kind === 'strips' && isThorough ? [{ ...closer.at(-1)!, closer: 0.3 }] : [];
       return [...closer, ...closest].map((how) => ({ ...how, kind, heldBy: 'stops', carrier: first }));
     }
     return [

@@ -39,7 +39,7 @@ export interface ToBePlanned extends Pick<PiecesRecord, 'pieces' | 'seams' | 'se
  *  whose keys part a piece or leave too little skin gets none. Cost: buildJoint a seam and keyedPiece a piece, again for each round that takes
  *  something back. Refuses what keyedPiece does. Space: worn. */
 export function keyedPlan(of: ToBePlanned, settings: JointsSettings, work: ChapterWork): Outcome<KeyedPlan> {
-  const limits: Limits = { banned: new Set(), barred: new Map(), muted: new Map() };
+  const limits: Limits = { thorough: new Set(), banned: new Set(), barred: new Map(), muted: new Map() };
   const known = of.sections.map(nothingKnown);
   // each round takes something back, so it ends
   for (;;) {
@@ -57,8 +57,10 @@ export function keyedPlan(of: ToBePlanned, settings: JointsSettings, work: Chapt
   }
 }
 
-/** What pieces turned out not to bear. */
+/** What seams turned out to need, and pieces not to bear. */
 interface Limits {
+  /** Seams whose places are taken by whether a key can be drawn there. */
+  readonly thorough: Set<number>;
   /** "seam piece": the piece may carry nothing that protrudes from this seam. */
   readonly banned: Set<string>;
   /** By seam: places that bear no key. */
@@ -77,7 +79,7 @@ interface Rounds {
 function builtJoints(of: ToBePlanned, settings: JointsSettings, by: Rounds): readonly BuiltJoint[] {
   const { pieces, seams } = of;
   const loose = new Set<string>();
-  const thorough = new Set<number>();
+  const { thorough } = by.limits;
   const isBanned = (seam: number, id: string) => by.limits.banned.has(`${seam} ${id}`);
   const dearer = (seam: number, side: KeySide) => (loose.has(`${seam} ${side}`) ? LOOSE_COST : 0);
   let best: { readonly built: readonly BuiltJoint[]; readonly looseMm: number } | null = null;
@@ -87,7 +89,7 @@ function builtJoints(of: ToBePlanned, settings: JointsSettings, by: Rounds): rea
     const now = [sides.join(), ...thorough].join();
     if (now === before) break;
     before = now;
-    const built = carriedJoints(of, settings, { ...by, sides, thorough });
+    const built = carriedJoints(of, settings, { ...by, sides });
     const misfits = playTogether(built, of.closing, { toleranceMm: 0 }).map((play) => play?.nominalMm ?? 0);
     const poor = misfits.flatMap((misfitMm, s) => (misfitMm > TRUE_MM && built[s]!.keys.length > 0 ? [s] : []));
     const looseMm = poor.reduce((sum, s) => sum + Math.min(misfits[s]!, MOST_LOOSE_MM), 0);
@@ -95,7 +97,7 @@ function builtJoints(of: ToBePlanned, settings: JointsSettings, by: Rounds): rea
     for (const s of poor)
       if (thorough.has(s)) for (const side of looserSides(sides[s]!)) loose.add(`${s} ${side}`);
       else thorough.add(s);
-    if (poor.length === 0) break;
+    for (const [s, { keys }] of built.entries()) if (keys.length === 0 && !by.limits.muted.has(s)) thorough.add(s);
   }
   return best!.built;
 }
@@ -116,7 +118,7 @@ function looserSides(side: KeySide): readonly KeySide[] {
 function carriedJoints(
   of: ToBePlanned,
   settings: JointsSettings,
-  by: Rounds & { readonly sides: readonly KeySide[]; readonly thorough: ReadonlySet<number> },
+  by: Rounds & { readonly sides: readonly KeySide[] },
 ): readonly BuiltJoint[] {
   const { sections, ground, pieces } = of;
   const taken = { sites: [], bodies: [] };
@@ -131,7 +133,7 @@ function carriedJoints(
       clearanceMm: clearanceOf(section.seam, pieces, settings),
       asked: of.asked[s]!,
       barred: by.limits.barred.get(s) ?? [],
-      isThorough: by.thorough.has(s),
+      isThorough: by.limits.thorough.has(s),
     };
     built.set(
       s,
