@@ -9,6 +9,6 @@ const isLong = process.env.HELMWRIGHT_MODELS === 'all';
 describe.skipIf(!hasSharedMeshes || !isLong)(
   'keyed pieces (npm run check:models; skipped when ../shared is not there)',
   () => {
-    expectKeyed('boot', [{ bedMm: [220, 220, 250] }]);
+    expectKeyed('boot', [{ bedMm: [220, 220, 250] }, { bedMm: [180, 180, 180] }]);
   },
 );

@@ -45,7 +45,7 @@ export function drawBook(results: BookResults, work: ChapterWork, options: Parti
   const { model, wearer, pieces, joints, printing } = results;
   const drawings: Record<string, string> = {};
   const draw = (name: string, depends: readonly unknown[], make: () => string): void => {
-    drawings[name] = kept(sha256OfText(`drawing 13 ${canonicalJson([name.split('-')[0], ...depends])}`), make);
+    drawings[name] = kept(sha256OfText(`drawing 14 ${canonicalJson([name.split('-')[0], ...depends])}`), make);
   };
   const meshOf = (id: MeshId): Mesh => work.meshes.get(id);
   if (model.state !== 'computed') {

@@ -46,7 +46,7 @@ export const CHAPTERS = {
   joints: defineChapter({
     name: 'joints',
     needs: ['wearer', 'pieces'],
-    revision: 3,
+    revision: 4,
     settingsOf: ({ joints, pieces, machines }) => ({
       ...joints,
       asked: joints.asked.map((one) => ({ ...one, name: '' })),
@@ -58,7 +58,7 @@ export const CHAPTERS = {
   printing: defineChapter({
     name: 'printing',
     needs: ['joints'],
-    revision: 5,
+    revision: 6,
     settingsOf: ({ print, machines, material }) => ({
       print,
       machines: machines.map(printingMachine),
