@@ -298,7 +298,7 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
     ask();
   };
 
-  const resizing = new ResizeObserver(() => {
+  const fitRoom = (): void => {
     const { clientWidth: width, clientHeight: height } = element;
     if (width === 0 || height === 0 || (width === size.width && height === size.height)) return;
     size = { width, height };
@@ -307,12 +307,15 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
     // At once: resizing has emptied the canvas.
     cancelAnimationFrame(asked);
     frame(performance.now());
-  });
+  };
+  const resizing = new ResizeObserver(fitRoom);
   resizing.observe(element);
   const places = listenForPlaces(element, {
     isOn: () => pointing !== null,
     onPlace: (px) => {
       if (pointing === null) return;
+      // the words under the figure may have changed its room just now, before the browser has told
+      fitRoom();
       const place = nearestPlace(standing('exact'), look().sight(px));
       if (place !== null) pointing(place.at.toArray(), place.normal.toArray());
     },
