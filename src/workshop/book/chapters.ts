@@ -58,7 +58,7 @@ export const CHAPTERS = {
   printing: defineChapter({
     name: 'printing',
     needs: ['joints'],
-    revision: 6,
+    revision: 7,
     settingsOf: ({ print, machines, material }) => ({
       print,
       machines: machines.map(printingMachine),

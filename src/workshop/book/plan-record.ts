@@ -60,6 +60,11 @@ export const Plan = z.strictObject({
       printS: z.number(),
       filamentG: z.number(),
       supportG: z.number(),
+      risk: z
+        .strictObject({ failingShare: z.number(), expectedS: z.number(), lostG: z.number() })
+        .describe(
+          'Share of tries that fail; machine time until it has come out, and filament lost on the way, in the mean',
+        ),
     }),
   ),
   seams: z.array(
@@ -243,6 +248,7 @@ export function planOf(
         printS: print.printS,
         filamentG: print.filamentG,
         supportG: print.supportG,
+        risk: { ...print.risk },
       };
     }),
     seams: pieces.record.seams.map((seam) => ({

@@ -5,6 +5,7 @@ import type { Print, PrintingRecord, SplicesPrint } from '../process/printing-re
 import type { Block, Span, Unit } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { choice, editable } from './editable.ts';
+import { failingSentence, riskSentences } from './failing-words.ts';
 import { machineWords } from './machine-words.ts';
 import { countWord, quantity, say, term, text } from './spans.ts';
 
@@ -18,6 +19,7 @@ export function writePrinting(
     insideSentence(build),
     supportSentence(build),
     ...build.machines.map((_machine, index) => speedSentence(build, index)),
+    failingSentence(build),
   ];
   if (pieces === null || printing === null) return blocks;
   const { totals, prints, splices } = printing;
@@ -38,6 +40,7 @@ export function writePrinting(
       quantity(longest.printS, 's'),
       '.',
     ),
+    ...riskSentences(printing),
     printTable(build, pieces, printing),
     {
       b: 'strip',

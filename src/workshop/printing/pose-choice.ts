@@ -21,6 +21,8 @@ export interface PosedPrint {
   readonly footMm2: number;
   /** Height over the square root of the foot. */
   readonly slenderness: number;
+  /** How much likelier than a squat print it fails, as a share more: 0 to 1. */
+  readonly unsteady: number;
   /** Held surface seen from above, mm2. */
   readonly heldMm2: number;
   /** Seconds, with what a maker pays for support and for unsteadiness; lowest wins. */
@@ -116,7 +118,7 @@ function scorePose(
   const unsteady = Math.min(1, Math.max(0, slenderness - STEADY_SLENDERNESS) * RISK_PER_SLENDERNESS);
   const scoreS =
     print.time.printS * (1 + unsteady) + print.material.supportG * REMOVAL_S_PER_G + heldMm2 * SMOOTHING_S_PER_MM2;
-  return { pose, ...print, numLayers, footMm2, slenderness, heldMm2, scoreS };
+  return { pose, ...print, numLayers, footMm2, slenderness, unsteady, heldMm2, scoreS };
 }
 
 function areaOnBed(columns: SupportColumns): number {

@@ -12,6 +12,7 @@ import { PrintSettings } from '../process/print-settings.ts';
 import type { Print, PrintingRecord, SplicesPrint } from '../process/printing-record.ts';
 import { soundPlace } from '../process/written-piece.ts';
 import { choosePose, type PosedPrint } from './pose-choice.ts';
+import { otherDivisions, printRisk } from './print-risk.ts';
 import { printFindings, settingsFindings } from './printing-findings.ts';
 import { splicesPrint } from './splices-print.ts';
 
@@ -45,14 +46,18 @@ export function computePrinting(
     before += piece.triangles;
     const mesh = work.meshes.get(piece.mesh);
     const chosen = choosePose(mesh, piece.poses, settings, share);
-    prints.push(printOf(piece, mesh, chosen));
+    prints.push(printOf(piece, mesh, chosen, settings.print));
     findings.push(...printFindings(piece, mesh, chosen));
   }
   const splices = splicesPrint(inputs.joints, settings, work);
-  return done({ kind: 'printing', version: 1, prints, splices, totals: totalsOf(prints, splices) }, findings);
+  const divisions = otherDivisions(prints, settings.print);
+  return done(
+    { kind: 'printing', version: 1, prints, splices, divisions, totals: totalsOf(prints, splices) },
+    findings,
+  );
 }
 
-function printOf(piece: Piece, mesh: Mesh, chosen: PosedPrint): Print {
+function printOf(piece: Piece, mesh: Mesh, chosen: PosedPrint, print: PrintSettings): Print {
   const { pose, machine, time, material } = chosen;
   return {
     piece: piece.id,
@@ -67,6 +72,7 @@ function printOf(piece: Piece, mesh: Mesh, chosen: PosedPrint): Print {
     supportG: material.supportG,
     filamentM: material.filamentM,
     secondsByHeight: time.secondsByHeight,
+    risk: printRisk({ printS: time.printS, ...material }, chosen.unsteady, print),
   };
 }
 
@@ -79,5 +85,7 @@ function totalsOf(prints: readonly Print[], splices: SplicesPrint | null): Print
     filamentG: sum((print) => print.filamentG),
     supportG: sum((print) => print.supportG),
     filamentM: sum((print) => print.filamentM),
+    expectedS: prints.reduce((total, { risk }) => total + risk.expectedS, 0),
+    lostG: prints.reduce((total, { risk }) => total + risk.lostG, 0),
   };
 }

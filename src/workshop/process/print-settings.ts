@@ -1,5 +1,6 @@
 // How pieces are printed: the maker's choices that Pieces, Printing and Surface all read.
 import { z } from 'zod';
+import { ORDINARY_HOURS_A_FAILURE } from './failure-risk.ts';
 
 export const PrintSettings = z.strictObject({
   layerMm: z.number().min(0.05).max(1).default(0.2).describe('Layer height'),
@@ -15,5 +16,12 @@ export const PrintSettings = z.strictObject({
     .default(45)
     .describe('Steepest overhang printed without support, measured from vertical'),
   supportPercent: z.number().min(1).max(60).default(12).describe('Share of a support column that is plastic'),
+  hoursAFailure: z
+    .number()
+    .min(1)
+    .max(100_000)
+    .default(ORDINARY_HOURS_A_FAILURE)
+    .describe('Mean hours of printing between two prints that fail on their way; your own log knows'),
+  firstLayerFailPercent: z.number().min(0).max(50).default(3).describe('Prints that fail on their first layer'),
 });
 export type PrintSettings = z.infer<typeof PrintSettings>;

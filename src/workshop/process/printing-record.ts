@@ -29,6 +29,23 @@ export interface Print {
   readonly filamentM: number;
   /** Seconds of each twentieth of the height, bottom first, for the strip in the book. */
   readonly secondsByHeight: readonly number[];
+  readonly risk: PrintRisk;
+}
+
+/** What a print costs with the failures before it comes out, in the mean. */
+export interface PrintRisk {
+  /** Share of tries that fail. */
+  readonly failingShare: number;
+  /** Of the machine, until it has come out. */
+  readonly expectedS: number;
+  /** Filament in what failed. */
+  readonly lostG: number;
+}
+
+/** The same work in another number of prints. */
+export interface OtherDivision {
+  readonly prints: number;
+  readonly expectedS: number;
 }
 
 /** All loose splices of the joints, printed together on one machine. */
@@ -47,11 +64,16 @@ export interface PrintingRecord {
   readonly prints: readonly Print[];
   /** Null where no seam has any. */
   readonly splices: SplicesPrint | null;
+  /** Of the machine with failures, as the prints are, and as few and many as are worth looking at: seams and walls that a division brings are not in it. */
+  readonly divisions: readonly OtherDivision[];
   /** Pieces and splices. */
   readonly totals: {
     readonly printS: number;
     readonly filamentG: number;
     readonly supportG: number;
     readonly filamentM: number;
+    /** Of the pieces, with failures: machine and lost filament. */
+    readonly expectedS: number;
+    readonly lostG: number;
   };
 }

@@ -1,4 +1,5 @@
 // How long a piece would print, before it is cut or laid: good for comparing divisions, never for planning.
+import { hoursToSuccess, ORDINARY_HOURS_A_FAILURE } from './failure-risk.ts';
 
 /** What is known of a piece that does not exist yet. */
 export interface RoughPiece {
@@ -27,12 +28,8 @@ export function roughPrintS({ areaMm2, thickMm, supportG }: RoughPiece): number 
   return START_S + areaMm2 * (surfaceS + insideS) + SUPPORT_S_A_G * supportG;
 }
 
-/** A print fails about once in so many hours, and then begins again. Common practice, no source: a setting of the workshop would need
- *  its own log. */
-const HOURS_A_FAILURE = 100;
-
-/** Hours of the machine until a print of this length has succeeded: M (e^(T/M) - 1), failures falling evenly over time (mean time
- *  between them M). A print of 10 hours costs half an hour more than itself, one of 40 costs 9. */
+/** Hours of the machine until a print of this length has succeeded, at the ordinary rate: one of 10 hours costs half an hour more than itself, one of
+ *  40 costs 9. First layers fail alike in every division of as many pieces, and are left out. */
 export function hoursWithRisk(printS: number): number {
-  return HOURS_A_FAILURE * Math.expm1(printS / 3600 / HOURS_A_FAILURE);
+  return hoursToSuccess(printS / 3600, { hoursAFailure: ORDINARY_HOURS_A_FAILURE, firstLayerShare: 0, firstLayerH: 0 });
 }

@@ -1,0 +1,43 @@
+// What failing costs the prints of a book: how likely each is to fail, the hours and the filament that go with it, and what other numbers of prints would take.
+import { type FailureRate, failingShare, hoursInPrints, hoursToSuccess } from '../process/failure-risk.ts';
+import type { PrintSettings } from '../process/print-settings.ts';
+import type { OtherDivision, Print, PrintRisk } from '../process/printing-record.ts';
+
+/** Until a first layer has failed: heating, levelling, that layer, and seeing it. Common practice, no source. */
+const FIRST_LAYER_H = 0.25;
+/** Hands between two prints of a machine: taking off, cleaning the bed, starting. Common practice, no source. */
+const HANDS_A_PRINT_H = 0.25;
+
+/** `unsteady`: how much likelier than a squat print it fails (pose-choice). */
+export function printRisk(
+  { printS, filamentG, supportG }: Pick<Print, 'printS' | 'filamentG' | 'supportG'>,
+  unsteady: number,
+  print: PrintSettings,
+): PrintRisk {
+  const rate = rateOf(print, unsteady);
+  const hours = printS / 3600;
+  const expectedH = hoursToSuccess(hours, rate);
+  return {
+    failingShare: failingShare(hours, rate),
+    expectedS: expectedH * 3600,
+    lostG: hours > 0 ? ((filamentG + supportG) * (expectedH - hours)) / hours : 0,
+  };
+}
+
+/** From one print to twice as many as there are: work alike, parted evenly, each print with its own start and hands. */
+export function otherDivisions(prints: readonly Print[], print: PrintSettings): readonly OtherDivision[] {
+  const startH = prints.reduce((sum, { seconds }) => sum + seconds.startUp, 0) / prints.length / 3600;
+  const workH = prints.reduce((sum, { printS, seconds }) => sum + printS - seconds.startUp, 0) / 3600;
+  return Array.from({ length: 2 * prints.length }, (_, i) => ({
+    prints: i + 1,
+    expectedS: 3600 * hoursInPrints(workH, i + 1, startH + HANDS_A_PRINT_H, rateOf(print, 0)),
+  }));
+}
+
+function rateOf({ hoursAFailure, firstLayerFailPercent }: PrintSettings, unsteady: number): FailureRate {
+  return {
+    hoursAFailure: hoursAFailure / (1 + unsteady),
+    firstLayerShare: firstLayerFailPercent / 100,
+    firstLayerH: FIRST_LAYER_H,
+  };
+}
