@@ -54,8 +54,8 @@ export interface TakenRoom {
   readonly bodies: RoundBody[];
 }
 
-/** Keys for one seam: the first way that is true, else the truest; none, with the reason, where nothing fits. `known`: places found for this seam before, for another carrier or beside other
- *  keys. Cost: see sitePlaces, keySites and roundKeys. Space: worn. */
+/** Keys for one seam: the first way that is true, else the truest; none, with the reason, where nothing fits. `known`: places and keys found for
+ *  this seam before. Cost: see sitePlaces, keySites and roundKeys. Space: worn. */
 export function buildJoint(
   section: SeamSection,
   ground: KeyGround,

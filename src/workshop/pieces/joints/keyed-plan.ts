@@ -35,8 +35,8 @@ export interface ToBePlanned extends Pick<PiecesRecord, 'pieces' | 'seams' | 'se
   readonly asked: readonly (JointKind | null)[];
 }
 
-/** Keys as they are drawn, and as far as the pieces bear them: one that fits no bed with its keys gives up first what protrudes, then keys; a seam
- *  whose keys part a piece or leave too little skin gets none. Cost: buildJoint a seam and keyedPiece a piece, again for each round that takes
+/** Keys as they are drawn, and as far as the pieces bear them: one that fits no bed with its keys gives up first what protrudes, on as few seams as is enough,
+ *  then keys; a key that hangs on nothing gives up its place, a seam whose keys leave too little skin has none. Cost: buildJoint a seam and keyedPiece a piece, again for each round that takes
  *  something back. Refuses what keyedPiece does. Space: worn. */
 export function keyedPlan(of: ToBePlanned, settings: JointsSettings, work: ChapterWork): Outcome<KeyedPlan> {
   const limits: Limits = { thorough: new Set(), banned: new Set(), barred: new Map(), muted: new Map() };
