@@ -35,9 +35,9 @@ export interface ToBePlanned extends Pick<PiecesRecord, 'pieces' | 'seams' | 'se
   readonly asked: readonly (JointKind | null)[];
 }
 
-/** Keys as they are drawn, and as far as the pieces bear them: one that fits no bed with its keys gives up first what protrudes, on as few seams as is enough,
- *  then keys; a key that hangs on nothing gives up its place, a seam whose keys leave too little skin has none. Cost: buildJoint a seam and keyedPiece a piece, again for each round that takes
- *  something back. Refuses what keyedPiece does. Space: worn. */
+/** Keys as they are drawn, and as far as the pieces bear them: one that fits no bed with its keys gives up first what protrudes, on as few
+ *  seams as is enough, then keys; a key that hangs on nothing gives up its place, a seam whose keys leave too little skin has none. Cost: buildJoint a
+ *  seam and keyedPiece a piece, again for each round that takes something back. Refuses what keyedPiece does. Space: worn. */
 export function keyedPlan(of: ToBePlanned, settings: JointsSettings, work: ChapterWork): Outcome<KeyedPlan> {
   const limits: Limits = { thorough: new Set(), banned: new Set(), barred: new Map(), muted: new Map() };
   const known = of.sections.map(nothingKnown);
@@ -97,7 +97,7 @@ function builtJoints(of: ToBePlanned, settings: JointsSettings, by: Rounds): rea
     for (const s of poor)
       if (thorough.has(s)) for (const side of looserSides(sides[s]!)) loose.add(`${s} ${side}`);
       else thorough.add(s);
-    for (const [s, { keys }] of built.entries()) if (keys.length === 0 && !by.limits.muted.has(s)) thorough.add(s);
+    if (poor.length === 0) break;
   }
   return best!.built;
 }
