@@ -46,7 +46,7 @@ export const CHAPTERS = {
   joints: defineChapter({
     name: 'joints',
     needs: ['wearer', 'pieces'],
-    revision: 4,
+    revision: 5,
     settingsOf: ({ joints, pieces, machines }) => ({
       ...joints,
       asked: joints.asked.map((one) => ({ ...one, name: '' })),
@@ -58,7 +58,7 @@ export const CHAPTERS = {
   printing: defineChapter({
     name: 'printing',
     needs: ['joints'],
-    revision: 7,
+    revision: 8,
     settingsOf: ({ print, machines, material }) => ({
       print,
       machines: machines.map(printingMachine),

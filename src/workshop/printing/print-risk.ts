@@ -1,7 +1,14 @@
 // What failing costs the prints of a book: how likely each is to fail, the hours and the filament that go with it, and what other numbers of prints would take.
-import { type FailureRate, failingShare, hoursInPrints, hoursToSuccess } from '../process/failure-risk.ts';
+import {
+  bestLength,
+  bestPrints,
+  type FailureRate,
+  failingShare,
+  hoursInPrints,
+  hoursToSuccess,
+} from '../process/failure-risk.ts';
 import type { PrintSettings } from '../process/print-settings.ts';
-import type { OtherDivision, Print, PrintRisk } from '../process/printing-record.ts';
+import type { Print, PrintingRecord, PrintRisk } from '../process/printing-record.ts';
 
 /** Until a first layer has failed: heating, levelling, that layer, and seeing it. Common practice, no source. */
 const FIRST_LAYER_H = 0.25;
@@ -24,14 +31,22 @@ export function printRisk(
   };
 }
 
-/** From one print to twice as many as there are: work alike, parted evenly, each print with its own start and hands. */
-export function otherDivisions(prints: readonly Print[], print: PrintSettings): readonly OtherDivision[] {
+/** The work of these prints in as many, one fewer, one more, and the best number of even prints, each with its own start and hands; and the best length. */
+export function otherDivisions(
+  prints: readonly Print[],
+  print: PrintSettings,
+): Pick<PrintingRecord, 'divisions' | 'bestLengthS'> {
   const startH = prints.reduce((sum, { seconds }) => sum + seconds.startUp, 0) / prints.length / 3600;
   const workH = prints.reduce((sum, { printS, seconds }) => sum + printS - seconds.startUp, 0) / 3600;
-  return Array.from({ length: 2 * prints.length }, (_, i) => ({
-    prints: i + 1,
-    expectedS: 3600 * hoursInPrints(workH, i + 1, startH + HANDS_A_PRINT_H, rateOf(print, 0)),
-  }));
+  const [overheadH, rate] = [startH + HANDS_A_PRINT_H, rateOf(print, 0)];
+  const own = prints.length;
+  const numbers = new Set([own - 1, own, own + 1, bestPrints(workH, overheadH, rate)].filter((number) => number > 0));
+  return {
+    divisions: [...numbers]
+      .sort((one, other) => one - other)
+      .map((number) => ({ prints: number, expectedS: 3600 * hoursInPrints(workH, number, overheadH, rate) })),
+    bestLengthS: 3600 * bestLength(overheadH, rate.hoursAFailure),
+  };
 }
 
 function rateOf({ hoursAFailure, firstLayerFailPercent }: PrintSettings, unsteady: number): FailureRate {

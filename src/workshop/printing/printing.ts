@@ -50,9 +50,15 @@ export function computePrinting(
     findings.push(...printFindings(piece, mesh, chosen));
   }
   const splices = splicesPrint(inputs.joints, settings, work);
-  const divisions = otherDivisions(prints, settings.print);
   return done(
-    { kind: 'printing', version: 1, prints, splices, divisions, totals: totalsOf(prints, splices) },
+    {
+      kind: 'printing',
+      version: 1,
+      prints,
+      splices,
+      ...otherDivisions(prints, settings.print),
+      totals: totalsOf(prints, splices),
+    },
     findings,
   );
 }
@@ -85,7 +91,7 @@ function totalsOf(prints: readonly Print[], splices: SplicesPrint | null): Print
     filamentG: sum((print) => print.filamentG),
     supportG: sum((print) => print.supportG),
     filamentM: sum((print) => print.filamentM),
-    expectedS: prints.reduce((total, { risk }) => total + risk.expectedS, 0),
+    expectedS: prints.reduce((total, { risk }) => total + risk.expectedS, splices?.printS ?? 0),
     lostG: prints.reduce((total, { risk }) => total + risk.lostG, 0),
   };
 }

@@ -1,4 +1,5 @@
 // What failing prints cost: hours of the machine until a print has succeeded, and into how many prints work is best divided.
+import { invariant } from '../../base/invariant.ts';
 
 /** A machine that is looked after, mean hours. Common practice, no source: between the fifth of all prints that life-cycle studies assume and what makers tell. */
 export const ORDINARY_HOURS_A_FAILURE = 100;
@@ -13,11 +14,14 @@ export interface FailureRate {
   readonly firstLayerH: number;
 }
 
+/** Prints of more than so many times the hours between failures never come out: what they take is told as if they were that long. */
+const MOST_TIMES = 50;
+
 /** Mean hours of the machine until a print of this length has succeeded: M (e^(T/M) - 1) + e^(T/M) q t0 / (1 - q). Failures fall evenly over time, M hours
- *  between them; q of all first layers fail after t0.
+ *  between them; q of all first layers fail after t0. Finite for any length, see MOST_TIMES.
  *  Source: the first term Daly 2006, doi 10.1016/j.future.2004.11.016 (expected time to one success); docs/methods/failing-prints.md. */
 export function hoursToSuccess(hours: number, { hoursAFailure, firstLayerShare, firstLayerH }: FailureRate): number {
-  const grown = Math.expm1(hours / hoursAFailure);
+  const grown = Math.expm1(Math.min(MOST_TIMES, hours / hoursAFailure));
   return hoursAFailure * grown + ((1 + grown) * firstLayerShare * firstLayerH) / (1 - firstLayerShare);
 }
 
@@ -31,10 +35,11 @@ export function hoursInPrints(workH: number, prints: number, overheadH: number, 
   return prints * hoursToSuccess(workH / prints + overheadH, rate);
 }
 
-/** How many even prints take the fewest hours, first layers included. Cost: O(prints). */
+/** How many even prints take the fewest hours, first layers included; each has some overhead of its own. Cost: O(prints). */
 export function bestPrints(workH: number, overheadH: number, rate: FailureRate): number {
-  // the curve has one lowest place: it falls, then rises by overheads
-  let prints = 1;
+  invariant(overheadH > 0, 'without overhead ever shorter prints would be ever better');
+  // none of the best prints is longer than the hours between failures; from there the curve falls to its one lowest place
+  let prints = Math.max(1, Math.floor(workH / rate.hoursAFailure));
   while (hoursInPrints(workH, prints + 1, overheadH, rate) < hoursInPrints(workH, prints, overheadH, rate)) prints++;
   return prints;
 }

@@ -42,7 +42,7 @@ export interface PrintRisk {
   readonly lostG: number;
 }
 
-/** The same work in another number of prints. */
+/** The same work in a number of prints. */
 export interface OtherDivision {
   readonly prints: number;
   readonly expectedS: number;
@@ -64,15 +64,18 @@ export interface PrintingRecord {
   readonly prints: readonly Print[];
   /** Null where no seam has any. */
   readonly splices: SplicesPrint | null;
-  /** Of the machine with failures, as the prints are, and as few and many as are worth looking at: seams and walls that a division brings are not in it. */
+  /** Of the machine with failures: as many prints as there are, one fewer, one more, and the best number, by number. Seams and walls that a division
+   *  brings are not in it. */
   readonly divisions: readonly OtherDivision[];
+  /** Of a print, at which the fewest hours are lost in the long run. */
+  readonly bestLengthS: number;
   /** Pieces and splices. */
   readonly totals: {
     readonly printS: number;
     readonly filamentG: number;
     readonly supportG: number;
     readonly filamentM: number;
-    /** Of the pieces, with failures: machine and lost filament. */
+    /** With failures, the few minutes of splices without: machine and lost filament. */
     readonly expectedS: number;
     readonly lostG: number;
   };
