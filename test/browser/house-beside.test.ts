@@ -85,8 +85,8 @@ describe('two books side by side', () => {
     const layer = page.locator('#printing .beside-right').getByRole('spinbutton', { name: 'Layer height' });
     await layer.fill('0.24');
     await layer.press('Enter');
+    await expect.poll(() => server.asked).toContain('PATCH /api/builds/helm-28');
     await expect.poll(() => server.asked.at(-1)).toBe('GET /api/beside');
-    expect(server.asked).toContain('PATCH /api/builds/helm-28');
     await page.getByText('Printing: timing, 40%').waitFor();
     await page.getByText(`What differs is told when ${given.right.name} is computed.`).waitFor();
     // The differences from before stay, set back.

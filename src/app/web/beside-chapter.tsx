@@ -84,8 +84,7 @@ export function Columns({ title, beside, readers, left, right, absent, look = 't
             {absent[side] !== null && <p className="quiet">{absent[side]}</p>}
             {absent[side] === null &&
               pairs.map((pair, index) => (
-                // biome-ignore lint/suspicious/noArrayIndexKey: rows have no identity but their order
-                <Cell key={index} row={index + 1} pair={pair} side={side} beside={beside} title={title} />
+                <Cell key={pair.key} row={index + 1} pair={pair} side={side} beside={beside} title={title} />
               ))}
           </ReaderContext>
         </section>

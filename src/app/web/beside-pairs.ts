@@ -1,6 +1,7 @@
 // Sets the blocks of two chapters side by side: what says the same of both stands in one row, what only one has stands alone.
-import type { Block, ChapterName, ChapterText, Drawings, Span } from '../../workshop/book/book-text.ts';
+import type { Block, ChapterName, ChapterText, Drawings } from '../../workshop/book/book-text.ts';
 import { CHAPTER_NAMES } from '../../workshop/book/book-text.ts';
+import { blockKeys, blockSkeleton, isPieceDrawing } from './block-keys.ts';
 
 export interface Page {
   readonly blocks: readonly Block[];
@@ -9,6 +10,8 @@ export interface Page {
 
 /** One row. Several blocks of one side belong together: a sheet of drawings of single pieces. */
 export interface Pair {
+  /** What the row says but for its numbers, with a count where several say the same: a control keeps what is being typed while rows come and go. */
+  readonly key: string;
   readonly left: readonly Block[] | null;
   readonly right: readonly Block[] | null;
   readonly differs: boolean;
@@ -16,14 +19,15 @@ export interface Pair {
 
 export function pairBlocks(left: Page, right: Page): readonly Pair[] {
   const [lefts, rights] = [unitsOf(left), unitsOf(right)];
+  const keyOf = blockKeys();
   // What reads the same but for its numbers first; then, between those, what is of the same kind.
-  return matched(lefts, rights, skeletonOf).flatMap((stretch): readonly Pair[] => {
-    if ('pair' in stretch) return [pairOf(...stretch.pair, { left, right })];
+  return matched(lefts, rights, ([first]) => blockSkeleton(first!)).flatMap((stretch): readonly Pair[] => {
+    if ('pair' in stretch) return [{ key: keyOf(stretch.pair[0][0]!), ...pairOf(...stretch.pair, { left, right }) }];
     return matched(stretch.lefts, stretch.rights, ([first]) => first!.b).flatMap((inner) => {
-      if ('pair' in inner) return [pairOf(...inner.pair, { left, right })];
+      if ('pair' in inner) return [{ key: keyOf(inner.pair[0][0]!), ...pairOf(...inner.pair, { left, right }) }];
       return [
-        ...inner.lefts.map((unit): Pair => ({ left: unit, right: null, differs: true })),
-        ...inner.rights.map((unit): Pair => ({ left: null, right: unit, differs: true })),
+        ...inner.lefts.map((unit): Pair => ({ key: keyOf(unit[0]!), left: unit, right: null, differs: true })),
+        ...inner.rights.map((unit): Pair => ({ key: keyOf(unit[0]!), left: null, right: unit, differs: true })),
       ];
     });
   });
@@ -51,7 +55,7 @@ function unitsOf({ blocks, drawings }: Page): readonly Unit[] {
   for (const block of blocks) {
     if (block.b === 'drawing' && drawings[block.name] === undefined) continue;
     const last = units.at(-1);
-    if (last !== undefined && isPiece(block) && isPiece(last[0]!)) last.push(block);
+    if (last !== undefined && isPieceDrawing(block) && isPieceDrawing(last[0]!)) last.push(block);
     else units.push([block]);
   }
   return units;
@@ -87,7 +91,7 @@ function matched(lefts: readonly Unit[], rights: readonly Unit[], keyOf: (unit: 
   return out;
 }
 
-function pairOf(one: Unit, other: Unit, pages: { readonly left: Page; readonly right: Page }): Pair {
+function pairOf(one: Unit, other: Unit, pages: { readonly left: Page; readonly right: Page }): Omit<Pair, 'key'> {
   const differs =
     saidBy(one) !== saidBy(other) ||
     one.some((block) => block.b === 'drawing' && pages.left.drawings[block.name] !== pages.right.drawings[block.name]);
@@ -98,35 +102,4 @@ function pairOf(one: Unit, other: Unit, pages: { readonly left: Page; readonly r
 function saidBy(unit: Unit): string {
   const aside = new Set(['options', 'follows', 'usual', 'min', 'max', 'step']);
   return JSON.stringify(unit, (key, value: unknown) => (aside.has(key) ? undefined : value));
-}
-
-/** What a unit says, without its numbers. */
-function skeletonOf(unit: Unit): string {
-  const [block] = unit as readonly [Block];
-  switch (block.b) {
-    case 'say':
-      return `say ${block.spans.map(spanWords).join('')}`;
-    case 'table':
-      return `table ${block.columns.map(({ head }) => head).join('|')}`;
-    case 'finding':
-      return `finding ${block.finding.code}`;
-    case 'caution':
-      return `caution ${block.title}`;
-    case 'refusal':
-      return `refusal ${block.code}`;
-    case 'drawing':
-      return isPiece(block) ? 'drawings of pieces' : `drawing ${block.name}`;
-    case 'strip':
-      return 'strip';
-  }
-}
-
-function spanWords(span: Span): string {
-  if (span.s === 'text') return span.text.replace(/\d+/g, '#');
-  if (span.s === 'term') return '@';
-  return span.s === 'quantity' ? '#' : `<${span.path}>`;
-}
-
-function isPiece(block: Block): boolean {
-  return block.b === 'drawing' && block.name.startsWith('piece-');
 }

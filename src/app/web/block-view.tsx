@@ -3,6 +3,7 @@
 import type { Finding } from '../../base/findings.ts';
 import { penSample } from '../../documents/drawing/seam-pens.ts';
 import type { Block, Drawings, LinePen } from '../../workshop/book/book-text.ts';
+import { blockKeys, isPieceDrawing } from './block-keys.ts';
 import { DrawingLines } from './drawing-lines.tsx';
 import { useReader } from './reader.ts';
 import { Spans } from './span-view.tsx';
@@ -12,19 +13,18 @@ import { TableView } from './table-view.tsx';
 type DrawingBlock = Extract<Block, { b: 'drawing' }>;
 
 export function Blocks({ blocks, drawings }: { blocks: readonly Block[]; drawings: Drawings }) {
-  return sheets(blocks.filter((block) => block.b !== 'drawing' || drawings[block.name] !== undefined)).map(
-    (group, index) => {
-      const key = `${index}-${group[0]!.b}`;
-      if (group.length === 1) return <BlockView key={key} block={group[0]!} drawings={drawings} />;
-      return (
-        <div key={key} className={isPiece(group[0]!) ? 'sheet' : 'pair'}>
-          {group.map((block) => (
-            <BlockView key={(block as DrawingBlock).name} block={block} drawings={drawings} />
-          ))}
-        </div>
-      );
-    },
-  );
+  const keyOf = blockKeys();
+  return sheets(blocks.filter((block) => block.b !== 'drawing' || drawings[block.name] !== undefined)).map((group) => {
+    const key = keyOf(group[0]!);
+    if (group.length === 1) return <BlockView key={key} block={group[0]!} drawings={drawings} />;
+    return (
+      <div key={key} className={isPieceDrawing(group[0]!) ? 'sheet' : 'pair'}>
+        {group.map((block) => (
+          <BlockView key={(block as DrawingBlock).name} block={block} drawings={drawings} />
+        ))}
+      </div>
+    );
+  });
 }
 
 function BlockView({ block, drawings }: { block: Block; drawings: Drawings }) {
@@ -162,17 +162,13 @@ function sheets(blocks: readonly Block[]): Block[][] {
 }
 
 function belongTogether(first: Block, next: Block): boolean {
-  if (isPiece(first)) return isPiece(next);
+  if (isPieceDrawing(first)) return isPieceDrawing(next);
   return first.b === 'drawing' && first.name === 'as-read' && next.b === 'drawing' && next.name === 'whole';
 }
 
 /** What stands on the plate as well is left out beside it; pieces, sections and divisions are not. */
 function lookOf(block: DrawingBlock): 'piece' | 'section' | 'division' | 'whole' {
-  if (isPiece(block)) return 'piece';
+  if (isPieceDrawing(block)) return 'piece';
   if (block.name.startsWith('division-')) return 'division';
   return block.name.startsWith('joint-') ? 'section' : 'whole';
-}
-
-function isPiece(block: Block): boolean {
-  return block.b === 'drawing' && block.name.startsWith('piece-');
 }

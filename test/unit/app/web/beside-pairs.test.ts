@@ -37,6 +37,14 @@ describe('two chapters side by side', () => {
     expect(shape(paired(one, other))).toEqual(['1 1 differs']);
   });
 
+  it('keeps the key of a sentence whatever comes before it, and gives no key twice', () => {
+    const [high, found] = [say('Layers are ', layer(0.2), ' high.'), say('It is cut twice.')];
+    const keyOf = (pairs: readonly Pair[]) => pairs.find(({ left }) => left?.[0] === high)?.key;
+    const [alone, after] = [paired([high], [high]), paired([found, found, high], [found, high])];
+    expect(keyOf(after)).toBe(keyOf(alone));
+    expect(new Set(after.map(({ key }) => key)).size).toBe(3);
+  });
+
   it('does not tell apart what could be set, only what is', () => {
     expect(shape(paired([say(layer(0.2, 0.6))], [say(layer(0.2, 0.3))]))).toEqual(['1 1']);
   });
