@@ -58,7 +58,7 @@ export const CHAPTERS = {
   printing: defineChapter({
     name: 'printing',
     needs: ['joints'],
-    revision: 8,
+    revision: 9,
     settingsOf: ({ print, machines, material }) => ({
       print,
       machines: machines.map(printingMachine),

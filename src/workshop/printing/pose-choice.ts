@@ -8,6 +8,7 @@ import type { PrintingMachine } from '../process/machine.ts';
 import type { PrintingMaterial } from '../process/material.ts';
 import type { FittingPose } from '../process/pieces-record.ts';
 import type { PrintSettings } from '../process/print-settings.ts';
+import type { MachinePrint } from '../process/printing-record.ts';
 import { type LayerLines, layOutLayers } from './layer-lines.ts';
 import { type PrintMaterial, type PrintTime, printMaterial, printTime } from './print-time.ts';
 
@@ -29,6 +30,11 @@ export interface PosedPrint {
   readonly scoreS: number;
 }
 
+export interface ChosenPrint extends PosedPrint {
+  /** Lying the same way: on its own machine first, then on the others, each with its best score. */
+  readonly on: readonly MachinePrint[];
+}
+
 export interface PoseSettings {
   readonly print: PrintSettings;
   readonly machines: readonly PrintingMachine[];
@@ -48,7 +54,7 @@ const RISK_PER_SLENDERNESS = 0.1;
 /** Best pose and machine for a piece. `poses` has at least one; equal orientations are measured once for all machines.
  *  Support is measured for every orientation; the best three by support and number of layers are laid out and timed in full.
  *  Space: mesh and poses in model space, mm. Cost: about 0.25 s a million triangles and orientation, 1 s for each in full. */
-export function choosePose(mesh: Mesh, poses: readonly FittingPose[], settings: PoseSettings, work: Work): PosedPrint {
+export function choosePose(mesh: Mesh, poses: readonly FittingPose[], settings: PoseSettings, work: Work): ChosenPrint {
   const groups = groupByOrientation(poses, settings.machines);
   invariant(groups.length > 0, 'a piece has a pose on a machine of the settings');
   const stands = groups
@@ -58,12 +64,13 @@ export function choosePose(mesh: Mesh, poses: readonly FittingPose[], settings: 
     .sort((a, b) => a.roughS - b.roughS)
     .slice(0, MOST_ORIENTATIONS);
   let best: PosedPrint | null = null;
+  let sameWay: readonly PosedPrint[] = [];
   for (const [i, stand] of stands.entries()) {
     const part = partOfWork(work, 0.3 + (0.7 * i) / stands.length, 0.3 + (0.7 * (i + 1)) / stands.length);
-    for (const print of posedPrints(mesh, stand, settings, part))
-      if (best === null || print.scoreS < best.scoreS) best = print;
+    const prints = [...posedPrints(mesh, stand, settings, part)];
+    for (const print of prints) if (best === null || print.scoreS < best.scoreS) [best, sameWay] = [print, prints];
   }
-  return best!;
+  return { ...best!, on: onMachines(best!, sameWay) };
 }
 
 /** An orientation with its support, before layers. */
@@ -141,4 +148,28 @@ function groupByOrientation(poses: readonly FittingPose[], machines: readonly Pr
 
 function hasSameUp(a: Transform, b: Transform): boolean {
   return Math.abs(a[2]! - b[2]!) + Math.abs(a[5]! - b[5]!) + Math.abs(a[8]! - b[8]!) < 1e-9;
+}
+
+/** `sameWay`: prints that differ from `own` in machine and turn about the vertical. */
+function onMachines(own: PosedPrint, sameWay: readonly PosedPrint[]): MachinePrint[] {
+  const ordered = [own, ...[...sameWay].sort((one, other) => one.scoreS - other.scoreS)];
+  return ordered
+    .filter(({ machine }, i) => ordered.findIndex((other) => other.machine.id === machine.id) === i)
+    .map(({ machine, pose, time }) => ({
+      machine: machine.id,
+      turnDeg: turnedDeg(own.pose.toLaid, pose.toLaid),
+      sizeMm: pose.sizeMm,
+      layerS: time.layerS,
+    }));
+}
+
+/** Between two poses with the same up, about it. */
+function turnedDeg(from: Transform, to: Transform): number {
+  // the first two columns hold where the axes of the model come to lie on the bed
+  let [cos, sin] = [0, 0];
+  for (const row of [0, 3, 6]) {
+    cos += from[row]! * to[row]! + from[row + 1]! * to[row + 1]!;
+    sin += from[row]! * to[row + 1]! - from[row + 1]! * to[row]!;
+  }
+  return (Math.atan2(sin, cos) * 180) / Math.PI;
 }

@@ -18,6 +18,8 @@ export interface PrintTime {
   readonly printS: number;
   readonly seconds: PrintSeconds;
   readonly secondsByHeight: readonly number[];
+  /** Of each layer, without waiting. */
+  readonly layerS: Float64Array;
 }
 
 export const HEIGHT_BINS = 20;
@@ -29,6 +31,7 @@ export function printTime(lines: LayerLines, machine: PrintingMachine, print: Pr
   const sums = { contour: 0, infill: 0, closing: 0, support: 0, travel: 0, waiting: 0 };
   const byHeight = new Float64Array(HEIGHT_BINS);
   const { numLayers, bottomMm } = lines.measures;
+  const layerS = new Float64Array(numLayers);
   const clock = layerClock(lines, machine, print);
   for (let k = 0; k < numLayers; k++) {
     if ((k & 31) === 0) work.tick(k / numLayers, 'timing layers');
@@ -39,6 +42,7 @@ export function printTime(lines: LayerLines, machine: PrintingMachine, print: Pr
     sums.support += layer.support;
     sums.travel += layer.travel;
     const busy = layer.contour + layer.infill + layer.closing + layer.support + layer.travel;
+    layerS[k] = busy;
     const waiting = waitingSeconds(busy, machine.shortestLayerS);
     sums.waiting += waiting;
     shareHeight(byHeight, busy + waiting, { from: bottomMm[k]!, to: bottomMm[k + 1]!, whole: bottomMm[numLayers]! });
@@ -52,7 +56,7 @@ export function printTime(lines: LayerLines, machine: PrintingMachine, print: Pr
     seconds.travel +
     seconds.waiting +
     seconds.startUp;
-  return { printS, seconds, secondsByHeight: Array.from(byHeight) };
+  return { printS, seconds, secondsByHeight: Array.from(byHeight), layerS };
 }
 
 type LayerSeconds = Omit<PrintSeconds, 'waiting' | 'startUp'>;

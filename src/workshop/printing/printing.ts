@@ -11,7 +11,7 @@ import type { Piece } from '../process/pieces-record.ts';
 import { PrintSettings } from '../process/print-settings.ts';
 import type { Print, PrintingRecord, SplicesPrint } from '../process/printing-record.ts';
 import { soundPlace } from '../process/written-piece.ts';
-import { choosePose, type PosedPrint } from './pose-choice.ts';
+import { type ChosenPrint, choosePose } from './pose-choice.ts';
 import { otherDivisions, printRisk } from './print-risk.ts';
 import { printFindings, settingsFindings } from './printing-findings.ts';
 import { splicesPrint } from './splices-print.ts';
@@ -63,7 +63,7 @@ export function computePrinting(
   );
 }
 
-function printOf(piece: Piece, mesh: Mesh, chosen: PosedPrint, print: PrintSettings): Print {
+function printOf(piece: Piece, mesh: Mesh, chosen: ChosenPrint, print: PrintSettings): Print {
   const { pose, machine, time, material } = chosen;
   return {
     piece: piece.id,
@@ -79,6 +79,7 @@ function printOf(piece: Piece, mesh: Mesh, chosen: PosedPrint, print: PrintSetti
     filamentM: material.filamentM,
     secondsByHeight: time.secondsByHeight,
     risk: printRisk({ printS: time.printS, ...material }, chosen.unsteady, print),
+    on: chosen.on,
   };
 }
 

@@ -24,16 +24,16 @@ export function splicesPrint(
 ): SplicesPrint | null {
   const laid = laidSplices(joints, work.meshes).map(({ mesh }) => mesh);
   if (laid.length === 0) return null;
-  const [machine] = settings.machines;
-  invariant(machine !== undefined, 'a build has a machine');
-  const mesh = inRows(laid, machine.bedMm[0]);
+  const [first] = settings.machines;
+  invariant(first !== undefined, 'a build has a machine');
+  const mesh = inRows(laid, first.bedMm[0]);
   const sizeMm = sizeOf(bounds(mesh));
   const poses = settings.machines.map(
     ({ id }): FittingPose => ({ machine: id, toLaid: [1, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, 0], sizeMm, lies: 'level' }),
   );
-  const { machine: on, time, material } = choosePose(mesh, poses, settings, work);
+  const { machine, on, time, material } = choosePose(mesh, poses, settings, work);
   const { filamentG, supportG, filamentM } = material;
-  return { count: laid.length, machine: on.id, printS: time.printS, filamentG, supportG, filamentM };
+  return { count: laid.length, machine: machine.id, sizeMm, on, printS: time.printS, filamentG, supportG, filamentM };
 }
 
 /** Side by side in rows, each as deep as its deepest. */

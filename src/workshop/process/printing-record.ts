@@ -13,6 +13,17 @@ export interface PrintSeconds {
   readonly startUp: number;
 }
 
+/** The chosen orientation on one machine that takes it. */
+export interface MachinePrint {
+  readonly machine: string;
+  /** About the vertical, counter-clockwise from above: from the print as laid to the turn that fits this machine, degrees. */
+  readonly turnDeg: number;
+  /** Turned so. */
+  readonly sizeMm: Vec3;
+  /** Seconds of each layer, bottom first, without waiting for it to cool: prints on one bed wait together. */
+  readonly layerS: Float64Array;
+}
+
 export interface Print {
   readonly piece: string;
   readonly machine: string;
@@ -30,6 +41,8 @@ export interface Print {
   /** Seconds of each twentieth of the height, bottom first, for the strip in the book. */
   readonly secondsByHeight: readonly number[];
   readonly risk: PrintRisk;
+  /** Its own machine first, then every other that takes it lying so. */
+  readonly on: readonly MachinePrint[];
 }
 
 /** What a print costs with the failures before it comes out, in the mean. */
@@ -52,6 +65,9 @@ export interface OtherDivision {
 export interface SplicesPrint {
   readonly count: number;
   readonly machine: string;
+  /** Of the rows they lie in. */
+  readonly sizeMm: Vec3;
+  readonly on: readonly MachinePrint[];
   readonly printS: number;
   readonly filamentG: number;
   readonly supportG: number;

@@ -93,6 +93,21 @@ describe('choice of pose', () => {
     expect(value.prints[0]!.machine).toBe(fast.id);
   });
 
+  it('knows the other machine that takes it lying so, and how it is turned there', async () => {
+    // a quarter turn about the vertical more
+    const across: Transform = [0, 1, 0, 1, 0, 0, 0, 0, -1, 0, 0, 24];
+    const { value } = await printed([{ poses: [pose(small.id, across), pose(fast.id, OVER)] }]);
+    const print = value.prints[0]!;
+    expect(print.on.map(({ machine }) => machine)).toEqual([fast.id, small.id]);
+    for (const { machine, turnDeg, layerS } of print.on) {
+      expect(turnDeg).toBeCloseTo(machine === fast.id ? 0 : 90, 9);
+      expect(layerS.length).toBe(print.layers);
+    }
+    const { startUpS, shortestLayerS } = fast;
+    const alone = print.on[0]!.layerS.reduce((sum, busy) => sum + Math.max(busy, shortestLayerS), startUpS);
+    expect(alone).toBeCloseTo(print.printS, 6);
+  });
+
   it('lays back where it was: laid to model', async () => {
     const { value } = await printed([{ poses: [pose(small.id, OVER)] }]);
     const back = transformMesh(value.prints[0]!.toModel, transformMesh(OVER, table));
