@@ -14,6 +14,9 @@ export const SUPPORT_DEFAULTS = { sampleMm: 2 } as const;
 /** Columns side by side; areas are projected on the bed. The bed is z = 0. */
 export interface SupportColumns {
   readonly num: number;
+  /** Where it stands, seen from above. */
+  readonly xMm: Float64Array;
+  readonly yMm: Float64Array;
   readonly areaMm2: Float64Array;
   readonly bottomMm: Float64Array;
   readonly topMm: Float64Array;
@@ -30,7 +33,7 @@ export interface SupportColumns {
 export function supportColumns(mesh: Mesh, options: SupportOptions, work: Work = QUIET_WORK): SupportColumns {
   const doing = 'standing up support';
   work.tick(0, doing);
-  const overhangs = findOverhangs(mesh, Math.sin((options.limitDeg * Math.PI) / 180));
+  const overhangs = heldTriangles(mesh, options.limitDeg);
   const parts = cutToParts(mesh, overhangs, options.sampleMm ?? SUPPORT_DEFAULTS.sampleMm);
   work.tick(0.2, doing);
   const num = parts.area.length;
@@ -44,14 +47,15 @@ export function supportColumns(mesh: Mesh, options: SupportOptions, work: Work =
     volumeMm3 += parts.area[i]! * Math.max(0, parts.z[i]! - bottomMm[i]!);
     areaSumMm2 += parts.area[i]!;
   }
-  return { num, areaMm2: parts.area, bottomMm, topMm: parts.z, volumeMm3, areaSumMm2 };
+  return { num, xMm: parts.x, yMm: parts.y, areaMm2: parts.area, bottomMm, topMm: parts.z, volumeMm3, areaSumMm2 };
 }
 
 const ON_BED_MM = 1e-6;
 
-/** Triangles whose unit normal has z < -limit and that do not lie on the bed. */
-function findOverhangs(mesh: Mesh, limit: number): Uint32Array {
+/** Triangles (as offsets into `triangles`) that lean out more than the limit, degrees from vertical, and do not lie on the bed. Space: laid. Cost: O(numTris). */
+export function heldTriangles(mesh: Mesh, limitDeg: number): Uint32Array {
   const { positions: p, triangles } = mesh;
+  const limit = Math.sin((limitDeg * Math.PI) / 180);
   const found: number[] = [];
   for (let t = 0; t < triangles.length; t += 3) {
     const a = triangles[t]! * 3;

@@ -39,6 +39,7 @@ function spanWords(span: Span): string {
   return span.s === 'quantity' ? '#' : `<${span.path}>`;
 }
 
+/** Of a single piece as it lies, from above or from below. */
 export function isPieceDrawing(block: Block): boolean {
-  return block.b === 'drawing' && block.name.startsWith('piece-');
+  return block.b === 'drawing' && /^(piece|scars)-/.test(block.name);
 }

@@ -23,6 +23,7 @@ import { farPoints, joinedWays } from './joined-ways.ts';
 import { type Kept, NOTHING_KEPT } from './kept.ts';
 import { wasMended } from './mend-words.ts';
 import { pennedRuns } from './seam-strokes.ts';
+import { supportScars } from './support-scars.ts';
 import { wayOut } from './way-out.ts';
 
 /** Heavier: a thumbnail is shown at half its size or less. */
@@ -39,13 +40,13 @@ export interface DrawOptions {
 
 /** 'thumb' (small, for the shelf), 'whole', 'as-read' where something was mended, 'apart', 'joined' (apart along the joins), and 'division-NAME' for every division
  *  proposed, 'joint-SEAM' for every seam that has
- *  keys, 'piece-ID' for every print; whatever is not known yet is left out. */
+ *  keys, 'piece-ID' for every print, and 'scars-ID' for every print that needs support; whatever is not known yet is left out. */
 export function drawBook(results: BookResults, work: ChapterWork, options: Partial<DrawOptions> = {}): Drawings {
   const { source = null, kept = NOTHING_KEPT } = options;
   const { model, wearer, pieces, joints, printing } = results;
   const drawings: Record<string, string> = {};
   const draw = (name: string, depends: readonly unknown[], make: () => string): void => {
-    drawings[name] = kept(sha256OfText(`drawing 14 ${canonicalJson([name.split('-')[0], ...depends])}`), make);
+    drawings[name] = kept(sha256OfText(`drawing 15 ${canonicalJson([name.split('-')[0], ...depends])}`), make);
   };
   const meshOf = (id: MeshId): Mesh => work.meshes.get(id);
   if (model.state !== 'computed') {
@@ -109,9 +110,20 @@ export function drawBook(results: BookResults, work: ChapterWork, options: Parti
     const piece = built.find((candidate) => candidate.id === print.piece);
     if (piece === undefined) continue;
     const part = partOfWork(work, 0.7 + (0.3 * index) / prints.length, 0.7 + (0.3 * (index + 1)) / prints.length);
-    draw(`piece-${piece.id}`, [piece.id, piece.mesh, [...print.toModel]], () => {
-      const laid = transformMesh(invertTransform(print.toModel), meshOf(piece.mesh));
-      return drawn([{ id: piece.id, mesh: laid }], `Piece ${piece.id} as it lies`, part, 60);
+    const { overhangLimitDeg } = printing.record;
+    const depends = [piece.id, piece.mesh, [...print.toModel], overhangLimitDeg];
+    const laid = (): Mesh => transformMesh(invertTransform(print.toModel), meshOf(piece.mesh));
+    draw(`piece-${piece.id}`, depends, () => {
+      const mesh = laid();
+      const hatched = print.supportG > 0 ? supportScars(mesh, overhangLimitDeg).feet : [];
+      return drawnLaid({ id: piece.id, mesh, hatched }, `Piece ${piece.id} as it lies`, part);
+    });
+    if (print.supportG === 0) continue;
+    draw(`scars-${piece.id}`, depends, () => {
+      const mesh = laid();
+      const hatched = supportScars(mesh, overhangLimitDeg).held;
+      const title = `Piece ${piece.id} as it lies, from below, hatched where support holds it`;
+      return drawnLaid({ id: piece.id, mesh, hatched }, title, part, FROM_BELOW);
     });
   }
   return drawings;
@@ -214,12 +226,18 @@ function drawnSmall(mesh: Mesh, work: ChapterWork): string {
   return svgOf(drawing, { title: '', strokes: SMALL_STROKES });
 }
 
-function drawn(parts: readonly DrawingPart[], title: string, work: ChapterWork, widthMm = 150): string {
-  const size =
-    widthMm < 100
-      ? { widthMm, maxHeightMm: widthMm, maxBytes: 40_000 }
-      : { widthMm, maxHeightMm: 170, shade: 'lines' as const };
+function drawn(parts: readonly DrawingPart[], title: string, work: ChapterWork): string {
+  const size = { widthMm: 150, maxHeightMm: 170, shade: 'lines' as const };
   return svgOf(lineDrawing(parts, size, work), { title, strokes: STROKES });
+}
+
+/** The side that stands nearest in the drawing from above is nearest here too. */
+const FROM_BELOW: Vec3 = [-0.45, 0.62, 0.64];
+
+/** Small: pieces stand side by side. */
+function drawnLaid(part: DrawingPart, title: string, work: ChapterWork, viewDir?: Vec3): string {
+  const size = { widthMm: 60, maxHeightMm: 60, maxBytes: 40_000, ...(viewDir === undefined ? {} : { viewDir }) };
+  return svgOf(lineDrawing([part], size, work), { title, strokes: STROKES });
 }
 
 function shifted(mesh: Mesh, by: Vec3): Mesh {

@@ -21,6 +21,8 @@ export interface DrawingPart {
   readonly weighted?: readonly WeightedLine[];
   /** Lines (xyz ...) along edges where the surface ends, drawn where they are seen, whatever else runs there. */
   readonly rims?: readonly Float32Array[];
+  /** Lines (xyz ...) of hatching on the surface, drawn where they are seen. */
+  readonly hatched?: readonly Float32Array[];
   /** Ways (xyz ...) along which it goes to its place, drawn broken where they are seen, each with the number of its join once. */
   readonly ways?: readonly { readonly points: Float32Array; readonly name: string }[];
   /** Set in the widest place of what is seen of it. */
@@ -35,8 +37,17 @@ export interface WeightedLine {
 }
 
 /** outline: against nothing or another part. silhouette: a fold that hides something of its own part. crease: a sharp edge.
- *  seam: where two parts meet, and the loops given; seam-fine to seam-unseen: the lines given a pen. shade: light lines on what turns away from the light. rim: the rims given. way: the ways given. */
-export type LineKind = 'outline' | 'silhouette' | 'crease' | 'seam' | `seam-${SeamPen}` | 'shade' | 'rim' | 'way';
+ *  seam: where two parts meet, and the loops given; seam-fine to seam-unseen: the lines given a pen. shade: light lines on what turns away from the light. rim: the rims given. hatch: the hatching given. way: the ways given. */
+export type LineKind =
+  | 'outline'
+  | 'silhouette'
+  | 'crease'
+  | 'seam'
+  | `seam-${SeamPen}`
+  | 'shade'
+  | 'rim'
+  | 'hatch'
+  | 'way';
 
 export interface DrawingPath {
   readonly partId: string;
@@ -163,6 +174,7 @@ const SHORTEST_MM: Readonly<Record<LineKind, number>> = {
   'seam-unseen': 0.5,
   shade: 2.5,
   rim: 0.3,
+  hatch: 0.3,
   way: 0.5,
 };
 const KIND_OF_EDGE = { [OUTLINE]: 'outline', [FOLD]: 'silhouette', [JOINT]: 'seam' } as const;
@@ -223,15 +235,16 @@ function seamLines(raster: DepthRaster, from: PartLines & { frame: ViewFrame }):
   });
 }
 
-/** Rims, weighted seams and ways, which are drawn whatever else runs there. */
+/** Rims, hatching, weighted seams and ways, which are drawn whatever else runs there. */
 function linesOver(raster: DepthRaster, from: PartLines & { frame: ViewFrame; named: NamedRun[] }): Line[] {
-  const { rims = [], weighted = [], ways = [] } = from.part;
-  if (rims.length + weighted.length + ways.length === 0) return [];
+  const { rims = [], hatched = [], weighted = [], ways = [] } = from.part;
+  if (rims.length + hatched.length + weighted.length + ways.length === 0) return [];
   const taken = new Uint8Array(from.taken.length);
   const runs = (points: Float32Array, kind: LineKind): Line[] =>
     runsOf(raster, onPaper(from.frame, points), { ...from, taken, kind });
   return [
     ...rims.flatMap((points) => runs(points, 'rim')),
+    ...hatched.flatMap((points) => runs(points, 'hatch')),
     ...weighted.flatMap(({ points, pen, name }) => {
       const seen = runs(points, `seam-${pen}`);
       if (name !== undefined)

@@ -48,13 +48,10 @@ export function writePrinting(
         'Where the hours go: each print from its first layer (left) to its last, a bar a twentieth of the height. The minutes of heating up before the first layer count in the table, not here.',
       rows: prints.map((print) => ({ label: print.piece, seconds: print.secondsByHeight })),
     },
-    ...prints.map(
-      (print): Block => ({
-        b: 'drawing',
-        name: `piece-${print.piece}`,
-        caption: `${print.piece} as it lies, ${LIES[print.lies]}.`,
-      }),
-    ),
+    ...prints.flatMap((print): Block[] => [
+      { b: 'drawing', name: `piece-${print.piece}`, caption: laidCaption(print) },
+      ...(print.supportG > 0 ? [scarsDrawing(print)] : []),
+    ]),
     say(
       'These times come from speeds, accelerations and corners, not from a measured print; until prints of your own correct them, expect them to be off by a tenth or more.',
     ),
@@ -67,6 +64,18 @@ const LIES: Readonly<Record<Print['lies'], string>> = {
   'hull face': 'tilted',
   level: 'level',
 };
+
+function laidCaption({ piece, lies, supportG }: Print): string {
+  return `${piece} as it lies, ${LIES[lies]}${supportG > 0 ? '; strokes where support stands on it' : ''}.`;
+}
+
+function scarsDrawing({ piece }: Print): Block {
+  return {
+    b: 'drawing',
+    name: `scars-${piece}`,
+    caption: `${piece} from below, hatched where support holds it and leaves its marks.`,
+  };
+}
 
 export const PRINTING_CAUTION: Block = {
   b: 'caution',

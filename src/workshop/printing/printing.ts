@@ -54,6 +54,7 @@ export function computePrinting(
     {
       kind: 'printing',
       version: 1,
+      overhangLimitDeg: settings.print.overhangLimitDeg,
       prints,
       splices,
       ...otherDivisions(prints, settings.print),

@@ -77,6 +77,8 @@ export interface SplicesPrint {
 export interface PrintingRecord {
   readonly kind: 'printing';
   readonly version: 1;
+  /** What leans out more than this from vertical is held by support. */
+  readonly overhangLimitDeg: number;
   readonly prints: readonly Print[];
   /** Null where no seam has any. */
   readonly splices: SplicesPrint | null;
