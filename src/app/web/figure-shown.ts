@@ -8,6 +8,11 @@ export function showsHidden(chapter: string, { parts }: FigureData): boolean {
   return chapter === 'pieces' && parts.some(({ exposure }) => exposure !== null);
 }
 
+/** Scars of support are told where the pieces lie on their machines. */
+export function showsScars(chapter: string, { parts }: FigureData): boolean {
+  return chapter === 'printing' && parts.some(({ scars = [] }) => scars.length > 0);
+}
+
 /** The figure follows the chapter; the title page shows what the whole book is about: the pieces. */
 export function arrangementOf(chapter: string, { parts, asRead }: FigureData): Arrangement {
   if (asRead !== null && (chapter === 'as-read' || parts.length === 0)) return 'as-read';

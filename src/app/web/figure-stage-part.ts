@@ -31,8 +31,8 @@ export type StrokeMesh = Mesh<BufferGeometry, RawShaderMaterial>;
 
 export interface StagePart {
   readonly surface: Mesh<BufferGeometry, RawShaderMaterial>;
-  /** Creases, seams, outlines of areas kept clear. */
-  readonly strokes: readonly [StrokeMesh, StrokeMesh, StrokeMesh];
+  /** Creases, seams, outlines of areas kept clear, scars of support. */
+  readonly strokes: readonly [StrokeMesh, StrokeMesh, StrokeMesh, StrokeMesh];
   setMatrix(matrix: Matrix4): void;
   setBack(share: number): void;
   show(wanted: 'shown' | 'away'): void;
@@ -40,6 +40,8 @@ export interface StagePart {
   setLevel(level: Level): void;
   /** How deep the tone is where nobody looks: a factor, 1 for none. */
   setHidden(step: number): void;
+  /** Whether scars of support are drawn; away at first. */
+  setScars(wanted: 'shown' | 'away'): void;
   /** Makes the full level, if it is not there; about 0.1 s for 35 thousand triangles. */
   refine(): void;
   readonly isRefined: boolean;
@@ -94,7 +96,9 @@ export function stagePart(part: FigurePart, index: number, look: PartLook): Stag
   const creases = strokeMesh(coarse.creases, { liftMm: CREASE_LIFT_MM, dash: 0 });
   const seams = strokeMesh(seamGeometry(part), { liftMm: open ? RIM_LIFT_MM : SEAM_LIFT_MM, dash: 0 });
   const areas = strokeMesh(strokeGeometry(outlines), { liftMm: SEAM_LIFT_MM, dash: 0 });
-  const all = [surface, creases, seams, areas];
+  const scars = strokeMesh(strokeGeometry(part.scars ?? new Float32Array()), { liftMm: SEAM_LIFT_MM, dash: 0 });
+  let hasScars = false;
+  const all = [surface, creases, seams, areas, scars];
   for (const each of all) each.matrixAutoUpdate = false;
   surface.frustumCulled = false;
   const choose = (): void => {
@@ -105,11 +109,12 @@ export function stagePart(part: FigurePart, index: number, look: PartLook): Stag
     for (const each of all) each.visible = isShown;
     // Tens of thousands of strokes take a software renderer as long as all else together.
     if (level === 'sketch') creases.visible = false;
+    scars.visible = isShown && hasScars && level !== 'sketch';
   };
   choose();
   return {
     surface,
-    strokes: [creases, seams, areas],
+    strokes: [creases, seams, areas, scars],
     get isRefined() {
       return full !== null;
     },
@@ -133,6 +138,10 @@ export function stagePart(part: FigurePart, index: number, look: PartLook): Stag
     setHidden(step) {
       material.uniforms.hiddenStep!.value = step;
     },
+    setScars(wanted) {
+      hasScars = wanted === 'shown';
+      choose();
+    },
     refine() {
       full ??= {
         surface: surfaceGeometry(part, part.exposure?.hidden),
@@ -150,7 +159,9 @@ export function stagePart(part: FigurePart, index: number, look: PartLook): Stag
       }
       seams.geometry.dispose();
       areas.geometry.dispose();
-      for (const each of [material, numbers, creases.material, seams.material, areas.material]) each.dispose();
+      scars.geometry.dispose();
+      for (const each of [material, numbers, ...[creases, seams, areas, scars].map((stroke) => stroke.material)])
+        each.dispose();
     },
   };
 }
@@ -276,7 +287,8 @@ export function tint(part: StagePart, tones: FigureTones, tone: Tone): void {
   setTone(material, 'hatch', tones.hatch);
   setTone(material, 'paper', tones.paper);
   material.uniforms.hatchStrength!.value = tones.hatchStrength;
-  const [crease, seam, area] = part.strokes;
+  const [crease, seam, area, scar] = part.strokes;
+  setTone(scar.material, 'colour', tones.seam);
   setTone(area.material, 'colour', tones.yours);
   setTone(crease.material, 'colour', tones.crease);
   setTone(seam.material, 'colour', tones.seam);

@@ -43,6 +43,8 @@ export interface Stage {
   setTones(tones: FigureTones): void;
   /** Whether the tone grows deeper where few look; all pieces then have the same one, so that nothing else is told by it. */
   setHidden(wanted: 'shown' | 'away'): void;
+  /** Hatching where support leaves its marks. */
+  setScars(wanted: 'shown' | 'away'): void;
   /** Strokes of hatching stand square to `axes`, one for each piece in its own space, `mm` apart. */
   setHatch(hatch: { readonly axes: readonly Tone[]; readonly mm: number }): void;
   resize(widthPx: number, heightPx: number): void;
@@ -63,7 +65,17 @@ export interface DrawnView {
 }
 
 /** Stroke widths in CSS px: outline, what lies before something else, seam, the reader's own line, where a surface ends, crease, way. */
-const WIDTHS = { heavy: 1.9, fine: 1.05, seam: 1.5, yours: 2.4, area: 1.6, rim: 2.2, crease: 0.6, way: 0.7 } as const;
+const WIDTHS = {
+  heavy: 1.9,
+  fine: 1.05,
+  seam: 1.5,
+  yours: 2.4,
+  area: 1.6,
+  scar: 0.8,
+  rim: 2.2,
+  crease: 0.6,
+  way: 0.7,
+} as const;
 const DASH_PX = 7;
 /** It lies on the thinned outside, which stands a little beside what is drawn. */
 const YOURS_LIFT_MM = 2.5;
@@ -136,10 +148,11 @@ export function openStage({ surfaces, sizeMm, creases, named }: StageScene): Sta
     for (const [
       index,
       {
-        strokes: [crease, seam, area],
+        strokes: [crease, seam, area, scar],
       },
     ] of parts.entries()) {
       crease.material.uniforms.width!.value = strokeTexels(WIDTHS.crease, density);
+      scar.material.uniforms.width!.value = strokeTexels(WIDTHS.scar, density);
       area.material.uniforms.width!.value = strokeTexels(WIDTHS.area, density);
       seam.material.uniforms.width!.value = strokeTexels(isAsRead(given[index]!) ? WIDTHS.rim : WIDTHS.seam, density);
     }
@@ -170,6 +183,9 @@ export function openStage({ surfaces, sizeMm, creases, named }: StageScene): Sta
     setHidden(wanted) {
       hidden = wanted;
       tintAll();
+    },
+    setScars(wanted) {
+      for (const part of parts) part.setScars(wanted);
     },
     setHatch({ axes, mm }) {
       for (const [index, { surface }] of parts.entries()) {

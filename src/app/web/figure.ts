@@ -20,7 +20,7 @@ import { clearestWay, facingAt, partAt, type ShownMark } from './figure-marks.ts
 import { orbitBy, type View } from './figure-orbit.ts';
 import { type Level, paceOfFrames } from './figure-pace.ts';
 import { listenForPlaces } from './figure-pointing.ts';
-import { type Arrangement, arrangementOf, showsHidden } from './figure-shown.ts';
+import { type Arrangement, arrangementOf, showsHidden, showsScars } from './figure-shown.ts';
 import { isClear, nearestPlace, type Standing, standingOf } from './figure-sight.ts';
 import { openStage } from './figure-stage.ts';
 import { FIGURE_TONES, type FigureTheme, type Tone } from './figure-tones.ts';
@@ -321,7 +321,11 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
     },
   });
   stage.setTones(FIGURE_TONES[options.theme]);
-  stage.setHidden(showsHidden(options.chapter ?? 'front', data) ? 'shown' : 'away');
+  const tell = (chapter: string): void => {
+    stage.setHidden(showsHidden(chapter, data) ? 'shown' : 'away');
+    stage.setScars(showsScars(chapter, data) ? 'shown' : 'away');
+  };
+  tell(options.chapter ?? 'front');
 
   return {
     setApart(share) {
@@ -332,7 +336,7 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
       ask();
     },
     setChapter(name) {
-      stage.setHidden(showsHidden(name, data) ? 'shown' : 'away');
+      tell(name);
       const next = arrangementOf(name, data);
       if (next === arrangement) return ask();
       // From the model as it came to its pieces there is no way to go: one is put in place of the other.

@@ -7,7 +7,7 @@ import { openEdgeLines } from '../../geometry/open-edge-lines.ts';
 import { simplifyClosed } from '../../geometry/simplify.ts';
 import { thinForDisplay } from '../../geometry/thin-for-display.ts';
 import { bounds, middleOf, sizeOf } from '../../mesh/measure.ts';
-import { type Mesh, numTris, type Vec3 } from '../../mesh/mesh.ts';
+import { type Mesh, meshOf, numTris, type Vec3 } from '../../mesh/mesh.ts';
 import type { MeshId } from '../../mesh/mesh-store.ts';
 import { chainTransforms, invertTransform, type Transform, transformMesh } from '../../mesh/transform.ts';
 import { builtPieces } from '../../workshop/book/built-pieces.ts';
@@ -17,6 +17,7 @@ import type { ClearArea } from '../../workshop/process/asked-seams.ts';
 import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
 import type { ModelRecord } from '../../workshop/process/model-record.ts';
 import type { Piece } from '../../workshop/process/pieces-record.ts';
+import type { Print } from '../../workshop/process/printing-record.ts';
 import {
   encodeFigure,
   type FigureAsRead,
@@ -33,6 +34,7 @@ import { type Kept, NOTHING_KEPT } from './kept.ts';
 import { MEND_WORDS, wasMended } from './mend-words.ts';
 import { outsideOf } from './outside-of.ts';
 import { seamSegments } from './seam-segments.ts';
+import { scarSegments } from './support-scars.ts';
 import { wayOut } from './way-out.ts';
 
 /** Triangles of the whole figure on the page. */
@@ -111,6 +113,9 @@ function partsOf(results: BookResults, work: ChapterWork, options: FigureOptions
   if (pieces.state === 'computed' && wearer.state === 'computed') {
     const sizeMm = wearer.record.sizeMm;
     const prints = printing.state === 'computed' ? printing.record.prints : [];
+    const limitDeg = printing.state === 'computed' ? printing.record.overhangLimitDeg : 0;
+    const scarsOf = ({ positions, triangles }: FigureShape, print: Print): Float32Array =>
+      scarSegments(meshOf(Float64Array.from(positions), triangles), invertTransform(print.toModel), limitDeg);
     const built = builtPieces(results) ?? [];
     const ways = joinedWays(joinedOrder(results), pieces.record.seams, JOINED_SHARE * Math.max(...sizeMm));
     const total = built.reduce((sum, piece) => sum + piece.triangles, 0);
@@ -141,6 +146,7 @@ function partsOf(results: BookResults, work: ChapterWork, options: FigureOptions
         apartMm: way.mm,
         joined: ways.get(piece.id) ?? null,
         toLaid: print === undefined ? null : [...invertTransform(print.toModel)],
+        ...(print === undefined || print.supportG === 0 ? {} : { scars: scarsOf(shape, print) }),
       };
     });
   }

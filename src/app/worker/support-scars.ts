@@ -2,7 +2,8 @@
 import { hatchLines } from '../../geometry/hatch-lines.ts';
 import { heldTriangles, type SupportColumns, supportColumns } from '../../geometry/support-columns.ts';
 import { bounds, sizeOf } from '../../mesh/measure.ts';
-import type { Mesh } from '../../mesh/mesh.ts';
+import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
+import { invertTransform, type Transform, transformMesh, transformPositions } from '../../mesh/transform.ts';
 
 export interface SupportScars {
   /** Lines (xyz ...) of hatching, laid space. */
@@ -13,6 +14,8 @@ export interface SupportScars {
 
 /** Lines of hatching along the longest side of a piece. */
 const HATCHES = 60;
+const FIGURE_HATCHES = 45;
+const HATCH_NORMAL: Vec3 = [Math.SQRT1_2, Math.SQRT1_2, 0];
 /** One stroke stands for the feet within a cube of this many hatches, where they cover so much of it; it is so high. */
 const STROKE_HATCHES = 1.6;
 const COVERED_SHARE = 0.25;
@@ -22,9 +25,23 @@ const STROKE_SHARE = 0.8;
 export function supportScars(laid: Mesh, limitDeg: number): SupportScars {
   const spacingMm = Math.max(...sizeOf(bounds(laid))) / HATCHES;
   return {
-    held: hatchLines(laid, heldTriangles(laid, limitDeg), { normal: [Math.SQRT1_2, Math.SQRT1_2, 0], spacingMm }),
+    held: hatchLines(laid, heldTriangles(laid, limitDeg), { normal: HATCH_NORMAL, spacingMm }),
     feet: strokes(supportColumns(laid, { limitDeg }), STROKE_HATCHES * spacingMm),
   };
+}
+
+/** The hatching alone, in the space of the mesh, as segments (xyz xyz) of the figure. `toLaid`: from that space to laid. */
+export function scarSegments(shape: Mesh, toLaid: Transform, limitDeg: number): Float32Array {
+  const laid = transformMesh(toLaid, shape);
+  const spacingMm = Math.max(...sizeOf(bounds(laid))) / FIGURE_HATCHES;
+  const lines = hatchLines(laid, heldTriangles(laid, limitDeg), { normal: HATCH_NORMAL, spacingMm });
+  const back = invertTransform(toLaid);
+  return Float32Array.from(
+    lines.flatMap((line) => {
+      const points = transformPositions(back, Float64Array.from(line));
+      return Array.from({ length: line.length / 3 - 1 }, (_, i) => [...points.subarray(i * 3, i * 3 + 6)]).flat();
+    }),
+  );
 }
 
 /** One for each cube of `cellMm` in which columns that cover a good part of it stand on the piece itself: upright, as the support is. */

@@ -25,6 +25,12 @@ describe('the figure as bytes', () => {
     expect(back.parts.every(({ exposure }) => exposure!.hidden.length > 0)).toBe(true);
   });
 
+  it('keeps the scars of the parts that have them', () => {
+    const [first, ...others] = figure.parts;
+    const scarred = { ...figure, parts: [{ ...first!, scars: Float32Array.of(1, 2, 3, 4, 5, 6) }, ...others] };
+    expect(decodeFigure(encodeFigure(scarred).buffer)).toEqual(scarred);
+  });
+
   it('is read without them where they were not written', () => {
     const plain = { ...figure, parts: figure.parts.map((part) => ({ ...part, exposure: null })) };
     const old = withoutFields(encodeFigure(plain), ['exposureLengths', 'outside']);

@@ -71,7 +71,7 @@ describe('a job', () => {
     const { text, summary, drawings, figure } = answerOf(outcome);
     expect(text.chapters.map(({ state }) => state)).toEqual(Array(6).fill('computed'));
     expect(summary.numbers.pieces).toBe(1);
-    expect(Object.keys(drawings)).toEqual(['thumb', 'whole', 'piece-A']);
+    expect(Object.keys(drawings)).toEqual(['thumb', 'whole', 'piece-A', 'scars-A']);
     expect(drawings.thumb!.length).toBeLessThan(11_000);
     expect(decodeFigure(figure.slice().buffer).parts.map(({ id }) => id)).toEqual(['A']);
     expect(run(means).heard).toEqual(ALL_KEPT);
