@@ -1,8 +1,7 @@
 // The door of the Printing chapter: how each piece lies, how long it prints and what it weighs.
 import { z } from 'zod';
 import { done, type Outcome, refuse } from '../../base/findings.ts';
-import { partOfWork } from '../../base/work.ts';
-import type { Mesh } from '../../mesh/mesh.ts';
+import { type AnyShare, runShares } from '../../base/shares.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
 import type { JointsRecord } from '../process/joints-record.ts';
 import { PrintingMachine } from '../process/machine.ts';
@@ -10,8 +9,7 @@ import { PrintingMaterial } from '../process/material.ts';
 import type { Piece } from '../process/pieces-record.ts';
 import { PrintSettings } from '../process/print-settings.ts';
 import type { Print, PrintingRecord, SplicesPrint } from '../process/printing-record.ts';
-import { soundPlace } from '../process/written-piece.ts';
-import { type ChosenPrint, choosePose } from './pose-choice.ts';
+import { type LaidPiece, layPieceShare } from './lay-piece.ts';
 import { otherDivisions, printRisk } from './print-risk.ts';
 import { printFindings, settingsFindings } from './printing-findings.ts';
 import { splicesPrint } from './splices-print.ts';
@@ -23,7 +21,10 @@ export const PrintingSettings = z.strictObject({
 });
 export type PrintingSettings = z.infer<typeof PrintingSettings>;
 
-/** Lays, times and weighs every piece, and all splices together. Pieces in order; one print a piece.
+/** What of the chapter may run on other threads. */
+export const PRINTING_SHARES: readonly AnyShare[] = [layPieceShare];
+
+/** Lays, times and weighs every piece, and all splices together. Pieces in order; one print a piece; pieces side by side where there is a crew.
  *  Space of the prints: laid, mm. Cost: about 3 layer sweeps a piece; docs/methods/print-time.md has the seconds.
  *  Refuses: MESH_OPEN when a piece is not closed. */
 export function computePrinting(
@@ -39,15 +40,10 @@ export function computePrinting(
     });
   const findings = settingsFindings(settings);
   const prints: Print[] = [];
-  const whole = pieces.reduce((sum, piece) => sum + piece.triangles, 0);
-  let before = 0;
-  for (const piece of pieces) {
-    const share = partOfWork(work, before / whole, (before + piece.triangles) / whole);
-    before += piece.triangles;
-    const mesh = work.meshes.get(piece.mesh);
-    const chosen = choosePose(mesh, piece.poses, settings, share);
-    prints.push(printOf(piece, mesh, chosen, settings.print));
-    findings.push(...printFindings(piece, mesh, chosen));
+  for (const [i, laid] of laidPieces(pieces, settings, work).entries()) {
+    const piece = pieces[i]!;
+    prints.push(printOf(piece, laid, settings.print));
+    findings.push(...printFindings(piece, work.meshes.get(piece.mesh), laid.chosen));
   }
   const splices = splicesPrint(inputs.joints, settings, work);
   return done(
@@ -64,12 +60,21 @@ export function computePrinting(
   );
 }
 
-function printOf(piece: Piece, mesh: Mesh, chosen: ChosenPrint, print: PrintSettings): Print {
+/** In the order of the pieces. */
+function laidPieces(pieces: readonly Piece[], settings: PrintingSettings, work: ChapterWork): readonly LaidPiece[] {
+  // the largest first: threads take them in turn
+  const order = [...pieces.keys()].sort((a, b) => pieces[b]!.triangles - pieces[a]!.triangles || a - b);
+  const inputs = order.map((i) => ({ mesh: work.meshes.get(pieces[i]!.mesh), poses: pieces[i]!.poses }));
+  const laid = runShares(work, layPieceShare, settings, inputs);
+  return pieces.map((_, i) => laid[order.indexOf(i)]!);
+}
+
+function printOf(piece: Piece, { chosen, toModel }: LaidPiece, print: PrintSettings): Print {
   const { pose, machine, time, material } = chosen;
   return {
     piece: piece.id,
     machine: machine.id,
-    toModel: soundPlace(mesh, pose.toLaid),
+    toModel,
     sizeMm: pose.sizeMm,
     lies: pose.lies,
     layers: chosen.numLayers,
