@@ -7,6 +7,8 @@ export class MoveList {
   private bends = new Float64Array(4096);
   private count = 0;
   private starts: number[] = [0];
+  /** Points where moves of the loop in hand end. */
+  private kept = new Uint32Array(1024);
   private readonly mergeMm: number;
 
   /** mergeMm: no dropped point lies farther than this from the line of the move that replaces it. */
@@ -25,23 +27,22 @@ export class MoveList {
    *  Returns by how many mm the contour shortens for each mm it is drawn inward (solid to its left): 2 tan(turn / 2) at
    *  corners that turn left, less the turn at those that turn right; 2 pi for any smooth outer contour. */
   addLoop(points: Float64Array, from: number, to: number): number {
-    const tol = this.mergeMm;
     const start = sharpestCorner(points, from, to);
-    const startX = points[start * 2]!;
-    const startY = points[start * 2 + 1]!;
-    let [anchorX, anchorY] = [startX, startY];
-    let [keptX, keptY, keptD] = [startX, startY, 0];
-    let [lowX, lowY, highX, highY] = [0, 0, 0, 0];
-    let coneSet = false;
-    let [dirX, dirY] = [0, 0];
-    let [firstDirX, firstDirY] = [0, 0];
-    let loss = 0;
+    const numKept = this.keepCorners(points, { from, to, start });
+    const { kept } = this;
     const first = this.count;
-    const emit = (x: number, y: number): void => {
-      const dx = x - anchorX;
-      const dy = y - anchorY;
+    let [x, y] = [points[start * 2]!, points[start * 2 + 1]!];
+    let [dirX, dirY, firstDirX, firstDirY] = [0, 0, 0, 0];
+    let loss = 0;
+    for (let i = 0; i < numKept; i++) {
+      const nextX = points[kept[i]! * 2]!;
+      const nextY = points[kept[i]! * 2 + 1]!;
+      const dx = nextX - x;
+      const dy = nextY - y;
       const d = Math.sqrt(dx * dx + dy * dy);
-      if (d === 0) return;
+      x = nextX;
+      y = nextY;
+      if (d === 0) continue;
       const ux = dx / d;
       const uy = dy / d;
       if (this.count > first) {
@@ -54,7 +55,25 @@ export class MoveList {
       this.push(d);
       dirX = ux;
       dirY = uy;
-    };
+    }
+    this.starts.push(this.count);
+    return this.count > first ? loss + insetLoss(dirX, dirY, firstDirX, firstDirY) : 0;
+  }
+
+  /** Fills `kept` with the points where moves end, the start last, and returns their number. */
+  private keepCorners(
+    points: Float64Array,
+    loop: { readonly from: number; readonly to: number; readonly start: number },
+  ): number {
+    const tol = this.mergeMm;
+    const { from, to, start } = loop;
+    if (this.kept.length <= to - from) this.kept = new Uint32Array((to - from) * 2);
+    const { kept } = this;
+    let numKept = 0;
+    let [anchorX, anchorY] = [points[start * 2]!, points[start * 2 + 1]!];
+    let [last, lastX, lastY, lastD] = [start, anchorX, anchorY, 0];
+    let [lowX, lowY, highX, highY] = [0, 0, 0, 0];
+    let coneSet = false;
     let at = start;
     for (let i = from; i < to; i++) {
       at = at + 1 === to ? from : at + 1;
@@ -68,12 +87,12 @@ export class MoveList {
         const ux = d > 0 ? dx / d : 0;
         const uy = d > 0 ? dy / d : 0;
         const inside =
-          !coneSet || (d >= keptD - tol && d > tol && lowX * uy - lowY * ux >= 0 && ux * highY - uy * highX >= 0);
+          !coneSet || (d >= lastD - tol && d > tol && lowX * uy - lowY * ux >= 0 && ux * highY - uy * highX >= 0);
         if (!inside) {
-          emit(keptX, keptY);
-          anchorX = keptX;
-          anchorY = keptY;
-          keptD = 0;
+          kept[numKept++] = last;
+          anchorX = lastX;
+          anchorY = lastY;
+          lastD = 0;
           coneSet = false;
           continue;
         }
@@ -92,15 +111,15 @@ export class MoveList {
           lowY = newLowY;
         }
         coneSet = true;
-        keptD = d;
+        lastD = d;
         break;
       }
-      keptX = x;
-      keptY = y;
+      last = at;
+      lastX = x;
+      lastY = y;
     }
-    emit(startX, startY);
-    this.starts.push(this.count);
-    return this.count > first ? loss + insetLoss(dirX, dirY, firstDirX, firstDirY) : 0;
+    kept[numKept++] = start;
+    return numKept;
   }
 
   /** The moves so far, without spare room. */

@@ -7,39 +7,39 @@ export class CrossingTable {
   lowVert = new Uint32Array(256);
   highVert = new Uint32Array(256);
   count = 0;
-  private slots = new Uint32Array(1024);
-  private stamps = new Uint32Array(1024);
-  private stamp = 1;
+  /** Base + handle; what is smaller than the base was put there before the last clear. */
+  private slots = new Uint32Array(512);
+  private base = 1;
 
   /** Forgets all edges. `expected` is the number of edges that will come at most. */
   clear(expected: number): void {
+    this.base += this.count;
     this.count = 0;
-    this.stamp++;
-    if (expected <= this.lowVert.length && this.stamp < 0xffffffff) return;
+    if (expected <= this.lowVert.length && this.base + expected < 0xffffffff) return;
     let size = this.lowVert.length;
     while (size < expected) size *= 2;
     this.lowVert = new Uint32Array(size);
     this.highVert = new Uint32Array(size);
-    this.slots = new Uint32Array(size * 4);
-    this.stamps = new Uint32Array(size * 4);
-    this.stamp = 1;
+    this.slots = new Uint32Array(size * 2);
+    this.base = 1;
   }
 
   handle(low: number, high: number): number {
-    const mask = this.slots.length - 1;
+    const { slots, lowVert, highVert, base } = this;
+    const mask = slots.length - 1;
     let h = Math.imul(low, 0x9e3779b1) ^ Math.imul(high, 0x85ebca6b);
     h ^= h >>> 15;
     let slot = h & mask;
-    while (this.stamps[slot] === this.stamp) {
-      const found = this.slots[slot]!;
-      if (this.lowVert[found] === low && this.highVert[found] === high) return found;
+    for (let taken = slots[slot]!; taken >= base; taken = slots[slot]!) {
+      const found = taken - base;
+      if (lowVert[found] === low && highVert[found] === high) return found;
       slot = (slot + 1) & mask;
     }
-    this.stamps[slot] = this.stamp;
-    this.slots[slot] = this.count;
-    this.lowVert[this.count] = low;
-    this.highVert[this.count] = high;
-    return this.count++;
+    const handle = this.count++;
+    slots[slot] = base + handle;
+    lowVert[handle] = low;
+    highVert[handle] = high;
+    return handle;
   }
 }
 
