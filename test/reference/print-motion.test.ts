@@ -50,3 +50,30 @@ describe('round a square', () => {
     expect(Math.abs(got - value.cornersDeviation002)).toBeLessThan(tolerance.absolute);
   });
 });
+
+describe('with all digits', () => {
+  type Digits = {
+    moves: { value: [[number, number, number, number, number], [number, number]][] };
+    corners: { value: [[number, number, number], number][] };
+    square: { value: [number, number] };
+    tolerance: { relative: number };
+  };
+  const known: Digits = JSON.parse(readFileSync(new URL('./print-motion-digits.json', import.meta.url), 'utf8'));
+  const near = (got: number, expected: number): void =>
+    expect(Math.abs(got / expected - 1)).toBeLessThan(known.tolerance.relative);
+
+  it.each(known.moves.value)('move %j', ([length, speedMmS, accelerationMmS2, from, to], [seconds, highest]) => {
+    near(moveSeconds(length, { speedMmS, accelerationMmS2 }, from, to), seconds);
+    near(Math.min(speedMmS, peakSpeed(length, accelerationMmS2, from, to)), highest);
+  });
+  it.each(known.corners.value)('corner %j', ([angleDeg, accelerationMmS2, junctionDeviationMm], speed) => {
+    const turn = ((180 - angleDeg) * Math.PI) / 180;
+    near(cornerSpeed(Math.sin(turn / 2) ** 2, { accelerationMmS2, junctionDeviationMm }), speed);
+  });
+  it('round a square, stopping and not', () => {
+    for (const [i, bend] of [1, 0.5].entries()) {
+      const moves = { lengthMm: Float64Array.of(10, 10, 10, 10), bend: Float64Array.of(bend, bend, bend, 0) };
+      near(pathSeconds(moves, limits, { from: 0, to: 4 }), known.square.value[i]!);
+    }
+  });
+});

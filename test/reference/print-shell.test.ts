@@ -13,47 +13,72 @@ import { layOutLayers } from '../../src/workshop/printing/layer-lines.ts';
 import { printMaterial, printTime } from '../../src/workshop/printing/print-time.ts';
 import { PrintSettings } from '../../src/workshop/process/print-settings.ts';
 
-const FILE = '../shared/reference/shell-200k.stl';
+const FOLDER = '../shared/reference';
+interface Layers {
+  readonly layers: number;
+  readonly sumLengthMm: number;
+  readonly sumAreaMm2: number;
+  readonly sumAreaTimesHMm3: number;
+  readonly sumLoops: number;
+  readonly everyHundredth: { readonly layers: number; readonly lengthMm: number; readonly loops: number };
+}
 const { value, tolerance } = JSON.parse(
   readFileSync(new URL('./print-shell-layers.json', import.meta.url), 'utf8'),
-) as {
-  value: { layers: number; sumLengthMm: number; sumAreaMm2: number; sumLoops: number };
-  tolerance: { relative: number };
-};
-const there = existsSync(FILE);
+) as { value: Record<'shell-50k.stl' | 'shell-200k.stl', Layers>; tolerance: { relative: number } };
+const there = existsSync(FOLDER);
+const skipped = there ? '' : ' (skipped: the shared reference folder is not there)';
+const expectNear = (measured: number, expected: number): void =>
+  expect(Math.abs(measured / expected - 1)).toBeLessThan(tolerance.relative);
+const sum = (values: ArrayLike<number>): number => Array.from(values).reduce((a, b) => a + b, 0);
 
-describe.skipIf(!there)(
-  `the shared shell${there ? '' : ' (skipped: the shared reference folder is not there)'}`,
-  () => {
-    const shell = there ? standing() : meshOf(new Float64Array(0), new Uint32Array(0));
-    const sum = (values: ArrayLike<number>): number => Array.from(values).reduce((a, b) => a + b, 0);
+describe.skipIf(!there).each(['shell-50k.stl', 'shell-200k.stl'] as const)(`layers of %s${skipped}`, (file) => {
+  const layers = layerMeasures(standing(file), { firstMm: 0.2, stepMm: 0.2, mergeMm: 0.02 });
+  const known = value[file];
 
-    it('has the same layers', () => {
-      const layers = layerMeasures(shell, { firstMm: 0.2, stepMm: 0.2, mergeMm: 0.02 });
-      expect(layers.numLayers).toBe(value.layers);
-      expect(Math.abs(sum(layers.lengthMm) / value.sumLengthMm - 1)).toBeLessThan(tolerance.relative);
-      expect(Math.abs(sum(layers.areaMm2) / value.sumAreaMm2 - 1)).toBeLessThan(tolerance.relative);
-      expect(sum(layers.numOuter) + sum(layers.numHoles)).toBe(value.sumLoops);
-    });
+  it('are as many, as long, as large and of as many contours', () => {
+    expect(layers.numLayers).toBe(known.layers);
+    expectNear(sum(layers.lengthMm), known.sumLengthMm);
+    expectNear(sum(layers.areaMm2), known.sumAreaMm2);
+    expect(sum(layers.numOuter) + sum(layers.numHoles)).toBe(known.sumLoops);
+  });
 
-    it('prints in tens of hours, up to about a hundred (common practice, no source)', () => {
-      for (const infillPercent of [5, 10]) {
-        const print = PrintSettings.parse({ layerMm: 0.3, firstLayerMm: 0.3, infillPercent, overhangLimitDeg: 65 });
-        const lines = layOutLayers(shell, print, QUIET_WORK);
-        const hours = printTime(lines, ordinaryMachine([400, 400, 450]), print, QUIET_WORK).printS / 3600;
-        expect(hours).toBeGreaterThan(20);
-        expect(hours).toBeLessThan(110);
-        const { filamentG } = printMaterial(lines, print, PLA);
-        // a 3 mm wall is nearly solid: 702 cm3 x 1.24 g/cm3 at most
-        expect(filamentG).toBeLessThan(702 * 1.24);
-        expect(filamentG).toBeGreaterThan(0.75 * 702 * 1.24);
-      }
-    });
-  },
-);
+  it('hold the same plastic, each over its own height', () => {
+    const volume = layers.areaMm2.reduce(
+      (mm3, area, k) => mm3 + area * (layers.bottomMm[k + 1]! - layers.bottomMm[k]!),
+      0,
+    );
+    expectNear(volume, known.sumAreaTimesHMm3);
+  });
 
-function standing(): Mesh {
-  const read = readStl(new Uint8Array(readFileSync(FILE)));
+  it('agree one by one with a slicer of another sort', () => {
+    const every = Array.from({ length: known.everyHundredth.layers }, (_, i) => i * 100);
+    expectNear(sum(every.map((k) => layers.lengthMm[k]!)), known.everyHundredth.lengthMm);
+    expect(sum(every.map((k) => layers.numOuter[k]! + layers.numHoles[k]!))).toBe(known.everyHundredth.loops);
+    expect(every.at(-1)! + 100).toBeGreaterThan(known.layers - 1);
+  });
+});
+
+describe.skipIf(!there)(`the larger shell${skipped}`, () => {
+  const shell = standing('shell-200k.stl');
+
+  it('prints in tens of hours, up to about a hundred (common practice, no source)', () => {
+    for (const infillPercent of [5, 10]) {
+      const print = PrintSettings.parse({ layerMm: 0.3, firstLayerMm: 0.3, infillPercent, overhangLimitDeg: 65 });
+      const lines = layOutLayers(shell, print, QUIET_WORK);
+      const hours = printTime(lines, ordinaryMachine([400, 400, 450]), print, QUIET_WORK).printS / 3600;
+      expect(hours).toBeGreaterThan(20);
+      expect(hours).toBeLessThan(110);
+      const { filamentG } = printMaterial(lines, print, PLA);
+      // a 3 mm wall is nearly solid: 702 cm3 x 1.24 g/cm3 at most
+      expect(filamentG).toBeLessThan(702 * 1.24);
+      expect(filamentG).toBeGreaterThan(0.75 * 702 * 1.24);
+    }
+  });
+});
+
+function standing(file: string): Mesh {
+  if (!there) return meshOf(new Float64Array(0), new Uint32Array(0));
+  const read = readStl(new Uint8Array(readFileSync(`${FOLDER}/${file}`)));
   if (!read.ok) throw new Error(read.why);
   const { mesh } = weldSoup(read.value.corners);
   const low = bounds(mesh).minMm;

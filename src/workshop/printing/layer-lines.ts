@@ -137,6 +137,7 @@ export function columnsByLayer(columns: SupportColumns, bottomMm: Float64Array):
   const volume = new Float64Array(Math.max(0, num));
   if (num <= 0) return volume;
   const step = new Float64Array(num + 1);
+  const begin = new Int32Array(num + 1);
   const first = bottomMm[1]!;
   const stepMm = num > 1 ? bottomMm[2]! - first : first;
   const layerAt = (z: number): number => (z < first ? 0 : Math.min(num, 1 + Math.floor((z - first) / stepMm)));
@@ -149,13 +150,18 @@ export function columnsByLayer(columns: SupportColumns, bottomMm: Float64Array):
     const high = Math.min(num - 1, layerAt(to));
     step[low]! += area;
     step[high + 1]! -= area;
+    begin[low]!++;
+    begin[high + 1]!--;
     volume[low]! -= area * (from - bottomMm[low]!);
     volume[high]! -= area * (bottomMm[high + 1]! - to);
   }
   let held = 0;
+  let numHeld = 0;
   for (let k = 0; k < num; k++) {
     held += step[k]!;
-    volume[k] = Math.max(0, volume[k]! + held * (bottomMm[k + 1]! - bottomMm[k]!));
+    numHeld += begin[k]!;
+    // what sums and differences leave over is no support: the head would travel to it
+    volume[k] = numHeld === 0 ? 0 : Math.max(0, volume[k]! + held * (bottomMm[k + 1]! - bottomMm[k]!));
   }
   return volume;
 }
