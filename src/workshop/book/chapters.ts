@@ -58,7 +58,7 @@ export const CHAPTERS = {
   printing: defineChapter({
     name: 'printing',
     needs: ['joints'],
-    revision: 9,
+    revision: 10,
     settingsOf: ({ print, machines, material }) => ({
       print,
       machines: machines.map(printingMachine),
