@@ -181,6 +181,19 @@ export const CODES = {
   TALL_SLENDER: finding('caution', 'A print is more than four times as tall as its smaller side is wide.'),
   FOOT_SMALL: finding('caution', 'A print, with its support, stands on less than 1 cm2 of the bed.'),
   LAYER_ODD: finding('caution', 'The layer height is less than 25 or more than 75 percent of the nozzle.'),
+  // beds
+  BEDS_NO_HANDS: refusal(
+    'A changeover takes longer than anybody is awake in a day, so no bed after the first could be started.',
+    'Widen the waking hours or shorten the changeover.',
+  ),
+  BED_LONG: finding(
+    'caution',
+    'Several pieces print together for more than 40 hours: a failure late costs all of them.',
+  ),
+  SPOOL_ENDS_ASLEEP: finding(
+    'caution',
+    'The filament of a machine runs out in the middle of a print while nobody is awake.',
+  ),
   // assembly
   ASSEMBLY_BLOCKED: finding(
     'fault',

@@ -2,16 +2,14 @@
 import {
   bestLength,
   bestPrints,
-  type FailureRate,
   failingShare,
+  failureRate,
   hoursInPrints,
   hoursToSuccess,
 } from '../process/failure-risk.ts';
 import type { PrintSettings } from '../process/print-settings.ts';
 import type { Print, PrintingRecord, PrintRisk } from '../process/printing-record.ts';
 
-/** Until a first layer has failed: heating, levelling, that layer, and seeing it. Common practice, no source. */
-const FIRST_LAYER_H = 0.25;
 /** Hands between two prints of a machine: taking off, cleaning the bed, starting. Common practice, no source. */
 const HANDS_A_PRINT_H = 0.25;
 
@@ -21,7 +19,7 @@ export function printRisk(
   unsteady: number,
   print: PrintSettings,
 ): PrintRisk {
-  const rate = rateOf(print, unsteady);
+  const rate = failureRate(print, unsteady);
   const hours = printS / 3600;
   const expectedH = hoursToSuccess(hours, rate);
   return {
@@ -38,7 +36,7 @@ export function otherDivisions(
 ): Pick<PrintingRecord, 'divisions' | 'bestLengthS'> {
   const startH = prints.reduce((sum, { seconds }) => sum + seconds.startUp, 0) / prints.length / 3600;
   const workH = prints.reduce((sum, { printS, seconds }) => sum + printS - seconds.startUp, 0) / 3600;
-  const [overheadH, rate] = [startH + HANDS_A_PRINT_H, rateOf(print, 0)];
+  const [overheadH, rate] = [startH + HANDS_A_PRINT_H, failureRate(print, 0)];
   const own = prints.length;
   const numbers = new Set([own - 1, own, own + 1, bestPrints(workH, overheadH, rate)].filter((number) => number > 0));
   return {
@@ -46,13 +44,5 @@ export function otherDivisions(
       .sort((one, other) => one - other)
       .map((number) => ({ prints: number, expectedS: 3600 * hoursInPrints(workH, number, overheadH, rate) })),
     bestLengthS: 3600 * bestLength(overheadH, rate.hoursAFailure),
-  };
-}
-
-function rateOf({ hoursAFailure, firstLayerFailPercent }: PrintSettings, unsteady: number): FailureRate {
-  return {
-    hoursAFailure: hoursAFailure / (1 + unsteady),
-    firstLayerShare: firstLayerFailPercent / 100,
-    firstLayerH: FIRST_LAYER_H,
   };
 }

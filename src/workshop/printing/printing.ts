@@ -85,6 +85,7 @@ function printOf(piece: Piece, { chosen, toModel }: LaidPiece, print: PrintSetti
     filamentM: material.filamentM,
     secondsByHeight: time.secondsByHeight,
     risk: printRisk({ printS: time.printS, ...material }, chosen.unsteady, print),
+    unsteady: chosen.unsteady,
     on: chosen.on,
   };
 }

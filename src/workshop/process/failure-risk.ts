@@ -14,6 +14,21 @@ export interface FailureRate {
   readonly firstLayerH: number;
 }
 
+/** Until a first layer has failed: heating, levelling, that layer, and seeing it. Common practice, no source. */
+const FIRST_LAYER_H = 0.25;
+
+/** `unsteady`: how much likelier than a squat print one fails, as a share more. */
+export function failureRate(
+  { hoursAFailure, firstLayerFailPercent }: { readonly hoursAFailure: number; readonly firstLayerFailPercent: number },
+  unsteady: number,
+): FailureRate {
+  return {
+    hoursAFailure: hoursAFailure / (1 + unsteady),
+    firstLayerShare: firstLayerFailPercent / 100,
+    firstLayerH: FIRST_LAYER_H,
+  };
+}
+
 /** Prints of more than so many times the hours between failures never come out: what they take is told as if they were that long. */
 const MOST_TIMES = 50;
 

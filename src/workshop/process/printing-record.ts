@@ -41,6 +41,8 @@ export interface Print {
   /** Seconds of each twentieth of the height, bottom first, for the strip in the book. */
   readonly secondsByHeight: readonly number[];
   readonly risk: PrintRisk;
+  /** How much likelier than a squat print it fails, as a share more: 0 to 1. */
+  readonly unsteady: number;
   /** Its own machine first, then every other that takes it lying so. */
   readonly on: readonly MachinePrint[];
 }
