@@ -74,6 +74,7 @@ export function mendedHelm(meshes: MeshStore, scale = WORN_SCALE): MendedHelm {
     pieces: { state: 'waiting', fingerprint: 'p', on: 'wearer' },
     joints: { state: 'waiting', fingerprint: 'j', on: 'pieces' },
     printing: { state: 'waiting', fingerprint: 'r', on: 'pieces' },
+    beds: { state: 'waiting', fingerprint: 'b', on: 'printing' },
     assembly: { state: 'waiting', fingerprint: 'a', on: 'pieces' },
   };
   return { results, asRead, steps };

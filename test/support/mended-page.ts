@@ -55,6 +55,7 @@ export function refusedPage(): GivenPage {
     pieces: { state: 'waiting', fingerprint: 'p', on: 'model' },
     joints: { state: 'waiting', fingerprint: 'j', on: 'model' },
     printing: { state: 'waiting', fingerprint: 'r', on: 'model' },
+    beds: { state: 'waiting', fingerprint: 'b', on: 'model' },
     assembly: { state: 'waiting', fingerprint: 'a', on: 'model' },
   };
   const openings = choice(build, 'model.mend.openings', {

@@ -11,6 +11,7 @@ const LABELS: Readonly<Record<string, string>> = {
   pieces: 'Pieces',
   joints: 'Joints',
   printing: 'Printing',
+  beds: 'Beds',
   assembly: 'Assembly',
   book: 'Book',
 };

@@ -39,7 +39,7 @@ function spanWords(span: Span): string {
   return span.s === 'quantity' ? '#' : `<${span.path}>`;
 }
 
-/** Of a single piece as it lies, from above or from below. */
+/** Of a single piece as it lies, from above or from below, or of a single bed. */
 export function isPieceDrawing(block: Block): boolean {
-  return block.b === 'drawing' && /^(piece|scars)-/.test(block.name);
+  return block.b === 'drawing' && /^(piece-|scars-|bed-\d)/.test(block.name);
 }

@@ -167,8 +167,8 @@ function belongTogether(first: Block, next: Block): boolean {
 }
 
 /** What stands on the plate as well is left out beside it; pieces, sections and divisions are not. */
-function lookOf(block: DrawingBlock): 'piece' | 'section' | 'division' | 'whole' {
-  if (isPieceDrawing(block)) return 'piece';
+function lookOf(block: DrawingBlock): 'piece' | 'bed' | 'section' | 'division' | 'whole' {
+  if (isPieceDrawing(block)) return block.name.startsWith('bed-') ? 'bed' : 'piece';
   if (block.name.startsWith('division-')) return 'division';
-  return block.name.startsWith('joint-') ? 'section' : 'whole';
+  return block.name.startsWith('joint-') || block.name === 'bed-hours' ? 'section' : 'whole';
 }

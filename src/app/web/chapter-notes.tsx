@@ -53,7 +53,9 @@ export const OFFER_CHAPTER: ChapterName = 'printing';
 
 /** A machine may have another bed: the pieces follow as well. A material only weighs differently. */
 function followsOffer({ path }: Offer): readonly ChapterName[] {
-  return path.startsWith('machines') ? ['wearer', 'pieces', 'joints', 'printing', 'assembly'] : ['printing'];
+  return path.startsWith('machines')
+    ? ['wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly']
+    : ['printing', 'beds'];
 }
 
 function endless(words: string): string {

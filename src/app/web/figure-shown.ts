@@ -18,7 +18,8 @@ export function arrangementOf(chapter: string, { parts, asRead }: FigureData): A
   if (asRead !== null && (chapter === 'as-read' || parts.length === 0)) return 'as-read';
   if (parts.length === 1) return 'together';
   if (chapter === 'model' || chapter === 'wearer') return 'together';
-  if (chapter === 'printing') return parts.every((part) => part.toLaid !== null) ? 'laid' : 'apart';
+  if (chapter === 'printing' || chapter === 'beds')
+    return parts.every((part) => part.toLaid !== null) ? 'laid' : 'apart';
   if (chapter === 'joints' || chapter === 'assembly')
     return parts.every(({ joined }) => joined !== null) ? 'by-joins' : 'apart';
   return 'apart';

@@ -9,7 +9,7 @@ export function plateCaption(shows: string, data: FigureData): string {
   if (parts.length === 1)
     return `The shell, levelled${showsScars(shows, data) ? '; hatched red where support holds it' : ''}.`;
   if (shows === 'model' || shows === 'wearer') return 'The shell whole; seams in red.';
-  if (shows === 'printing')
+  if (shows === 'printing' || shows === 'beds')
     return `Every piece as it lies on its machine; the grey hatching runs with the layers${showsScars(shows, data) ? ', the red one stands where support holds it: turn it over to see' : ''}.`;
   if (arrangementOf(shows, data) === 'by-joins')
     return 'The pieces apart along the ways by which they are joined; each says in which join it moves.';

@@ -21,6 +21,7 @@ const TITLES: Readonly<Record<ChapterName, string>> = {
   pieces: 'Pieces',
   joints: 'Joints',
   printing: 'Printing',
+  beds: 'Beds',
   assembly: 'Assembly',
 };
 

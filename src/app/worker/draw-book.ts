@@ -17,6 +17,7 @@ import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
 import type { Join } from '../../workshop/process/joints-record.ts';
 import type { PiecesRecord, Seam } from '../../workshop/process/pieces-record.ts';
 import { STROKES } from './book-strokes.ts';
+import { drawBeds } from './draw-beds.ts';
 import { drawDivision } from './draw-division.ts';
 import { drawJoint } from './draw-joint.ts';
 import { farPoints, joinedWays } from './joined-ways.ts';
@@ -40,10 +41,10 @@ export interface DrawOptions {
 
 /** 'thumb' (small, for the shelf), 'whole', 'as-read' where something was mended, 'apart', 'joined' (apart along the joins), and 'division-NAME' for every division
  *  proposed, 'joint-SEAM' for every seam that has
- *  keys, 'piece-ID' for every print, and 'scars-ID' for every print that needs support; whatever is not known yet is left out. */
+ *  keys, 'piece-ID' for every print, and 'scars-ID' for every print that needs support, 'bed-N' for every way beds are laid, 'bed-hours'; whatever is not known yet is left out. */
 export function drawBook(results: BookResults, work: ChapterWork, options: Partial<DrawOptions> = {}): Drawings {
   const { source = null, kept = NOTHING_KEPT } = options;
-  const { model, wearer, pieces, joints, printing } = results;
+  const { model, wearer, pieces, joints, printing, beds } = results;
   const drawings: Record<string, string> = {};
   const draw = (name: string, depends: readonly unknown[], make: () => string): void => {
     drawings[name] = kept(sha256OfText(`drawing 15 ${canonicalJson([name.split('-')[0], ...depends])}`), make);
@@ -126,6 +127,8 @@ export function drawBook(results: BookResults, work: ChapterWork, options: Parti
       return drawnLaid({ id: piece.id, mesh, hatched }, title, part, FROM_BELOW);
     });
   }
+  if (beds.state !== 'computed') return drawings;
+  for (const [name, make] of drawBeds(beds.record)) draw(name, [name, beds.fingerprint], make);
   return drawings;
 }
 

@@ -158,8 +158,16 @@ export type Block =
       readonly rows: readonly { readonly label: string; readonly seconds: readonly number[] }[];
     };
 
-export type ChapterName = 'model' | 'wearer' | 'pieces' | 'joints' | 'printing' | 'assembly';
-export const CHAPTER_NAMES: readonly ChapterName[] = ['model', 'wearer', 'pieces', 'joints', 'printing', 'assembly'];
+export type ChapterName = 'model' | 'wearer' | 'pieces' | 'joints' | 'printing' | 'beds' | 'assembly';
+export const CHAPTER_NAMES: readonly ChapterName[] = [
+  'model',
+  'wearer',
+  'pieces',
+  'joints',
+  'printing',
+  'beds',
+  'assembly',
+];
 
 /** A question that the program answered by a guess, or could not answer. */
 export interface Decision {

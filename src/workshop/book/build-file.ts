@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { done, type Outcome, refuse } from '../../base/findings.ts';
 import { AssemblySettings } from '../assembly/assembly.ts';
+import { BedsChoices } from '../beds/beds.ts';
 import { ordinaryMachine } from '../facts/machines.ts';
 import { PLA } from '../facts/materials.ts';
 import { ModelLevel, ModelMend } from '../model/model-settings.ts';
@@ -34,6 +35,7 @@ export const Build = z.strictObject({
   machines: z.array(Machine).min(1).max(12).describe('Frozen copies of the machines that may print this build'),
   material: Material,
   print: PrintSettings,
+  beds: BedsChoices.default(BedsChoices.parse({})),
   assembly: AssemblySettings.default(AssemblySettings.parse({})),
 });
 export type Build = z.infer<typeof Build>;
@@ -51,6 +53,7 @@ export function newBuild(model: { name: string; file: string; sha256: string }):
     machines: [ordinaryMachine([220, 220, 250])],
     material: PLA,
     print: PrintSettings.parse({}),
+    beds: BedsChoices.parse({}),
     assembly: AssemblySettings.parse({}),
   };
 }

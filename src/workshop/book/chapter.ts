@@ -1,6 +1,7 @@
 // A chapter as the graph sees it: a pure function with declared needs.
 import type { Outcome } from '../../base/findings.ts';
 import type { AssemblyRecord } from '../process/assembly-record.ts';
+import type { BedsRecord } from '../process/beds-record.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
 import type { JointsRecord } from '../process/joints-record.ts';
 import type { ModelRecord } from '../process/model-record.ts';
@@ -16,6 +17,7 @@ export interface Records {
   readonly pieces: PiecesRecord;
   readonly joints: JointsRecord;
   readonly printing: PrintingRecord;
+  readonly beds: BedsRecord;
   readonly assembly: AssemblyRecord;
 }
 

@@ -1,5 +1,6 @@
 // The chapters of today and what each reads of the build file.
 import { computeAssembly } from '../assembly/assembly.ts';
+import { computeBeds } from '../beds/beds.ts';
 import { computeModel } from '../model/model.ts';
 import { computeJoints, computePieces } from '../pieces/pieces.ts';
 import { computePrinting } from '../printing/printing.ts';
@@ -65,6 +66,24 @@ export const CHAPTERS = {
       material: { densityGCm3: material.densityGCm3, filamentMm: material.filamentMm },
     }),
     compute: (inputs, settings, work) => computePrinting(inputs, settings, work),
+  }),
+  beds: defineChapter({
+    name: 'beds',
+    needs: ['joints', 'printing'],
+    revision: 1,
+    settingsOf: ({ beds, print, machines, material, pieces }) => ({
+      ...beds,
+      machines: machines.map(printingMachine),
+      marginMm: pieces.marginMm,
+      packG: material.packG,
+      print: {
+        layerMm: print.layerMm,
+        firstLayerMm: print.firstLayerMm,
+        hoursAFailure: print.hoursAFailure,
+        firstLayerFailPercent: print.firstLayerFailPercent,
+      },
+    }),
+    compute: (inputs, settings, work) => computeBeds(inputs, settings, work),
   }),
   assembly: defineChapter({
     name: 'assembly',

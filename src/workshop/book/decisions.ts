@@ -136,6 +136,9 @@ const REFUSED: Readonly<Record<ChapterName, Readonly<Partial<Record<RefusalCode,
   },
   assembly: {},
   printing: {},
+  beds: {
+    BEDS_NO_HANDS: () => ({ asks: 'When is somebody awake to change beds?', path: 'beds.wakingToH' }),
+  },
 };
 
 const USUAL_MARGIN_MM = 5;

@@ -6,6 +6,7 @@ import { type Build, buildJsonSchema } from './build-file.ts';
 interface Schema {
   readonly properties?: Readonly<Record<string, Schema>>;
   readonly items?: Schema;
+  readonly additionalProperties?: Schema | false;
   readonly prefixItems?: readonly Schema[];
   readonly anyOf?: readonly Schema[];
   readonly oneOf?: readonly Schema[];
@@ -69,17 +70,23 @@ export function choice(
 export function followsOf(path: string): readonly ChapterName[] {
   // What the maker calls a seam or an area is told, not computed with.
   if (/^pieces\.asked\.\w+\.\d+\.name$/.test(path)) return [];
-  if (path.startsWith('model.')) return ['model', 'wearer', 'pieces', 'joints', 'printing', 'assembly'];
-  if (path.startsWith('wearer.')) return ['wearer', 'pieces', 'joints', 'printing', 'assembly'];
+  if (path.startsWith('model.')) return ['model', 'wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly'];
+  if (path.startsWith('wearer.')) return ['wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly'];
   // The narrowest nozzle decides which walls are thin.
-  if (/^machines(\.\d+(\.nozzleMm)?)?$/.test(path)) return ['wearer', 'pieces', 'joints', 'printing', 'assembly'];
+  if (/^machines(\.\d+(\.nozzleMm)?)?$/.test(path))
+    return ['wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly'];
   if (path.startsWith('pieces.') || /^machines\.\d+\.(bedMm|id)/.test(path))
-    return ['pieces', 'joints', 'printing', 'assembly'];
-  if (path.startsWith('joints.') || /^machines\.\d+\.clearanceMm/.test(path)) return ['joints', 'printing', 'assembly'];
-  if (path === 'name' || /^(machines\.\d+\.(name|powerW|price|loaded|revision)|material\.(name|pack))/.test(path))
+    return ['pieces', 'joints', 'printing', 'beds', 'assembly'];
+  if (path.startsWith('joints.') || /^machines\.\d+\.clearanceMm/.test(path))
+    return ['joints', 'printing', 'beds', 'assembly'];
+  if (
+    path === 'name' ||
+    /^(machines\.\d+\.(name|powerW|price|loaded|revision)|material\.(name|packPrice|revision))/.test(path)
+  )
     return [];
   if (path.startsWith('assembly.')) return ['assembly'];
-  return ['printing'];
+  if (path.startsWith('beds.') || path === 'material.packG') return ['beds'];
+  return ['printing', 'beds'];
 }
 
 export function valueAt(build: unknown, path: string): unknown {
@@ -109,6 +116,9 @@ function branches(each: Schema): readonly Schema[] {
 
 function below(each: Schema, key: string): readonly Schema[] {
   const next =
-    each.properties?.[key] ?? each.prefixItems?.[Number(key)] ?? (/^\d+$/.test(key) ? each.items : undefined);
+    each.properties?.[key] ??
+    each.prefixItems?.[Number(key)] ??
+    (/^\d+$/.test(key) ? each.items : undefined) ??
+    (each.additionalProperties || undefined);
   return next === undefined ? [] : [next];
 }

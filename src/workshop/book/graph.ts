@@ -45,9 +45,10 @@ export interface BookOutside {
 const SHARE: Readonly<Record<ChapterName, number>> = {
   model: 0.25,
   wearer: 0.05,
-  pieces: 0.45,
+  pieces: 0.43,
   joints: 0.1,
   printing: 0.12,
+  beds: 0.02,
   assembly: 0.03,
 };
 

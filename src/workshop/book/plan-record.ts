@@ -10,6 +10,7 @@ import { CHAPTER_NAMES } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import type { BookResults } from './graph.ts';
 import { joinedOrder } from './joined-order.ts';
+import { PlannedBeds, plannedBeds } from './planned-beds.ts';
 
 const Vec3 = z.tuple([z.number(), z.number(), z.number()]);
 const Transform12 = z.array(z.number()).length(12);
@@ -141,6 +142,7 @@ export const Plan = z.strictObject({
     })
     .nullable()
     .describe('All loose splices as one print; null where no seam has any'),
+  beds: PlannedBeds.nullable().describe('Which prints share a bed, and when; null where no plan was possible'),
   division: z.enum(['fewest', 'hidden', 'quickest']).nullable().describe('Which of the proposals this is'),
   proposals: z
     .array(
@@ -281,6 +283,7 @@ export function planOf(
       seams: [...seams],
     })),
     splices: splicesOf(printing.record),
+    beds: results.beds.state === 'computed' ? plannedBeds(results.beds.record) : null,
     division: pieces.record.proposal,
     proposals: pieces.record.proposals.map(({ seams: _seams, ...proposal }) => proposal),
     totals: {

@@ -12,6 +12,7 @@ import type { BookResults, ChapterResult } from './graph.ts';
 import { countWord, quantity, say, term } from './spans.ts';
 import type { SeamsWorn } from './write-asked-joints.ts';
 import { writeAssembly } from './write-assembly.ts';
+import { writeBeds } from './write-beds.ts';
 import { writeJoints } from './write-joints.ts';
 import { writeModel, writeRefusedModel } from './write-model.ts';
 import { writePieces } from './write-pieces.ts';
@@ -75,6 +76,8 @@ function blocksOf(name: ChapterName, build: Build, results: Partial<BookResults>
       return writeJoints(build, recordOf(results.joints), seamsWorn(pieces, recordOf(results.wearer)));
     case 'printing':
       return writePrinting(build, pieces, recordOf(results.printing));
+    case 'beds':
+      return writeBeds(build, recordOf(results.beds));
     case 'assembly':
       return writeAssembly(build, pieces, recordOf(results.assembly));
   }
@@ -95,6 +98,7 @@ function cautionsOf(name: ChapterName, build: Build, results: Partial<BookResult
     case 'model':
     case 'pieces':
     case 'joints':
+    case 'beds':
       return [];
   }
 }
@@ -105,6 +109,7 @@ const TITLES: Readonly<Record<ChapterName, readonly [string, string]>> = {
   pieces: ['Pieces', 'Where are the seams, and does every piece fit its machine?'],
   joints: ['Joints', 'How does each piece find its place, and how true does it sit?'],
   assembly: ['Assembly', 'In which order, with how much glue, held how?'],
+  beds: ['Beds', 'Which pieces lie together, on which machine, and when is all printed?'],
   printing: ['Printing', 'How does each piece lie, how long does it take, how much material?'],
 };
 

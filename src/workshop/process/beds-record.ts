@@ -52,6 +52,13 @@ export interface BedsRecord {
   readonly kind: 'beds';
   readonly version: 1;
   readonly copies: number;
+  /** Every machine of the build, in its order. */
+  readonly machines: readonly { readonly id: string; readonly widthMm: number; readonly depthMm: number }[];
+  readonly marginMm: number;
+  readonly gapMm: number;
+  readonly wakingFromH: number;
+  /** Not later than `wakingFromH`: of the next day. */
+  readonly wakingToH: number;
   /** In the order of their starts. */
   readonly loads: readonly BedLoad[];
   readonly outlines: readonly PieceOutline[];

@@ -93,9 +93,9 @@ describe('builds over HTTP', () => {
     byHand.engine.finish();
     await new Promise((resolve) => setTimeout(resolve, 20));
     const changed = await ask(byHand.origin, `PATCH /api/builds/${id}`, { path: 'print.layerMm', value: 0.1 });
-    expect(changed.body).toMatchObject({ stale: ['printing'], computing: { chapter: 'reading' } });
+    expect(changed.body).toMatchObject({ stale: ['printing', 'beds'], computing: { chapter: 'reading' } });
     const stopped = await ask(byHand.origin, `POST /api/builds/${id}/cancel`);
-    expect(stopped.body).toMatchObject({ stale: ['printing'], computing: null });
+    expect(stopped.body).toMatchObject({ stale: ['printing', 'beds'], computing: null });
     expect((await ask(byHand.origin, 'GET /api/builds')).body).toMatchObject([{ state: 'not computed' }]);
     const again = await ask(byHand.origin, `POST /api/builds/${id}/compute`);
     expect(again.body).toMatchObject({ computing: { chapter: 'reading' } });

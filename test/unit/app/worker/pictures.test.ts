@@ -26,6 +26,7 @@ const refused: BookResults = {
   pieces: { state: 'waiting', fingerprint: 'p', on: 'model' },
   joints: { state: 'waiting', fingerprint: 'j', on: 'model' },
   printing: { state: 'waiting', fingerprint: 'r', on: 'model' },
+  beds: { state: 'waiting', fingerprint: 'b', on: 'model' },
   assembly: { state: 'waiting', fingerprint: 'a', on: 'model' },
 };
 const source = meshes.put(asRead);

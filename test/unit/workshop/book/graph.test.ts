@@ -43,22 +43,24 @@ describe('the chapter graph', () => {
   });
 
   const cases: readonly (readonly [string, (build: Build) => Build, readonly ChapterName[]])[] = [
-    ['the layer height', (b) => ({ ...b, print: { ...b.print, layerMm: 0.28 } }), ['printing']],
-    ['a speed', (b) => ({ ...b, machines: [{ ...b.machines[0]!, wallSpeedMmS: 90 }] }), ['printing']],
+    ['the layer height', (b) => ({ ...b, print: { ...b.print, layerMm: 0.28 } }), ['printing', 'beds']],
+    ['a speed', (b) => ({ ...b, machines: [{ ...b.machines[0]!, wallSpeedMmS: 90 }] }), ['printing', 'beds']],
+    ['the waking hours', (b) => ({ ...b, beds: { ...b.beds, wakingToH: 23 } }), ['beds']],
+    ['the pack', (b) => ({ ...b, material: { ...b.material, packG: 750 } }), ['beds']],
     [
       'the margin',
       (b) => ({ ...b, pieces: { ...b.pieces, marginMm: 8 } }),
-      ['pieces', 'joints', 'printing', 'assembly'],
+      ['pieces', 'joints', 'printing', 'beds', 'assembly'],
     ],
     [
       'the size',
       (b) => ({ ...b, wearer: { ...b.wearer, size: { by: 'scale', scale: 0.95 } } }),
-      ['wearer', 'pieces', 'joints', 'printing', 'assembly'],
+      ['wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly'],
     ],
     [
       'the turn',
       (b) => ({ ...b, model: { ...b.model, level: { turnDeg: [2, 0, 0] } } }),
-      ['model', 'wearer', 'pieces', 'joints', 'printing', 'assembly'],
+      ['model', 'wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly'],
     ],
     ['the title', (b) => ({ ...b, name: 'Another title' }), []],
   ];
@@ -85,7 +87,7 @@ describe('the chapter graph', () => {
         if (++ticks === 4) throw new Cancelled();
       }),
     ).toThrow(Cancelled);
-    expect(run(changed).begun).toEqual(['pieces', 'joints', 'printing', 'assembly']);
+    expect(run(changed).begun).toEqual(['pieces', 'joints', 'printing', 'beds', 'assembly']);
   });
 
   it('a refused chapter lets the others wait and says why', () => {
