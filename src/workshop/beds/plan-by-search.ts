@@ -11,8 +11,9 @@ import {
   type PlanProblem,
 } from './plan-problem.ts';
 
-/** Changes that are tried. */
-const TRIES = 30_000;
+/** Changes that are tried, for each thing and at most. */
+const TRIES_A_THING = 1000;
+const MOST_TRIES = 40_000;
 /** From time to time a change for the worse is taken, this much of the end at first, falling to nothing: simulated annealing. */
 const FIRST_SHARE = 0.02;
 
@@ -24,13 +25,15 @@ export function planBySearch(problem: PlanProblem, work: Work = QUIET_WORK): Pla
   const random = randomStream(work.seed);
   let now = planOf(longestFirst(problem, known), problem);
   let best = now;
-  for (let tries = 0; tries < TRIES; tries++) {
-    if ((tries & 255) === 0) work.tick(tries / TRIES, 'planning the beds');
+  const things = problem.counts.reduce((sum, count) => sum + count, 0);
+  const most = Math.min(MOST_TRIES, TRIES_A_THING * things);
+  for (let tries = 0; tries < most; tries++) {
+    if ((tries & 255) === 0) work.tick(tries / most, 'planning the beds');
     const loads = changed(now.loads, known, random);
     if (loads === null) continue;
     const next = planOf(loads, problem);
     const worse = scoreOf(next, problem) - scoreOf(now, problem);
-    const heat = FIRST_SHARE * (1 - tries / TRIES) ** 2 * scoreOf(best, problem);
+    const heat = FIRST_SHARE * (1 - tries / most) ** 2 * scoreOf(best, problem);
     if (worse > 0 && random() >= Math.exp(-worse / Math.max(1e-9, heat))) continue;
     now = next;
     if (comparePlans(now, best, problem.aim) < 0) best = now;
