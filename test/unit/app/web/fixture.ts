@@ -344,6 +344,16 @@ export const FIXTURE_BOOK: BookText = {
       ],
     },
     {
+      name: 'beds',
+      title: 'Beds',
+      asks: 'Which pieces lie together, on which machine, and when is all printed?',
+      state: 'computed',
+      fingerprint: 'ccbbaa9988',
+      decisions: [],
+      blocks: [say('All is printed by ', term('day 3, 14:05'), '.')],
+      margin: [],
+    },
+    {
       name: 'assembly',
       title: 'Assembly',
       asks: 'In which order, with how much glue, held how?',

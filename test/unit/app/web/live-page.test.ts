@@ -25,13 +25,14 @@ describe('the contents', () => {
       'computed: computed',
       'computed: computed',
       'computed: computed',
+      'computed: computed',
     ]);
     expect(contentsOf(state, null)[0]?.href).toBe('#model/model.unit');
     expect(decisionsOf(state)).toHaveLength(2);
   });
 
   it('ask nothing that a change may have answered', () => {
-    const again = { ...state, stale: ['model', 'wearer', 'pieces', 'joints', 'printing', 'assembly'] };
+    const again = { ...state, stale: ['model', 'wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly'] };
     expect(says(again, { chapter: 'wearer', fraction: 0.414, doing: 'sizing' })).toEqual([
       'waiting: done',
       'computing: computing, 41% of all',
@@ -39,9 +40,10 @@ describe('the contents', () => {
       'waiting: waiting',
       'waiting: waiting',
       'waiting: waiting',
+      'waiting: waiting',
     ]);
     expect(decisionsOf(again)).toEqual([]);
-    expect(Object.keys(standingsOf(again, null))).toHaveLength(6);
+    expect(Object.keys(standingsOf(again, null))).toHaveLength(7);
   });
 
   it('set back what is old, not what has never been computed', () => {
