@@ -8,7 +8,8 @@ import { layOutLayers } from '../../src/workshop/printing/layer-lines.ts';
 import { printTime } from '../../src/workshop/printing/print-time.ts';
 import type { Machine } from '../../src/workshop/process/machine.ts';
 import { PrintSettings } from '../../src/workshop/process/print-settings.ts';
-import { type HiddenLaw, type Prism, prismMesh, simulatePrint } from '../support/print-simulator.ts';
+import type { HiddenLaw } from '../support/move-clock.ts';
+import { type Prism, prismMesh, simulatePrint } from '../support/print-simulator.ts';
 
 const ordinary = ordinaryMachine([300, 300, 300]);
 const quick: Machine = {
