@@ -181,6 +181,8 @@ export const CODES = {
   TALL_SLENDER: finding('caution', 'A print is more than four times as tall as its smaller side is wide.'),
   FOOT_SMALL: finding('caution', 'A print, with its support, stands on less than 1 cm2 of the bed.'),
   LAYER_ODD: finding('caution', 'The layer height is less than 25 or more than 75 percent of the nozzle.'),
+  MEASURED_ODD: finding('caution', 'A measured print is far off from what the other prints of its machine say.'),
+  MEASURED_CONTRADICT: finding('caution', 'The measured prints of a machine contradict each other.'),
   // beds
   BEDS_NO_HANDS: refusal(
     'A changeover takes longer than anybody is awake in a day, so no bed after the first could be started.',

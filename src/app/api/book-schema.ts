@@ -96,6 +96,25 @@ export const SpanSchema: z.ZodType<Span> = z
       such: z.string(),
       follows,
     }),
+    z.strictObject({
+      s: z.literal('measured'),
+      path,
+      label: z.string(),
+      prints: z
+        .array(
+          z.strictObject({
+            label: z.string(),
+            path,
+            entry: z.string().describe('JSON of the entry of the list at the path, but for what was measured'),
+            estimatedS: z.number(),
+            estimatedG: z.number(),
+          }),
+        )
+        .readonly(),
+      tookS: z.tuple([z.number(), z.number()]).readonly(),
+      weighedG: z.tuple([z.number(), z.number()]).readonly(),
+      follows,
+    }),
     z.strictObject({ s: z.literal('name'), path, label: z.string(), value: z.string(), follows }),
     z.strictObject({
       s: z.literal('plane'),

@@ -94,6 +94,7 @@ function spanWords(span: Span): string {
       return span.value;
     case 'deed':
     case 'places':
+    case 'measured':
       return '';
     case 'entry':
       return span.options.find(({ entry }) => entry === span.value)?.label ?? '';

@@ -6,6 +6,7 @@ import { LiveDeed, LiveEntry, LiveName, LivePlaces, PlainEntry } from './asked-f
 import { ChoiceField } from './choice-field.tsx';
 import { followsWords } from './control-note.tsx';
 import { showQuantity, showSetting } from './format.ts';
+import { LiveMeasured } from './measured-fields.tsx';
 import { NumberField } from './number-field.tsx';
 import { LivePlane, PlainPlane } from './plane-field.tsx';
 import { LivePoints, PlainPoints } from './points-field.tsx';
@@ -77,6 +78,8 @@ function SpanView({ span, place, bare }: { span: Span; place: SpanPlace; bare: b
       return editing === null ? <PlainEntry span={span} /> : <LiveEntry span={span} editing={editing} />;
     case 'places':
       return editing === null || picking === null ? null : <LivePlaces span={span} editing={editing} />;
+    case 'measured':
+      return editing === null ? null : <LiveMeasured span={span} editing={editing} />;
     case 'name':
       if (editing === null) return <span className="term">{span.value}</span>;
       return <LiveName span={span} editing={editing} />;

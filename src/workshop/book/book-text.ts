@@ -91,6 +91,18 @@ export type Span =
       readonly such: string;
       readonly follows: readonly string[];
     }
+  /** A print of the book that the maker has printed: which, what it took and what it weighed. Reads as nothing where nothing can be changed. */
+  | {
+      readonly s: 'measured';
+      /** The lists that it adds to are those of the prints; this is the first of them. */
+      readonly path: string;
+      readonly label: string;
+      readonly prints: readonly MeasurablePrint[];
+      /** Least and most that are taken. */
+      readonly tookS: readonly [number, number];
+      readonly weighedG: readonly [number, number];
+      readonly follows: readonly string[];
+    }
   /** A name that the maker may change in place. */
   | {
       readonly s: 'name';
@@ -116,6 +128,18 @@ export type Span =
       readonly heightMm: number;
       readonly follows: readonly string[];
     };
+
+/** A print that may be noted as measured. */
+export interface MeasurablePrint {
+  readonly label: string;
+  /** The list of measured prints of its machine, in the build file. */
+  readonly path: string;
+  /** JSON of the entry, but for what was measured. */
+  readonly entry: string;
+  /** By the machine's figures alone. */
+  readonly estimatedS: number;
+  readonly estimatedG: number;
+}
 
 /** heavy to fine: a seam in the open; crease: in a crease; unseen: hardly looked at. */
 export type LinePen = 'heavy' | 'middle' | 'fine' | 'crease' | 'unseen';

@@ -5,7 +5,7 @@ import { computeModel } from '../model/model.ts';
 import { computeJoints, computePieces } from '../pieces/pieces.ts';
 import { computePrinting } from '../printing/printing.ts';
 import type { AskedOfSeams } from '../process/asked-seams.ts';
-import { printingMachine } from '../process/machine.ts';
+import { type Machine, printingMachine } from '../process/machine.ts';
 import { computeWearer } from '../wearer/wearer.ts';
 import { defineChapter } from './chapter.ts';
 
@@ -16,6 +16,14 @@ function withoutNames(asked: AskedOfSeams): AskedOfSeams {
     clear: asked.clear.map((area) => ({ ...area, name: '' })),
     seams: asked.seams.map((seam) => ({ ...seam, name: '' })),
   };
+}
+
+/** Grams are learnt from prints in the same material only: another one may be denser than its data sheet says. */
+function weighedIn(machine: Machine, material: string): Machine {
+  const measured = machine.measured.map((print) =>
+    print.material === material ? print : { ...print, weighedG: null },
+  );
+  return { ...machine, measured };
 }
 
 export const CHAPTERS = {
@@ -62,7 +70,7 @@ export const CHAPTERS = {
     revision: 10,
     settingsOf: ({ print, machines, material }) => ({
       print,
-      machines: machines.map(printingMachine),
+      machines: machines.map((machine) => printingMachine(weighedIn(machine, material.id))),
       material: { densityGCm3: material.densityGCm3, filamentMm: material.filamentMm },
     }),
     compute: (inputs, settings, work) => computePrinting(inputs, settings, work),

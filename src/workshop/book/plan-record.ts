@@ -30,6 +30,11 @@ const FindingRecord = z.strictObject({
   unit: z.string(),
 });
 
+const PLUS_MINUS = {
+  plusMinusS: z.number().describe('Nine in ten come out within it'),
+  plusMinusG: z.number().describe('The same for filament and support together'),
+};
+
 export const Plan = z.strictObject({
   kind: z.literal('helmwright-plan'),
   version: z.literal(1),
@@ -61,6 +66,7 @@ export const Plan = z.strictObject({
       printS: z.number(),
       filamentG: z.number(),
       supportG: z.number(),
+      ...PLUS_MINUS,
       risk: z
         .strictObject({ failingShare: z.number(), expectedS: z.number(), lostG: z.number() })
         .describe(
@@ -139,6 +145,7 @@ export const Plan = z.strictObject({
       printS: z.number(),
       filamentG: z.number(),
       supportG: z.number(),
+      ...PLUS_MINUS,
     })
     .nullable()
     .describe('All loose splices as one print; null where no seam has any'),
@@ -158,12 +165,22 @@ export const Plan = z.strictObject({
       }),
     )
     .describe('The divisions found, with rough support and hours; empty where no division was needed'),
+  learnt: z
+    .array(
+      z.strictObject({
+        machine: z.string(),
+        prints: z.int().describe('Measured prints that its hours are learnt from'),
+        weighed: z.int().describe('Of these, in the material of this build, those that its grams are learnt from'),
+      }),
+    )
+    .describe('From how many measured prints hours and grams are corrected, machine by machine'),
   totals: z.strictObject({
     pieces: z.int(),
     volumeMm3: z.number(),
     printS: z.number(),
     filamentG: z.number(),
     supportG: z.number(),
+    ...PLUS_MINUS,
     seamOuterMm: z.number(),
     seamCostMm: z.number(),
   }),
@@ -250,6 +267,8 @@ export function planOf(
         printS: print.printS,
         filamentG: print.filamentG,
         supportG: print.supportG,
+        plusMinusS: print.plusMinusS,
+        plusMinusG: print.plusMinusG,
         risk: { ...print.risk },
       };
     }),
@@ -286,12 +305,15 @@ export function planOf(
     beds: results.beds.state === 'computed' ? plannedBeds(results.beds.record) : null,
     division: pieces.record.proposal,
     proposals: pieces.record.proposals.map(({ seams: _seams, ...proposal }) => proposal),
+    learnt: printing.record.learnt.map(({ machine, prints, weighed }) => ({ machine, prints, weighed })),
     totals: {
       pieces: laid.length,
       volumeMm3: laid.reduce((sum, { piece }) => sum + (about.written.get(piece.id) ?? piece).volumeMm3, 0),
       printS: printing.record.totals.printS,
       filamentG: printing.record.totals.filamentG,
       supportG: printing.record.totals.supportG,
+      plusMinusS: printing.record.totals.plusMinusS,
+      plusMinusG: printing.record.totals.plusMinusG,
       seamOuterMm: pieces.record.seams.reduce((sum, seam) => sum + seam.outerMm, 0),
       seamCostMm: pieces.record.seams.reduce((sum, seam) => sum + seam.costMm, 0),
     },
@@ -302,8 +324,8 @@ export function planOf(
 
 function splicesOf({ splices }: PrintingRecord): Plan['splices'] {
   if (splices === null) return null;
-  const { count, machine, printS, filamentG, supportG } = splices;
-  return { count, bed: machine, printS, filamentG, supportG };
+  const { count, machine, printS, filamentG, supportG, plusMinusS, plusMinusG } = splices;
+  return { count, bed: machine, printS, filamentG, supportG, plusMinusS, plusMinusG };
 }
 
 function fileNameOf(piece: Piece): string {

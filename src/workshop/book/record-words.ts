@@ -30,6 +30,7 @@ const MACHINE_WORDS: Readonly<Record<keyof Machine, Words | null>> = {
   powerW: ['power', 'W'],
   price: ['price', ''],
   loaded: ['material it holds', ''],
+  measured: ['measured prints', ''],
   revision: null,
 };
 

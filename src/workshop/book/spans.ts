@@ -5,6 +5,12 @@ export const text = (words: string): Span => ({ s: 'text', text: words });
 export const term = (words: string): Span => ({ s: 'term', text: words });
 export const quantity = (value: number, unit: Unit, digits = 0): Span => ({ s: 'quantity', value, unit, digits });
 
+/** How far hours may be off, no finer than it is known: to 5 minutes under an hour, to 10 under ten hours, else to whole hours. */
+export function plusMinusHours(seconds: number): Span {
+  const step = seconds < 600 ? 60 : seconds < 3600 ? 300 : seconds < 36_000 ? 600 : 3600;
+  return quantity(Math.max(step, Math.round(seconds / step) * step), 's');
+}
+
 /** A paragraph: strings are plain text. */
 export function say(...parts: readonly (string | Span)[]): Block {
   return { b: 'say', spans: parts.map((part) => (typeof part === 'string' ? text(part) : part)) };

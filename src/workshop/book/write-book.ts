@@ -9,7 +9,7 @@ import { type Block, type BookText, CHAPTER_NAMES, type ChapterName, type Chapte
 import type { Build } from './build-file.ts';
 import { decisionsOf } from './decisions.ts';
 import type { BookResults, ChapterResult } from './graph.ts';
-import { countWord, quantity, say, term } from './spans.ts';
+import { countWord, plusMinusHours, quantity, say, term } from './spans.ts';
 import type { SeamsWorn } from './write-asked-joints.ts';
 import { writeAssembly } from './write-assembly.ts';
 import { writeBeds } from './write-beds.ts';
@@ -136,7 +136,9 @@ function standfirst(build: Build, results: BookResults): readonly Block[] {
       n === 1 ? 'one piece' : `${countWord(n)} pieces`,
       machines === 1 ? ' on one machine, ' : ` on ${countWord(machines)} machines, `,
       quantity(printing.totals.printS, 's'),
-      ' in all, from ',
+      ' in all, give or take ',
+      plusMinusHours(printing.totals.plusMinusS),
+      ', from ',
       quantity(printing.totals.filamentG + printing.totals.supportG, 'g'),
       ` of ${build.material.name}, support included.`,
     ),

@@ -7,7 +7,8 @@ import type { Build } from './build-file.ts';
 import { choice, editable } from './editable.ts';
 import { failingSentence, riskSentences } from './failing-words.ts';
 import { machineWords } from './machine-words.ts';
-import { countWord, quantity, say, term, text } from './spans.ts';
+import { countWord, plusMinusHours, quantity, say, term, text } from './spans.ts';
+import { measuredBlocks } from './write-measured.ts';
 
 export function writePrinting(
   build: Build,
@@ -28,13 +29,17 @@ export function writePrinting(
     say(
       `${prints.length === 1 ? 'The one piece takes' : `Printed one after another, the ${countWord(prints.length)} pieces${splices === null ? '' : ' and the splices'} take`} `,
       quantity(totals.printS, 's'),
-      ' and ',
+      ', give or take ',
+      plusMinusHours(totals.plusMinusS),
+      ', and ',
       quantity(totals.filamentG, 'g'),
       ' of material, with ',
       quantity(totals.supportG, 'g'),
       ' of support to throw away: ',
       quantity(totals.filamentM, 'm', 0),
-      ' of filament. The longest print is ',
+      ' of filament. The grams may be off by ',
+      quantity(totals.plusMinusG, 'g'),
+      ' in all. The longest print is ',
       term(longest.piece),
       ' with ',
       quantity(longest.printS, 's'),
@@ -52,9 +57,7 @@ export function writePrinting(
       { b: 'drawing', name: `piece-${print.piece}`, caption: laidCaption(print) },
       ...(print.supportG > 0 ? [scarsDrawing(print)] : []),
     ]),
-    say(
-      'These times come from speeds, accelerations and corners, not from a measured print; until prints of your own correct them, expect them to be off by a tenth or more.',
-    ),
+    ...measuredBlocks(build, pieces, printing),
   );
   return blocks;
 }
@@ -184,7 +187,7 @@ function printTable(build: Build, pieces: PiecesRecord, printing: PrintingRecord
         [term(print.piece), text(` ${nameOf(print)}`)],
         [text(build.machines.length > 1 ? `${machineOf(print)}, ${LIES[print.lies]}` : LIES[print.lies])],
         print.sizeMm.flatMap((side, index) => [...(index === 0 ? [] : [text(' × ')]), quantity(side, 'mm')]),
-        [quantity(print.printS, 's')],
+        hoursOf(print),
         [quantity(print.filamentG, 'g')],
         [quantity(print.supportG, 'g')],
       ])
@@ -193,11 +196,15 @@ function printTable(build: Build, pieces: PiecesRecord, printing: PrintingRecord
       [text('together')],
       [],
       [],
-      [quantity(totals.printS, 's')],
+      hoursOf(totals),
       [quantity(totals.filamentG, 'g')],
       [quantity(totals.supportG, 'g')],
     ],
   };
+}
+
+function hoursOf({ printS, plusMinusS }: { readonly printS: number; readonly plusMinusS: number }): Span[] {
+  return [quantity(printS, 's'), text(' ± '), plusMinusHours(plusMinusS)];
 }
 
 function splicesRow(build: Build, splices: SplicesPrint): Span[][] {
@@ -206,7 +213,7 @@ function splicesRow(build: Build, splices: SplicesPrint): Span[][] {
     [text('splices')],
     [text(`${build.machines.length > 1 ? `${machineWords(build, machine)}, ` : ''}all ${splices.count} together`)],
     [],
-    [quantity(splices.printS, 's')],
+    hoursOf(splices),
     [quantity(splices.filamentG, 'g', splices.filamentG < 10 ? 1 : 0)],
     [quantity(splices.supportG, 'g')],
   ];

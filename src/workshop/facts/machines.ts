@@ -28,6 +28,7 @@ export function ordinaryMachine(bedMm: readonly [number, number, number]): Machi
     powerW: 120,
     price: null,
     loaded: null,
+    measured: [],
     revision: 1,
   };
 }

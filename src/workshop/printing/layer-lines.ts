@@ -21,8 +21,9 @@ export interface LayerLines {
   readonly infillLineMm: Float64Array;
   readonly closingLineMm: Float64Array;
   readonly supportLineMm: Float64Array;
-  /** Mean length of a straight line across what the passes leave, and across the support, mm. */
+  /** Mean length of a straight line across what is filled sparsely, what is closed, and the support, mm. */
   readonly spanMm: Float64Array;
+  readonly closingSpanMm: Float64Array;
   readonly supportSpanMm: Float64Array;
   readonly columns: SupportColumns;
 }
@@ -66,7 +67,7 @@ function linesOf(
   const zeros = () => new Float64Array(num);
   const [outerMm, innerMm, restMm2, closingMm2] = [zeros(), zeros(), zeros(), zeros()];
   const [infillLineMm, closingLineMm, supportLineMm] = [zeros(), zeros(), zeros()];
-  const [spanMm, supportSpanMm] = [zeros(), zeros()];
+  const [spanMm, closingSpanMm, supportSpanMm] = [zeros(), zeros(), zeros()];
   const numPasses = new Uint32Array(num);
   const supportMm3 = columnsByLayer(columns, measures.bottomMm);
   for (let k = 0; k < num; k++) {
@@ -78,7 +79,8 @@ function linesOf(
     closingMm2[k] = Math.min(passes.restMm2, open[k]!);
     closingLineMm[k] = closingMm2[k]! / lineMm;
     infillLineMm[k] = ((restMm2[k]! - closingMm2[k]!) * print.infillPercent) / 100 / lineMm;
-    spanMm[k] = spanAcross(passes.restMm2, passes.insideMm, lineMm);
+    spanMm[k] = spanAcross(restMm2[k]! - closingMm2[k]!, passes.insideMm, lineMm);
+    closingSpanMm[k] = spanAcross(closingMm2[k]!, passes.insideMm, lineMm);
     const heldMm2 = supportMm3[k]! / (measures.bottomMm[k + 1]! - measures.bottomMm[k]!);
     supportLineMm[k] = (heldMm2 * print.supportPercent) / 100 / lineMm;
     supportSpanMm[k] = Math.max(lineMm, Math.min(WIDEST_SUPPORT_MM, Math.sqrt(heldMm2)));
@@ -94,6 +96,7 @@ function linesOf(
     closingLineMm,
     supportLineMm,
     spanMm,
+    closingSpanMm,
     supportSpanMm,
     columns,
   };

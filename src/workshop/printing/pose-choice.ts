@@ -10,7 +10,8 @@ import type { FittingPose } from '../process/pieces-record.ts';
 import type { PrintSettings } from '../process/print-settings.ts';
 import type { MachinePrint } from '../process/printing-record.ts';
 import { type LayerLines, layOutLayers } from './layer-lines.ts';
-import { type PrintMaterial, type PrintTime, printMaterial, printTime } from './print-time.ts';
+import { learnFrom } from './learnt-prints.ts';
+import { correctedMaterial, type PrintMaterial, type PrintTime, printMaterial, printTime } from './print-time.ts';
 
 export interface PosedPrint {
   readonly pose: FittingPose;
@@ -101,10 +102,11 @@ function* posedPrints(mesh: Mesh, stand: Stand, settings: PoseSettings, work: Wo
   const { print } = settings;
   const laid = transformMesh(stand.group[0]!.toLaid, mesh);
   const lines = layOutLayers(laid, print, partOfWork(work, 0, 0.9), stand.columns);
-  const material = printMaterial(lines, print, settings.material);
+  const estimated = printMaterial(lines, print, settings.material);
   for (const pose of stand.group) {
     const machine = machineOf(pose, settings.machines)!;
     const time = printTime(lines, machine, print, partOfWork(work, 0.9, 1));
+    const material = correctedMaterial(estimated, learnFrom(machine.measured));
     yield scorePose(pose, lines, { machine, time, material });
   }
 }

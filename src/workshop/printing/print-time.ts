@@ -2,6 +2,7 @@
 import type { Work } from '../../base/work.ts';
 import type { PrintingMachine } from '../process/machine.ts';
 import type { PrintingMaterial } from '../process/material.ts';
+import { TIME_PARTS, type TimeParts } from '../process/measured-print.ts';
 import {
   cornerSpeed,
   flowLimitedSpeed,
@@ -13,10 +14,13 @@ import {
 import type { PrintSettings } from '../process/print-settings.ts';
 import type { PrintSeconds } from '../process/printing-record.ts';
 import type { LayerLines } from './layer-lines.ts';
+import { type Learnt, learnFrom, type TimeFactors } from './learnt-prints.ts';
 
 export interface PrintTime {
   readonly printS: number;
   readonly seconds: PrintSeconds;
+  /** As the machine's figures alone say, before its measured prints correct them. */
+  readonly parts: TimeParts;
   readonly secondsByHeight: readonly number[];
   /** Of each layer, without waiting. */
   readonly layerS: Float64Array;
@@ -24,11 +28,13 @@ export interface PrintTime {
 
 export const HEIGHT_BINS = 20;
 
-/** Seconds of one print. `seconds` sum to `printS` exactly in the order of the record's members.
+/** Seconds of one print, corrected by the machine's measured prints; a layer that waits for the shortest layer time is corrected whole. `seconds` sum to `printS` exactly in the order of the record's members.
  *  Method: docs/methods/print-time.md. Cost: O(contour moves), about 0.1 s per million.
- *  Weak: no machine has been measured; accelerations are taken as even, and corners by one law. */
+ *  Weak: accelerations are taken as even, and corners by one law; measured prints correct what that costs. */
 export function printTime(lines: LayerLines, machine: PrintingMachine, print: PrintSettings, work: Work): PrintTime {
+  const { factors } = learnFrom(machine.measured);
   const sums = { contour: 0, infill: 0, closing: 0, support: 0, travel: 0, waiting: 0 };
+  const parts = { contour: 0, infill: 0, closing: 0, support: 0, travel: 0, held: 0 };
   const byHeight = new Float64Array(HEIGHT_BINS);
   const { numLayers, bottomMm } = lines.measures;
   const layerS = new Float64Array(numLayers);
@@ -36,18 +42,32 @@ export function printTime(lines: LayerLines, machine: PrintingMachine, print: Pr
   for (let k = 0; k < numLayers; k++) {
     if ((k & 31) === 0) work.tick(k / numLayers, 'timing layers');
     const layer = clock(k);
-    sums.contour += layer.contour;
-    sums.infill += layer.infill;
-    sums.closing += layer.closing;
-    sums.support += layer.support;
-    sums.travel += layer.travel;
-    const busy = layer.contour + layer.infill + layer.closing + layer.support + layer.travel;
-    layerS[k] = busy;
+    const { contour, infill, closing, support, travel } = layer;
+    const busy = contour + infill + closing + support + travel;
     const waiting = waitingSeconds(busy, machine.shortestLayerS);
-    sums.waiting += waiting;
-    shareHeight(byHeight, busy + waiting, { from: bottomMm[k]!, to: bottomMm[k + 1]!, whole: bottomMm[numLayers]! });
+    const by = waiting > 0 ? whollyBy(factors.held) : factors;
+    if (waiting > 0) parts.held += busy + waiting;
+    else {
+      parts.contour += contour;
+      parts.infill += infill;
+      parts.closing += closing;
+      parts.support += support;
+      parts.travel += travel;
+    }
+    sums.contour += contour * by.contour;
+    sums.infill += infill * by.infill;
+    sums.closing += closing * by.closing;
+    sums.support += support * by.support;
+    sums.travel += travel * by.travel;
+    sums.waiting += waiting * by.held;
+    layerS[k] = movingSeconds(layer, factors);
+    shareHeight(byHeight, movingSeconds(layer, by) + waiting * by.held, {
+      from: bottomMm[k]!,
+      to: bottomMm[k + 1]!,
+      whole: bottomMm[numLayers]!,
+    });
   }
-  const seconds: PrintSeconds = { ...sums, startUp: machine.startUpS };
+  const seconds: PrintSeconds = { ...sums, startUp: machine.startUpS * factors.startUp };
   const printS =
     seconds.contour +
     seconds.infill +
@@ -56,7 +76,22 @@ export function printTime(lines: LayerLines, machine: PrintingMachine, print: Pr
     seconds.travel +
     seconds.waiting +
     seconds.startUp;
-  return { printS, seconds, secondsByHeight: Array.from(byHeight), layerS };
+  return {
+    printS,
+    seconds,
+    parts: { ...parts, startUp: machine.startUpS },
+    secondsByHeight: Array.from(byHeight),
+    layerS,
+  };
+}
+
+function movingSeconds({ contour, infill, closing, support, travel }: LayerSeconds, by: TimeFactors): number {
+  const filled = infill * by.infill + closing * by.closing + support * by.support;
+  return contour * by.contour + filled + travel * by.travel;
+}
+
+function whollyBy(factor: number): TimeFactors {
+  return Object.fromEntries(TIME_PARTS.map((part) => [part, factor])) as TimeFactors;
 }
 
 type LayerSeconds = Omit<PrintSeconds, 'waiting' | 'startUp'>;
@@ -93,7 +128,7 @@ function layerClock(lines: LayerLines, machine: PrintingMachine, print: PrintSet
         (lineMm * 100) / infillPercent,
         limits(machine.infillSpeedMmS),
       ),
-      closing: zigzagSeconds(lines.closingLineMm[k]!, spanMm, lineMm, limits(machine.closingSpeedMmS)),
+      closing: zigzagSeconds(lines.closingLineMm[k]!, lines.closingSpanMm[k]!, lineMm, limits(machine.closingSpeedMmS)),
       support: zigzagSeconds(
         lines.supportLineMm[k]!,
         lines.supportSpanMm[k]!,
@@ -184,5 +219,15 @@ export function printMaterial(lines: LayerLines, print: PrintSettings, material:
     filamentG: pieceMm3 * gPerMm3,
     supportG: supportMm3 * gPerMm3,
     filamentM: (pieceMm3 + supportMm3) / filamentMm2 / 1000,
+  };
+}
+
+/** The same with grams and metres as the machine's weighed prints say. */
+export function correctedMaterial(material: PrintMaterial, { gramsFactor }: Learnt): PrintMaterial {
+  return {
+    ...material,
+    filamentG: material.filamentG * gramsFactor,
+    supportG: material.supportG * gramsFactor,
+    filamentM: material.filamentM * gramsFactor,
   };
 }

@@ -9,7 +9,9 @@ import { PrintingMaterial } from '../process/material.ts';
 import type { Piece } from '../process/pieces-record.ts';
 import { PrintSettings } from '../process/print-settings.ts';
 import type { Print, PrintingRecord, SplicesPrint } from '../process/printing-record.ts';
+import { estimateOf, learntMachines, togetherOf } from './estimates.ts';
 import { type LaidPiece, layPieceShare } from './lay-piece.ts';
+import { measuredFindings } from './measured-findings.ts';
 import { otherDivisions, printRisk } from './print-risk.ts';
 import { printFindings, settingsFindings } from './printing-findings.ts';
 import { splicesPrint } from './splices-print.ts';
@@ -38,7 +40,7 @@ export function computePrinting(
     return refuse('MESH_OPEN', `Piece ${open.id} (${open.name}) is not closed, so it has no inside to print.`, {
       where: { path: `pieces.${open.id}` },
     });
-  const findings = settingsFindings(settings);
+  const findings = [...settingsFindings(settings), ...measuredFindings(settings.machines)];
   const prints: Print[] = [];
   for (const [i, laid] of laidPieces(pieces, settings, work).entries()) {
     const piece = pieces[i]!;
@@ -54,7 +56,8 @@ export function computePrinting(
       prints,
       splices,
       ...otherDivisions(prints, settings.print),
-      totals: totalsOf(prints, splices),
+      learnt: learntMachines(settings.machines),
+      totals: { ...totalsOf(prints, splices), ...togetherOf(withSplices(prints, splices), settings.machines) },
     },
     findings,
   );
@@ -84,14 +87,22 @@ function printOf(piece: Piece, { chosen, toModel }: LaidPiece, print: PrintSetti
     supportG: material.supportG,
     filamentM: material.filamentM,
     secondsByHeight: time.secondsByHeight,
+    ...estimateOf(chosen),
     risk: printRisk({ printS: time.printS, ...material }, chosen.unsteady, print),
     unsteady: chosen.unsteady,
     on: chosen.on,
   };
 }
 
-function totalsOf(prints: readonly Print[], splices: SplicesPrint | null): PrintingRecord['totals'] {
-  const all = splices === null ? prints : [...prints, splices];
+function withSplices(prints: readonly Print[], splices: SplicesPrint | null): readonly (Print | SplicesPrint)[] {
+  return splices === null ? prints : [...prints, splices];
+}
+
+function totalsOf(
+  prints: readonly Print[],
+  splices: SplicesPrint | null,
+): Omit<PrintingRecord['totals'], 'plusMinusS' | 'plusMinusG'> {
+  const all = withSplices(prints, splices);
   const sum = (of: (print: Print | SplicesPrint) => number): number =>
     all.reduce((total, print) => total + of(print), 0);
   return {

@@ -10,6 +10,7 @@ import type { JointsRecord } from '../process/joints-record.ts';
 import { laidSplices } from '../process/laid-splices.ts';
 import type { FittingPose } from '../process/pieces-record.ts';
 import type { SplicesPrint } from '../process/printing-record.ts';
+import { estimateOf } from './estimates.ts';
 import { choosePose, type PoseSettings } from './pose-choice.ts';
 
 /** Between splices on the bed: room for a brim and a blade. */
@@ -31,9 +32,19 @@ export function splicesPrint(
   const poses = settings.machines.map(
     ({ id }): FittingPose => ({ machine: id, toLaid: [1, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, 0], sizeMm, lies: 'level' }),
   );
-  const { machine, on, time, material } = choosePose(mesh, poses, settings, work);
-  const { filamentG, supportG, filamentM } = material;
-  return { count: laid.length, machine: machine.id, sizeMm, on, printS: time.printS, filamentG, supportG, filamentM };
+  const chosen = choosePose(mesh, poses, settings, work);
+  const { filamentG, supportG, filamentM } = chosen.material;
+  return {
+    count: laid.length,
+    machine: chosen.machine.id,
+    sizeMm,
+    on: chosen.on,
+    printS: chosen.time.printS,
+    filamentG,
+    supportG,
+    filamentM,
+    ...estimateOf(chosen),
+  };
 }
 
 /** Side by side in rows, each as deep as its deepest. */

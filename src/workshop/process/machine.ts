@@ -1,5 +1,6 @@
 // A machine (a filament printer), as the build file freezes it.
 import { z } from 'zod';
+import { MeasuredPrint } from './measured-print.ts';
 import { Money } from './money.ts';
 import { within } from './within.ts';
 import { MACHINE_RANGES } from './workshop-ranges.ts';
@@ -45,11 +46,16 @@ export const Machine = z.strictObject({
     .nullable()
     .default(null)
     .describe('Id of the material it usually holds'),
+  measured: z
+    .array(MeasuredPrint)
+    .max(200)
+    .default([])
+    .describe('Prints of this machine that were measured; its hours and grams are corrected by them'),
   revision: z.int().min(1).default(1).describe('Raised by the workshop with every change of this machine'),
 });
 export type Machine = z.infer<typeof Machine>;
 
-/** What decides how long a machine prints, and nothing else: a new price recomputes no hours. */
+/** What decides how long a machine prints, its measured prints among it, and nothing else: a new price recomputes no hours. */
 export const PrintingMachine = Machine.omit({
   clearanceMm: true,
   powerW: true,

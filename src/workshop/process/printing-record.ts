@@ -1,6 +1,26 @@
 // What the Printing chapter hands on.
 import type { Vec3 } from '../../mesh/mesh.ts';
 import type { Transform } from '../../mesh/transform.ts';
+import type { TimePart, TimeParts } from './measured-print.ts';
+
+/** What a print was estimated at by the machine's figures alone, and how far the corrected figures beside it may be off. */
+export interface Estimate {
+  /** Before measured prints correct it: what is kept with the machine when this print is measured. */
+  readonly estimated: { readonly parts: TimeParts; readonly g: number };
+  /** Nine prints in ten come out within it. Grams: with support. */
+  readonly plusMinusS: number;
+  readonly plusMinusG: number;
+}
+
+/** What the measured prints of one machine say. */
+export interface LearntMachine {
+  readonly machine: string;
+  readonly prints: number;
+  readonly weighed: number;
+  /** A part takes so many times what the machine's figures say; nine in ten lie within the plus-minus. */
+  readonly factors: Readonly<Record<TimePart, { readonly factor: number; readonly plusMinus: number }>>;
+  readonly grams: { readonly factor: number; readonly plusMinus: number };
+}
 
 /** Seconds of one print by what the machine is doing. They sum to `printS`. */
 export interface PrintSeconds {
@@ -24,7 +44,7 @@ export interface MachinePrint {
   readonly layerS: Float64Array;
 }
 
-export interface Print {
+export interface Print extends Estimate {
   readonly piece: string;
   readonly machine: string;
   /** Laid space (smallest corner at 0,0,0) to model space at worn size. */
@@ -64,7 +84,7 @@ export interface OtherDivision {
 }
 
 /** All loose splices of the joints, printed together on one machine. */
-export interface SplicesPrint {
+export interface SplicesPrint extends Estimate {
   readonly count: number;
   readonly machine: string;
   /** Of the rows they lie in. */
@@ -89,9 +109,14 @@ export interface PrintingRecord {
   readonly divisions: readonly OtherDivision[];
   /** Of a print, at which the fewest hours are lost in the long run. */
   readonly bestLengthS: number;
+  /** In the order of the machines. */
+  readonly learnt: readonly LearntMachine[];
   /** Pieces and splices. */
   readonly totals: {
     readonly printS: number;
+    /** All of them together: what errs in one print of a machine errs alike in its others. Grams: with support. */
+    readonly plusMinusS: number;
+    readonly plusMinusG: number;
     readonly filamentG: number;
     readonly supportG: number;
     readonly filamentM: number;

@@ -31,6 +31,12 @@ export const MATERIAL_RANGES = {
   packG: [1, 50000],
 } as const satisfies Record<string, NumberRange>;
 
+/** Of a measured print: from a minute to eleven days, from a tenth of a gram to fifty kilograms. */
+export const MEASURED_RANGES = {
+  tookS: [60, 950_400],
+  weighedG: [0.1, 50_000],
+} as const satisfies Record<string, NumberRange>;
+
 /** `handsOnH`: hours of one day; `hour`: an hour of the day. */
 export const MAKER_RANGES = {
   handsOnH: [0, 16],
