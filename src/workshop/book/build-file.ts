@@ -87,6 +87,7 @@ function problemOf(issue: z.core.$ZodIssue): string {
   if (issue.code === 'too_small' && issue.origin === 'number') return `must be at least ${issue.minimum}`;
   if (issue.code === 'too_big' && issue.origin === 'number') return `must be at most ${issue.maximum}`;
   if (issue.code === 'unrecognized_keys') return `does not know ${issue.keys.join(', ')}`;
+  if (issue.code === 'custom') return issue.message;
   return `does not hold (${issue.message})`;
 }
 

@@ -42,7 +42,8 @@ interface At {
  *  taken over from the workshop, which its revision gives away. */
 function topMost(paths: readonly string[], controls: Controls): readonly string[] {
   const told = paths.map(
-    (path) => recordTakenOver(path, paths) ?? askedAbove(path) ?? controlAbove(path, controls) ?? path,
+    (path) =>
+      recordTakenOver(path, paths) ?? measuredAbove(path) ?? askedAbove(path) ?? controlAbove(path, controls) ?? path,
   );
   return told.filter((path, index) => told.indexOf(path) === index);
 }
@@ -50,6 +51,10 @@ function topMost(paths: readonly string[], controls: Controls): readonly string[
 function recordTakenOver(path: string, paths: readonly string[]): string | undefined {
   const record = /^(machines\.\d+|material)\./.exec(path)?.[1];
   return record !== undefined && paths.includes(`${record}.revision`) ? record : undefined;
+}
+
+function measuredAbove(path: string): string | undefined {
+  return /^machines\.\d+\.measured(?=\.|$)/.exec(path)?.[0];
 }
 
 const ASKED = 'pieces.asked';
@@ -74,6 +79,8 @@ function wordsAt({ before, after, path }: At, controls: Controls): string {
   if (path === 'material') return recordChange('Material', old as Material, now as Material);
   if (path === ASKED_JOINTS) return `Joints: ${jointsChange(before.joints.asked, after.joints.asked)}`;
   if (path === ASKED) return `Asked of the seams: ${askedChange(before.pieces.asked, after.pieces.asked)}`;
+  if (measuredAbove(path) === path)
+    return `Measured prints${ofMachine(path, after)}: ${measuredChange(old as Machine['measured'], now as Machine['measured'])}`;
   const control = controls.get(path);
   const label = `${control?.label ?? pathWords(path)}${ofMachine(path, after)}`;
   return `${label}: ${valueWords(old, path, control)} to ${valueWords(now, path, control)}`;
@@ -99,6 +106,16 @@ function recordChange<T extends Machine | Material>(what: string, old: T, now: T
   if (old.id !== now.id) return `${what}: ${old.name} to ${now.name}`;
   const words = recordWords(old, now);
   return `${now.name}: ${words === '' ? `revision ${old.revision} to ${now.revision}` : words}`;
+}
+
+/** "“A crown” added, “splices” forgotten". */
+function measuredChange(before: Machine['measured'], after: Machine['measured']): string {
+  const has = (list: Machine['measured'], one: Machine['measured'][number]): boolean =>
+    list.some((other) => JSON.stringify(other) === JSON.stringify(one));
+  return [
+    ...after.filter((one) => !has(before, one)).map(({ name }) => `“${name}” added`),
+    ...before.filter((one) => !has(after, one)).map(({ name }) => `“${name}” forgotten`),
+  ].join(', ');
 }
 
 function sizeWords(size: Build['wearer']['size']): string {

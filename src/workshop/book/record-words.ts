@@ -53,9 +53,14 @@ export function recordWords<T extends Machine | Material>(before: T, after: T): 
     .flatMap(([key, words]) => {
       if (words === null || JSON.stringify(old[key] ?? null) === JSON.stringify(now[key] ?? null)) return [];
       const [label, unit] = words;
+      if (key === 'measured') return [`${label} ${countOf(old[key])} to ${countOf(now[key])}`];
       return [`${label} ${shownValue(old[key])} to ${shownValue(now[key])}${unit === '' ? '' : `\u00a0${unit}`}`];
     })
     .join(', ');
+}
+
+function countOf(value: unknown): number {
+  return Array.isArray(value) ? value.length : 0;
 }
 
 /** What a field of a machine or a material is called. */

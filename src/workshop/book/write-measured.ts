@@ -42,7 +42,7 @@ function learntSentence(build: Build, printing: PrintingRecord, learnt: LearntMa
   return say(
     `From ${countWord(learnt.prints)} measured ${learnt.prints === 1 ? 'print' : 'prints'} of ${the}: `,
     ...hoursWords(prints),
-    ...partWords(learnt),
+    ...partWords(learnt, longerShare(prints)),
     ...gramsWords(learnt),
     ...(prints.length === 0 ? [] : ['. A print may still be off by ', ...typicalOff(prints)]),
     '.',
@@ -64,10 +64,15 @@ function typicalOff(prints: readonly (Estimate & { readonly printS: number })[])
 /** Less is not worth a word. */
 const LEAST_SHARE = 0.01;
 
-function hoursWords(prints: readonly (Estimate & { readonly printS: number })[]): readonly (string | Span)[] {
-  if (prints.length === 0) return ['its figures are corrected where it prints'];
+/** How much longer than its figures say the machine takes for these prints, as a share. */
+function longerShare(prints: readonly (Estimate & { readonly printS: number })[]): number {
   const before = prints.reduce((sum, { estimated }) => sum + sumOfParts(estimated.parts), 0);
-  const share = prints.reduce((sum, { printS }) => sum + printS, 0) / before - 1;
+  return before === 0 ? 0 : prints.reduce((sum, { printS }) => sum + printS, 0) / before - 1;
+}
+
+function hoursWords(prints: readonly (Estimate & { readonly printS: number })[]): readonly (string | Span)[] {
+  if (prints.length === 0) return ['none of the pieces here is printed on it'];
+  const share = longerShare(prints);
   if (Math.abs(share) < LEAST_SHARE) return ['what it prints here takes as long as its figures say'];
   return [
     'what it prints here takes ',
@@ -85,19 +90,22 @@ const PART_WORDS: Readonly<Record<TimePart, string>> = {
   held: 'on layers that wait to cool',
   startUp: 'to start',
 };
+/** Their time does not go by how the machine moves. */
+const UNMOVED: readonly TimePart[] = ['held', 'startUp'];
 
-/** Parts told by name: at least so far off, and surer than not. */
-const LEAST_TOLD = 0.03;
+/** Parts told by name stand out from the whole by at least so much, and more surely than not. */
+const STANDS_OUT = 0.05;
 const SURER_THAN = 0.5;
 
-function partWords({ factors }: LearntMachine): readonly (string | Span)[] {
-  const told = (Object.keys(PART_WORDS) as TimePart[])
-    .map((part) => ({ part, share: factors[part].factor - 1, plusMinus: factors[part].plusMinus }))
-    .filter(({ share, plusMinus }) => Math.abs(share) >= Math.max(LEAST_TOLD, SURER_THAN * plusMinus));
-  const words = told.map(
-    ({ part, share }) =>
-      `${(100 * Math.abs(share)).toFixed(0)} percent ${share > 0 ? 'longer' : 'less'} ${PART_WORDS[part]}`,
-  );
+function partWords({ factors }: LearntMachine, whole: number): readonly (string | Span)[] {
+  const words = (Object.keys(PART_WORDS) as TimePart[]).flatMap((part) => {
+    const { factor, plusMinus } = factors[part];
+    const share = factor - 1;
+    const usual = UNMOVED.includes(part) ? 0 : whole;
+    if (Math.abs(share - usual) < Math.max(STANDS_OUT, SURER_THAN * plusMinus)) return [];
+    if (Math.abs(share) < LEAST_SHARE) return [`as long as they say ${PART_WORDS[part]}`];
+    return [`${(100 * Math.abs(share)).toFixed(0)} percent ${share > 0 ? 'longer' : 'less'} ${PART_WORDS[part]}`];
+  });
   return words.length === 0 ? [] : [`, by the look of it ${listed(words)}`];
 }
 

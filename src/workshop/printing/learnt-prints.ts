@@ -30,20 +30,20 @@ export interface Learnt {
 export const SURE = 0.9;
 
 /** Noise of one print against its estimate with the right factors, and how many prints this guess of it is worth. */
-const NOISE = 0.025;
+const NOISE = 0.03;
 const NOISE_PRINTS = 8;
 /** How far each factor may stand off 1 before anything is measured, one standard deviation. Why so much: docs/methods/measured-prints.md. */
 const SPREAD: TimeFactors = {
-  contour: 0.06,
+  contour: 0.05,
   infill: 0.15,
   closing: 0.15,
   support: 0.1,
-  travel: 0.2,
+  travel: 0.3,
   held: 0.03,
   startUp: 0.3,
 };
 /** What moves has it in common on top: a machine that is slow round contours is slow elsewhere. */
-const COMMON_SPREAD = 0.05;
+const COMMON_SPREAD = 0.1;
 const GRAMS_SPREAD = 0.05;
 /** No part takes less than this share of what was estimated. */
 const LEAST_FACTOR = 0.25;

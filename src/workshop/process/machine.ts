@@ -7,6 +7,9 @@ import { MACHINE_RANGES } from './workshop-ranges.ts';
 
 const { bedSideMm, ...ranges } = MACHINE_RANGES;
 
+/** Prints that one machine learns from, at most. */
+export const MOST_MEASURED = 200;
+
 /** Bed: the space a piece may fill, before the margin. Speeds in mm/s, accelerations in mm/s2. */
 export const Machine = z.strictObject({
   id: z
@@ -48,7 +51,7 @@ export const Machine = z.strictObject({
     .describe('Id of the material it usually holds'),
   measured: z
     .array(MeasuredPrint)
-    .max(200)
+    .max(MOST_MEASURED)
     .default([])
     .describe('Prints of this machine that were measured; its hours and grams are corrected by them'),
   revision: z.int().min(1).default(1).describe('Raised by the workshop with every change of this machine'),

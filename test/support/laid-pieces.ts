@@ -1,0 +1,30 @@
+// Pieces cut from a shell as the program lays them: on the best of six sides, standing on z = 0.
+import { QUIET_WORK } from '../../src/base/work.ts';
+import { bounds, sizeOf } from '../../src/mesh/measure.ts';
+import type { Mesh } from '../../src/mesh/mesh.ts';
+import { type Transform, transformMesh } from '../../src/mesh/transform.ts';
+import { PLA } from '../../src/workshop/facts/materials.ts';
+import { choosePose } from '../../src/workshop/printing/pose-choice.ts';
+import type { Machine } from '../../src/workshop/process/machine.ts';
+import type { FittingPose } from '../../src/workshop/process/pieces-record.ts';
+import type { PrintSettings } from '../../src/workshop/process/print-settings.ts';
+
+/** Turns that bring each side of a box down. */
+const SIDES: readonly Transform[] = [
+  [1, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, 0],
+  [1, 0, 0, 0, -1, 0, 0, 0, -1, 0, 0, 0],
+  [1, 0, 0, 0, 0, 1, 0, -1, 0, 0, 0, 0],
+  [1, 0, 0, 0, 0, -1, 0, 1, 0, 0, 0, 0],
+  [0, 0, -1, 0, 1, 0, 1, 0, 0, 0, 0, 0],
+  [0, 0, 1, 0, 1, 0, -1, 0, 0, 0, 0, 0],
+];
+
+export function laidPiece(mesh: Mesh, machine: Machine, print: PrintSettings): Mesh {
+  const poses = SIDES.map((side): FittingPose => {
+    const box = bounds(transformMesh(side, mesh));
+    const toLaid: Transform = [...side.slice(0, 9), ...box.minMm.map((low) => -low)] as unknown as Transform;
+    return { machine: machine.id, toLaid, sizeMm: sizeOf(box), lies: 'level' };
+  });
+  const { pose } = choosePose(mesh, poses, { print, machines: [machine], material: PLA }, QUIET_WORK);
+  return transformMesh(pose.toLaid, mesh);
+}
