@@ -1,23 +1,27 @@
-// Seconds of the Printing chapter's parts on a whole shell, and what a helm takes on an ordinary machine by its settings.
+// Seconds of the Printing chapter's parts on a whole shell, and of the whole chapter on the pieces of a helm.
+// npx tsx bench/printing.bench.ts [numTris of the helm]     Hours by settings: bench/helm-hours.bench.ts
 import { existsSync, readFileSync } from 'node:fs';
+import type { Outcome } from '../src/base/findings.ts';
 import { QUIET_WORK } from '../src/base/work.ts';
 import { readStl } from '../src/documents/stl/read-stl.ts';
 import { closingAreas } from '../src/geometry/closing-areas.ts';
 import { layerMeasures } from '../src/geometry/layer-measures.ts';
 import { planeSections } from '../src/geometry/plane-section.ts';
 import { supportColumns } from '../src/geometry/support-columns.ts';
-import { bounds, sizeOf } from '../src/mesh/measure.ts';
+import { bounds } from '../src/mesh/measure.ts';
+import { memoryMeshStore } from '../src/mesh/memory-mesh-store.ts';
 import { type Mesh, meshOf } from '../src/mesh/mesh.ts';
 import { weldSoup } from '../src/mesh/weld.ts';
+import type { ChapterName } from '../src/workshop/book/book-text.ts';
+import { newBuild } from '../src/workshop/book/build-file.ts';
+import type { Records } from '../src/workshop/book/chapter.ts';
+import { runBook } from '../src/workshop/book/graph.ts';
+import { demoModel } from '../src/workshop/demo/demo.ts';
 import { ordinaryMachine } from '../src/workshop/facts/machines.ts';
-import { PLA } from '../src/workshop/facts/materials.ts';
-import { computePieces } from '../src/workshop/pieces/pieces.ts';
-import { PiecesSettings } from '../src/workshop/pieces/pieces-settings.ts';
 import { layOutLayers } from '../src/workshop/printing/layer-lines.ts';
-import { printMaterial, printTime } from '../src/workshop/printing/print-time.ts';
-import { computePrinting } from '../src/workshop/printing/printing.ts';
+import { printTime } from '../src/workshop/printing/print-time.ts';
 import { PrintSettings } from '../src/workshop/process/print-settings.ts';
-import type { WearerRecord } from '../src/workshop/process/wearer-record.ts';
+import { builtCrew } from '../test/support/crew.ts';
 import { testKernel } from '../test/support/kernel.ts';
 
 const FILE = '../shared/reference/shell-200k.stl';
@@ -30,10 +34,14 @@ if (!read.ok) throw new Error(read.why);
 const shell = standing(weldSoup(read.value.corners).mesh);
 const fine = quartered(shell);
 
+/** Wall seconds count for the maker, seconds of all processors for the program: others may share the machine. */
 const timed = <T>(name: string, run: () => T): T => {
-  const start = performance.now();
+  const wall = performance.now();
+  const own = process.cpuUsage();
   const value = run();
-  console.log(`${name.padEnd(52)} ${((performance.now() - start) / 1000).toFixed(3)} s`);
+  const { user, system } = process.cpuUsage(own);
+  const [wallS, ownS] = [(performance.now() - wall) / 1000, (user + system) / 1e6];
+  console.log(`${name.padEnd(52)} ${wallS.toFixed(2)} s, of processors ${ownS.toFixed(2)} s`);
   return value;
 };
 
@@ -53,94 +61,41 @@ for (const [name, mesh] of [
   timed('  print time', () => printTime(lines, ordinaryMachine([400, 400, 450]), print, QUIET_WORK));
   console.log(`  contour moves ${measures.moves.lengthMm.length}`);
 }
-console.log('both chapters: pieces of a 220 x 220 x 250 mm bed, then their prints at 0.2 mm');
-for (const mesh of [shell, fine]) await inPieces(mesh);
+const numTriangles = Number(process.argv[2] ?? 1_000_000);
+console.log(`the helm of ${numTriangles} triangles, in pieces with keys for a 220 x 220 x 250 mm bed`);
+const built = builtCrew();
+await helmInPieces(numTriangles);
+built.close();
 console.log(`peak ${(process.memoryUsage.rss() / 1e6).toFixed(0)} MB`);
 
-const machine = ordinaryMachine([400, 400, 450]);
-const trade = { ...print, layerMm: 0.3, firstLayerMm: 0.3, overhangLimitDeg: 65 };
-const cases: [string, PrintSettings, typeof machine][] = [
-  ['trade: 0.3 mm, 3 passes, 10 %, 65 deg', trade, machine],
-  ['5 % infill', { ...trade, infillPercent: 5 }, machine],
-  ['2 passes', { ...trade, contourPasses: 2 }, machine],
-  ['0.2 mm', { ...trade, layerMm: 0.2, firstLayerMm: 0.2 }, machine],
-  ['45 deg', { ...trade, overhangLimitDeg: 45 }, machine],
-  ['all speeds x 1.5', trade, faster(1.5)],
-  ['all speeds x 0.67', trade, faster(0.67)],
-  ['acceleration 500', trade, { ...machine, accelerationMmS2: 500 }],
-  ['acceleration 4000', trade, { ...machine, accelerationMmS2: 4000 }],
-  ['corner 0.05', trade, { ...machine, junctionDeviationMm: 0.05 }],
-];
-console.log('the whole shell as levelled, laid on its neck');
-for (const [name, settings, on] of cases) {
-  const lines = layOutLayers(shell, settings, QUIET_WORK);
-  const { printS, seconds } = printTime(lines, on, settings, QUIET_WORK);
-  const material = printMaterial(lines, settings, PLA);
-  const parts = Object.entries(seconds)
-    .map(([part, s]) => `${part} ${(s / 3600).toFixed(1)}`)
-    .join(', ');
-  console.log(
-    `${name.padEnd(40)} ${(printS / 3600).toFixed(1)} h (${parts}); ${material.filamentG.toFixed(0)} + ${material.supportG.toFixed(0)} g`,
-  );
-}
-
-async function inPieces(mesh: Mesh): Promise<void> {
-  const kept = new Map<string, Mesh>([['shell', mesh]]);
-  const work = {
-    ...QUIET_WORK,
-    solid: await testKernel(),
-    meshes: {
-      get: (id: string) => kept.get(id)!,
-      put: (made: Mesh) => {
-        const id = `mesh-${kept.size}`;
-        kept.set(id, made);
-        return id;
-      },
-    },
-  };
-  const small = ordinaryMachine([220, 220, 250]);
-  const wearer: WearerRecord = {
-    kind: 'wearer',
-    version: 2,
-    mesh: 'shell',
-    scale: 1,
-    sizeMm: sizeOf(bounds(mesh)),
-    volumeMm3: 0,
-    areaMm2: 0,
-    wallMm: 3,
-    wallKept: false,
-    symmetry: null,
-    girth: null,
-  };
-  const choices = PiecesSettings.parse({ beds: [{ id: small.id, bedMm: small.bedMm }] });
-  const pieces = timed('  pieces', () => computePieces({ wearer }, choices, work));
-  if (!pieces.ok) return console.log(pieces.why);
-  const settings = { print, machines: [small], material: PLA };
-  const printing = timed('  printing', () =>
-    computePrinting({ joints: { ...pieces.value, joints: [], loose: [] } }, settings, work),
-  );
-  if (!printing.ok) return console.log(printing.why);
-  for (const one of printing.value.prints)
-    console.log(
-      `    ${one.piece} ${one.lies.padEnd(12)} ${(one.printS / 3600).toFixed(1)} h, ${one.filamentG.toFixed(0)} + ${one.supportG.toFixed(0)} g`,
+async function helmInPieces(triangles: number): Promise<void> {
+  const meshes = memoryMeshStore();
+  const build = newBuild({ name: 'helm', file: 'helm.stl', sha256: '0'.repeat(64) });
+  const solid = await testKernel();
+  const source = { mesh: meshes.put(demoModel('keepers-helm', { triangles })) };
+  const known = new Map<string, Outcome<Records[ChapterName]>>();
+  const run = (
+    last: ChapterName,
+    threads: number,
+    keep: (key: string, outcome: Outcome<Records[ChapterName]>) => void,
+  ) =>
+    runBook(
+      build,
+      source,
+      { ...QUIET_WORK, meshes, solid, ...(threads > 1 ? { crew: built.open(threads - 1) } : {}) },
+      { results: { get: (key) => known.get(key), put: keep }, hooks: { begun: () => {}, known: () => {} }, last },
     );
-  console.log(
-    `    together ${(printing.value.totals.printS / 3600).toFixed(1)} h; findings ${printing.findings.map((f) => f.code).join(' ')}`,
-  );
-}
-
-function faster(by: number): typeof machine {
-  const scaled = { ...machine };
-  for (const key of [
-    'wallSpeedMmS',
-    'outerWallSpeedMmS',
-    'infillSpeedMmS',
-    'closingSpeedMmS',
-    'supportSpeedMmS',
-    'travelSpeedMmS',
-  ] as const)
-    scaled[key] *= by;
-  return scaled;
+  timed('  all up to the keys', () => run('joints', 2, (key, outcome) => void known.set(key, outcome)));
+  for (const threads of [1, 2, 2]) {
+    const { printing } = timed(`  printing, threads: ${threads}`, () => run('printing', threads, () => {}));
+    if (printing.state !== 'computed') throw new Error(JSON.stringify(printing));
+    if (threads > 1) continue;
+    for (const one of printing.record.prints)
+      console.log(
+        `    ${one.piece} ${one.lies.padEnd(12)} ${(one.printS / 3600).toFixed(1)} h, ${one.filamentG.toFixed(0)} + ${one.supportG.toFixed(0)} g`,
+      );
+    console.log(`    together ${(printing.record.totals.printS / 3600).toFixed(1)} h`);
+  }
 }
 
 function standing(mesh: Mesh): Mesh {

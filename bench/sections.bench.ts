@@ -9,22 +9,20 @@ import { bumpyShell } from '../test/support/section-shapes.ts';
 const numTris = Number(process.argv[2] ?? 1_000_000);
 const stepMm = Number(process.argv[3] ?? 0.2);
 const mesh = bumpyShell(numTris);
+const ROUNDS = 5;
 const options = { firstMm: -149.9, stepMm };
+/** Of the processor: on a shared machine the clock on the wall mostly tells who else is working. */
 const seconds = (run: () => void): number => {
-  const from = performance.now();
+  const from = process.cpuUsage();
   run();
-  return (performance.now() - from) / 1000;
+  const { user, system } = process.cpuUsage(from);
+  return (user + system) / 1e6;
 };
-const best = (run: () => void): number => Math.min(seconds(run), seconds(run), seconds(run));
+const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1]!;
 const peakMb = (): number => Math.round(process.resourceUsage().maxRSS / 1024);
 
 let layers = planeSections(mesh, options);
-const ours = best(() => {
-  layers = planeSections(mesh, options);
-});
-const drawn = best(() => {
-  for (const _ of layerContours(mesh, options));
-});
+for (const _ of layerContours(mesh, options));
 const oursMb = peakMb();
 const sum = (values: Float64Array): number => values.reduce((total, value) => total + value, 0);
 
@@ -38,20 +36,42 @@ const build = seconds(() => {
   );
 });
 let peerArea = 0;
-const peer = seconds(() => {
-  for (const height of layers.heightsMm) {
-    const section = solid.slice(height);
-    peerArea += section.area();
-    section.delete();
-  }
+// in turns, so that what slows the machine slows all three
+const rounds = Array.from({ length: ROUNDS }, () => {
+  const ours = seconds(() => {
+    layers = planeSections(mesh, options);
+  });
+  const drawn = seconds(() => {
+    for (const _ of layerContours(mesh, options));
+  });
+  peerArea = 0;
+  const peer = seconds(() => {
+    for (const height of layers.heightsMm) {
+      const section = solid.slice(height);
+      peerArea += section.area();
+      section.delete();
+    }
+  });
+  return { ours, drawn, peer };
 });
+const [ours, drawn, peer] = (['ours', 'drawn', 'peer'] as const).map((of) => median(rounds.map((one) => one[of]))) as [
+  number,
+  number,
+  number,
+];
+const ratios = (of: 'ours' | 'drawn'): string => {
+  const all = rounds.map((one) => one.peer / one[of]).sort((a, b) => a - b);
+  return `${median(all).toFixed(1)} (${all[0]!.toFixed(1)} to ${all.at(-1)!.toFixed(1)})`;
+};
 const line = (name: string, value: number): void => console.log(name.padEnd(44), value.toFixed(3), 's');
-console.log(`${mesh.triangles.length / 3} triangles, ${layers.numLayers} layers of ${stepMm} mm`);
+console.log(
+  `${mesh.triangles.length / 3} triangles, ${layers.numLayers} layers of ${stepMm} mm; processor seconds, medians of ${ROUNDS} rounds`,
+);
 line('ours: area, length, loops of every layer', ours);
 line('ours: contours of every layer', drawn);
 line(`peer: manifold ${version} slice and area`, peer);
 line('peer: building the solid', build);
-console.log('ratio, building not counted:', (peer / ours).toFixed(1), ' contours:', (peer / drawn).toFixed(1));
+console.log(`ratio, building not counted: ${ratios('ours')}  contours: ${ratios('drawn')}`);
 console.log('ratio, building counted:    ', ((peer + build) / ours).toFixed(1));
 console.log('areas differ by (relative):', Math.abs(sum(layers.areaMm2) / peerArea - 1).toExponential(1));
 console.log('peak MB, ours then both:', oursMb, peakMb());
