@@ -6,14 +6,14 @@ import { widestCircle } from '../../geometry/widest-circle.ts';
 import { sameBeds } from '../../workshop/book/bed-names.ts';
 import { type BedPlace, type BedsRecord, type PieceOutline, SPLICES } from '../../workshop/process/beds-record.ts';
 
-/** The largest bed is drawn so wide or deep, mm. */
-const LARGEST_MM = 54;
+/** The largest bed is drawn so wide or deep, mm: as wide as the narrowest column of a sheet, so that no bed is drawn smaller than the others. */
+const LARGEST_MM = 39;
 
 /** Names of drawings and how each is made; all beds at one scale. */
 export function drawBeds(beds: BedsRecord): readonly (readonly [string, () => string])[] {
   const used = beds.machines.filter(({ id }) => beds.loads.some(({ machine }) => machine === id));
   const scale = LARGEST_MM / Math.max(...used.map(({ widthMm, depthMm }) => Math.max(widthMm, depthMm)));
-  const ways = sameBeds(beds.loads).map((numbers): readonly [string, () => string] => [
+  const ways = sameBeds(beds).map((numbers): readonly [string, () => string] => [
     `bed-${numbers[0]}`,
     () => {
       const load = beds.loads[numbers[0]! - 1]!;

@@ -21,7 +21,6 @@ export interface DrawnBed {
 const INK = 'var(--ink, #1c1b1a)';
 const SOFT = 'var(--ink-soft, #575149)';
 const PAPER = 'var(--paper, #fff)';
-const RULE = 'var(--rule, #cdc6b6)';
 const NAME_MM = 4.4;
 const WORD_MM = 3.3;
 const EDGE_MM = 0.5;
@@ -51,7 +50,7 @@ export function bedDrawing(
   return (
     `<svg xmlns="http://www.w3.org/2000/svg" width="${short(wide + 2 * EDGE_MM)}mm" height="${short(deep + EDGE_MM + CAPTION_MM)}mm" viewBox="${box}" data-scale="${Number(scale.toPrecision(6))}" role="img" fill="none" stroke-linecap="round" stroke-linejoin="round">` +
     `<title>${escapeXml(title)}</title>` +
-    `<g stroke="${RULE}" stroke-width="${short(bed.gapMm * scale)}">${halos}</g>` +
+    `<g stroke="${SOFT}" stroke-opacity="0.3" stroke-width="${short(bed.gapMm * scale)}">${halos}</g>` +
     `<g stroke="${INK}" stroke-width="0.35" fill="${PAPER}" fill-rule="evenodd">${pieces}</g>` +
     `<rect x="${short(margin)}" y="${short(margin)}" width="${short(wide - 2 * margin)}" height="${short(deep - 2 * margin)}" stroke="${SOFT}" stroke-width="0.16" stroke-dasharray="0.9 0.9"/>` +
     `<rect x="0" y="0" width="${short(wide)}" height="${short(deep)}" stroke="${INK}" stroke-width="0.3"/>` +

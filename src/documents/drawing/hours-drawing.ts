@@ -27,7 +27,7 @@ const PAPER = 'var(--paper, #fff)';
 const RULE = 'var(--rule, #cdc6b6)';
 /** The whole sheet, mm. */
 const WIDE_MM = 128;
-const LABEL_MM = 19;
+const LABEL_MM = 25;
 const ROW_MM = 9;
 const BAR_MM = 6;
 const HEAD_MM = 6;

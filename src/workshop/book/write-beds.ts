@@ -1,4 +1,5 @@
 // Writes the Beds chapter.
+import { listed } from '../../base/listed.ts';
 import type { BedLoad, BedsRecord } from '../process/beds-record.ts';
 import { hourOf } from '../process/hour-words.ts';
 import { sameBeds } from './bed-names.ts';
@@ -21,7 +22,7 @@ export function writeBeds(build: Build, beds: BedsRecord | null): readonly Block
       name: 'bed-hours',
       caption: `The hours of ${beds.spools.length === 1 ? 'the machine' : 'each machine'}: a bar a bed, with its number; shaded, nobody is awake.`,
     },
-    ...sameBeds(beds.loads).map((numbers): Block => bedDrawing(build, beds.loads[numbers[0]! - 1]!, numbers)),
+    ...sameBeds(beds).map((numbers): Block => bedDrawing(beds.loads[numbers[0]! - 1]!, numbers)),
     ...spoolsTold(build, beds),
     say(
       'Pieces that share a bed go up together, layer by layer: one start for all, and no waiting for a layer to cool while another is being laid. A failure takes all of them.',
@@ -31,7 +32,7 @@ export function writeBeds(build: Build, beds: BedsRecord | null): readonly Block
 
 function copiesSentence(build: Build): Block {
   return say(
-    'Printed ',
+    'It is printed ',
     editable(build, 'beds.copies', { label: 'Copies', unit: 'count', digits: 0, step: 1 }),
     build.beds.copies === 1 ? ' time' : ' times',
     ', with ',
@@ -144,39 +145,41 @@ function othersSentence({ endsS, others }: BedsRecord): Block {
 function bedTable(build: Build, { loads, copies }: BedsRecord): Block {
   return {
     b: 'table',
-    caption: 'Beds',
+    caption: 'Beds, with what each lays and what it leaves on the spool',
     columns: [
       { head: 'Bed', align: 'start' },
       { head: 'Pieces', align: 'start' },
       { head: 'Starts', align: 'end' },
       { head: 'Ends', align: 'end' },
-      { head: 'Time', align: 'end' },
       { head: 'Filament', align: 'end' },
-      { head: 'Left on spool', align: 'end' },
+      { head: 'Left', align: 'end' },
     ],
     rows: loads.map((load, index) => [
-      [term(String(index + 1)), ...(build.machines.length === 1 ? [] : [text(` ${machineOf(build, load.machine)}`)])],
-      [text(piecesOf(load, copies))],
+      [term(String(index + 1))],
+      [
+        text(piecesOf(load, copies)),
+        ...(build.machines.length === 1 ? [] : [text(`, ${machineOf(build, load.machine).replace(' ', NO_BREAK)}`)]),
+      ],
       [text(hourOf(load.startsS))],
       [text(hourOf(load.endsS))],
-      [quantity(load.endsS - load.startsS, 's')],
       [quantity(load.filamentG + load.supportG, 'g')],
       [quantity(load.leftG, 'g')],
     ]),
   };
 }
 
+const NO_BREAK = '\u00a0';
+
 /** "A, C 2": which of the copies, where there are several. */
 function piecesOf({ places }: BedLoad, copies: number): string {
-  return places.map(({ piece, copy }) => (copies === 1 ? piece : `${piece} ${copy}`)).join(', ');
+  return places.map(({ piece, copy }) => (copies === 1 ? piece : `${piece}${NO_BREAK}${copy}`)).join(', ');
 }
 
-function bedDrawing(build: Build, load: BedLoad, numbers: readonly number[]): Block {
-  const beds = numbers.length === 1 ? `Bed ${numbers[0]}` : `Beds ${numbers.join(', ')}`;
+function bedDrawing(load: BedLoad, numbers: readonly number[]): Block {
+  const beds = numbers.length === 1 ? `Bed ${numbers[0]}` : `Beds ${listed(numbers.map(String))}`;
   const what = load.places.map(({ piece }) => piece).join(', ');
   const gap = load.gapMm === null ? '' : `; the nearest stand ${load.gapMm.toFixed(1)} mm apart`;
-  const on = build.machines.length === 1 ? '' : `, ${machineOf(build, load.machine)}`;
-  return { b: 'drawing', name: `bed-${numbers[0]}`, caption: `${beds}${on}: ${what}${gap}.` };
+  return { b: 'drawing', name: `bed-${numbers[0]}`, caption: `${beds}: ${what}${gap}.` };
 }
 
 function spoolsTold(build: Build, { loads, spools }: BedsRecord): readonly Block[] {
