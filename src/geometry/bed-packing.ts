@@ -11,6 +11,8 @@ interface TurnedCells {
   readonly words: number;
   /** Touched by the outline. */
   readonly own: Uint32Array;
+  /** For each row its first cell, where its cells are one stretch; else NONE. */
+  readonly only: Int32Array;
   /** Nearer to it than the gap, as stretches: row, first, last cell; negative ones too. */
   readonly near: Int32Array;
   /** From the turned outline to its cells' corner, mm. */
@@ -57,7 +59,9 @@ export function layableOutline(
 }
 
 /** Other orders than by size that are tried where there are too many for all. */
-const SHUFFLES = 6;
+const SHUFFLES = 3;
+/** The first outline is begun with in so many turns: by half a turn more the whole bed would only be turned. */
+const FIRST_TURNS = 2;
 /** Up to so many outlines all orders are tried. */
 const ALL_ORDERS = 3;
 
@@ -76,7 +80,7 @@ export function packBed(
   if (area > wide * deep) return null;
   const orders = ordersOf(outlines);
   for (const [index, order] of orders.entries())
-    for (let first = 0; first < outlines[order[0]!]!.turns.length; first++) {
+    for (let first = 0; first < Math.min(FIRST_TURNS, outlines[order[0]!]!.turns.length); first++) {
       work.tick(index / orders.length, 'laying pieces on a bed');
       const places = laidInOrder(outlines, order, { wide, deep, cellMm, first });
       if (places !== null) return places;
@@ -142,35 +146,43 @@ function lowestPlace(turns: readonly TurnedCells[], bed: BedCells): CellPlace | 
 
 /** Lowest, then leftmost place whose top is no higher than `most` cells. */
 function firstFree(cells: TurnedCells, bed: BedCells, most: number): CellPlace | null {
-  let hint = 0;
+  const met: Met = { row: 0, nextX: 0 };
   for (let y = 0; y + cells.deep <= most; y++)
-    for (let x = 0; x + cells.wide <= bed.wide; x++) {
-      const met = rowMet(cells, bed, { x, y, hint });
-      if (met < 0) return { cells, x, y };
-      hint = met;
-    }
+    for (let x = 0; x + cells.wide <= bed.wide; x = met.nextX)
+      if (!meets(cells, bed, { x, y, met })) return { cells, x, y };
   return null;
 }
 
-/** A row of the outline that meets what is taken, looked for from the row that met it last; -1 where none does. */
-function rowMet(cells: TurnedCells, bed: BedCells, { x, y, hint }: { x: number; y: number; hint: number }): number {
+/** The row that met what is taken, and the next x at which it may not. */
+interface Met {
+  row: number;
+  nextX: number;
+}
+
+/** Whether a row of the outline meets what is taken, looked for from the row that met it last. Where a row is one stretch of cells, it goes on meeting the same
+ *  taken cell until it has passed it. */
+function meets(cells: TurnedCells, bed: BedCells, { x, y, met }: { x: number; y: number; met: Met }): boolean {
   const word = x >> 5;
   const bit = x & 31;
-  const { own, words, deep } = cells;
+  const { own, words, deep, only } = cells;
   for (let i = 0; i < deep; i++) {
-    const row = hint + i < deep ? hint + i : hint + i - deep;
+    const row = met.row + i < deep ? met.row + i : met.row + i - deep;
     const from = row * words;
     const to = (y + row) * bed.words + word;
     let carry = 0;
-    for (let w = 0; w < words; w++) {
-      const mine = own[from + w]!;
+    for (let w = 0; w <= words; w++) {
+      const mine = w < words ? own[from + w]! : 0;
       const shifted = bit === 0 ? mine : (mine << bit) | carry;
       carry = bit === 0 ? 0 : mine >>> (32 - bit);
-      if ((shifted & bed.taken[to + w]!) !== 0) return row;
+      // the last word of a row holds carried cells only; where there are none it may lie in the next row of the bed
+      const both = shifted === 0 ? 0 : shifted & bed.taken[to + w]!;
+      if (both === 0) continue;
+      met.row = row;
+      met.nextX = only[row]! < 0 ? x + 1 : 32 * (word + w) + 31 - Math.clz32(both) - only[row]! + 1;
+      return true;
     }
-    if (carry !== 0 && (carry & bed.taken[to + words]!) !== 0) return row;
   }
-  return -1;
+  return false;
 }
 
 /** Marks what is nearer to the outline than the gap. */
@@ -211,11 +223,29 @@ function turnedCells(loops: readonly Float64Array[], turnDeg: number, { gapMm, c
     xs.sort((one, other) => one - other);
     for (let i = 0; i + 1 < xs.length; i += 2) fill(row, Math.floor(xs[i]!), Math.floor(xs[i + 1]!));
   }
+  const only = Int32Array.from({ length: deep }, (_, row) => onlyStretch(cells.subarray(row * wide, (row + 1) * wide)));
   const words = Math.ceil(wide / 32);
   const own = new Uint32Array(deep * words);
   for (let y = 0; y < deep; y++)
     for (let x = 0; x < wide; x++) if (cells[y * wide + x] === 1) own[y * words + (x >> 5)]! |= 1 << (x & 31);
-  return { turnDeg, wide, deep, words, own, near: nearStretches(cells, wide, gapMm / cellMm), shiftMm: [-minX, -minY] };
+  return {
+    turnDeg,
+    wide,
+    deep,
+    words,
+    own,
+    only,
+    near: nearStretches(cells, wide, gapMm / cellMm),
+    shiftMm: [-minX, -minY],
+  };
+}
+
+const NONE = -1;
+
+function onlyStretch(row: Uint8Array): number {
+  const first = row.indexOf(1);
+  const end = row.indexOf(0, first);
+  return first >= 0 && (end < 0 || row.indexOf(1, end) < 0) ? first : NONE;
 }
 
 /** Stretches of cells that have a point nearer to a point of one of `cells` than `gap` cells. */

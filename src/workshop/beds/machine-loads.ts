@@ -36,7 +36,7 @@ export type PackedSets = Map<string, LaidPlace[] | null>;
 /** Most pieces on one bed. */
 const MOST_ON_BED = 12;
 /** Sets that are tried on one machine. */
-export const MOST_SETS = 400;
+export const MOST_SETS = 250;
 
 /** `counts`: how many of each kind there are. A set is tried when all sets with one thing less were found a place: what does not fit does not fit with more.
  *  Cost: up to MOST_SETS packings, milliseconds for one that fits, about a hundred for one that does not. */
