@@ -158,8 +158,13 @@ function loadOf(
     const [[minX, minY], [maxX, maxY]] = loopsBox(items[i]!.loops.map((loop) => turnedLoop(loop, turnDeg)));
     return [atMm[0] + (minX + maxX) / 2, atMm[1] + (minY + maxY) / 2];
   });
-  const layers = items.map(({ on }) => on.find((each) => each.machine === machine.id)!.layerS);
-  const time = sharedTime(layers, meanHopMm(middles), machine);
+  const prints = items.map(({ on }) => on.find((each) => each.machine === machine.id)!);
+  const { startUpS, shortestLayerS } = prints[0]!;
+  const time = sharedTime(
+    prints.map(({ layerS }) => layerS),
+    meanHopMm(middles),
+    { ...machine, startUpS, shortestLayerS },
+  );
   const unsteady = items.reduce((sum, item) => sum + item.unsteady, 0);
   const rate = failureRate(settings.print, unsteady);
   // each of them may come off the bed on its first layer

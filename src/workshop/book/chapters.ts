@@ -67,7 +67,7 @@ export const CHAPTERS = {
   printing: defineChapter({
     name: 'printing',
     needs: ['joints'],
-    revision: 11,
+    revision: 12,
     settingsOf: ({ print, machines, material }) => ({
       print,
       machines: machines.map((machine) => printingMachine(weighedIn(machine, material.id))),

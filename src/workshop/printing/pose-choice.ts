@@ -162,6 +162,8 @@ function onMachines(own: PosedPrint, sameWay: readonly PosedPrint[]): MachinePri
       turnDeg: turnedDeg(own.pose.toLaid, pose.toLaid),
       sizeMm: pose.sizeMm,
       layerS: time.layerS,
+      startUpS: time.seconds.startUp,
+      shortestLayerS: machine.shortestLayerS * learnFrom(machine.measured).factors.held,
     }));
 }
 

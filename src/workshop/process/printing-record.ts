@@ -42,6 +42,9 @@ export interface MachinePrint {
   readonly sizeMm: Vec3;
   /** Seconds of each layer, bottom first, without waiting for it to cool: prints on one bed wait together. */
   readonly layerS: Float64Array;
+  /** Before the first layer, and the least time of a layer; corrected by measured prints as the layers are. */
+  readonly startUpS: number;
+  readonly shortestLayerS: number;
 }
 
 export interface Print extends Estimate {

@@ -67,7 +67,14 @@ export function bedsCase(
       supportG: 10,
       filamentM: numTris(mesh) / 60,
       unsteady: 0,
-      on: machines.map(({ id }) => ({ machine: id, turnDeg: 0, sizeMm, layerS })),
+      on: machines.map(({ id, startUpS, shortestLayerS }) => ({
+        machine: id,
+        turnDeg: 0,
+        sizeMm,
+        layerS,
+        startUpS,
+        shortestLayerS,
+      })),
     } as unknown as Print;
   });
   const settings = BedsSettings.parse({

@@ -40,7 +40,7 @@ describe('builds over HTTP', () => {
     const state = await settled(id);
     expect(state).toMatchObject({ build: { name: 'Storm helm', model: { file: 'storm-helm.stl' } }, version: 1 });
     expect(state).toMatchObject({ figureIs: 'whole', stale: [], trouble: null, canUndo: false, canRedo: false });
-    expect(state.text?.chapters).toHaveLength(6);
+    expect(state.text?.chapters).toHaveLength(7);
     const cards = z.array(BuildCard).parse((await ask(small.origin, 'GET /api/builds')).body);
     expect(cards[0]).toMatchObject({
       id,

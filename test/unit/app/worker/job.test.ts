@@ -59,8 +59,16 @@ function hashOf(bytes: Uint8Array): string {
   return createHash('sha256').update(bytes).digest('hex');
 }
 
-const ALL_NEW = ['model new', 'wearer new', 'pieces new', 'joints new', 'printing new', 'assembly new'];
-const ALL_KEPT = ['model kept', 'wearer kept', 'pieces kept', 'joints kept', 'printing kept', 'assembly kept'];
+const ALL_NEW = ['model new', 'wearer new', 'pieces new', 'joints new', 'printing new', 'beds new', 'assembly new'];
+const ALL_KEPT = [
+  'model kept',
+  'wearer kept',
+  'pieces kept',
+  'joints kept',
+  'printing kept',
+  'beds kept',
+  'assembly kept',
+];
 const DRAFT = `draft of ${SMALL_HELM.triangles.length / 3} triangles, 0 parts`;
 
 describe('a job', () => {
@@ -69,9 +77,9 @@ describe('a job', () => {
     const { outcome, heard } = run(means);
     expect(heard).toEqual([DRAFT, ...ALL_NEW]);
     const { text, summary, drawings, figure } = answerOf(outcome);
-    expect(text.chapters.map(({ state }) => state)).toEqual(Array(6).fill('computed'));
+    expect(text.chapters.map(({ state }) => state)).toEqual(Array(7).fill('computed'));
     expect(summary.numbers.pieces).toBe(1);
-    expect(Object.keys(drawings)).toEqual(['thumb', 'whole', 'piece-A', 'scars-A']);
+    expect(Object.keys(drawings)).toEqual(['thumb', 'whole', 'piece-A', 'scars-A', 'bed-1', 'bed-hours']);
     expect(drawings.thumb!.length).toBeLessThan(11_000);
     expect(decodeFigure(figure.slice().buffer).parts.map(({ id }) => id)).toEqual(['A']);
     expect(run(means).heard).toEqual(ALL_KEPT);
@@ -110,7 +118,15 @@ describe('a job', () => {
     expect(doing).toContain('drawing');
     doing.length = 0;
     const { outcome, heard } = run(means, { build: { ...build, print: { ...build.print, layerMm: 0.28 } } });
-    expect(heard).toEqual(['model kept', 'wearer kept', 'pieces kept', 'joints kept', 'printing new', 'assembly kept']);
+    expect(heard).toEqual([
+      'model kept',
+      'wearer kept',
+      'pieces kept',
+      'joints kept',
+      'printing new',
+      'beds new',
+      'assembly kept',
+    ]);
     expect(doing).not.toContain('drawing');
     const { drawings, figure } = answerOf(outcome);
     expect(drawings.whole).toBe(first.drawings.whole);
@@ -123,7 +139,7 @@ describe('a job', () => {
       if (name.startsWith('mesh-')) rmSync(join(folder, 'cache', name));
     const changed: Build = { ...build, print: { ...build.print, layerMm: 0.24 } };
     const again = run(engine('cache'), { build: changed });
-    expect(again.heard.slice(-6)).toEqual(ALL_NEW);
+    expect(again.heard.slice(-7)).toEqual(ALL_NEW);
     expect(answerOf(again.outcome).text.chapters.slice(0, 3)).toEqual(first.text.chapters.slice(0, 3));
     const third = run(engine('cache'));
     expect(third.heard).toEqual(ALL_KEPT);
