@@ -78,7 +78,7 @@ export const CHAPTERS = {
   beds: defineChapter({
     name: 'beds',
     needs: ['joints', 'printing'],
-    revision: 1,
+    revision: 2,
     settingsOf: ({ beds, print, machines, material, pieces }) => ({
       ...beds,
       machines: machines.map(printingMachine),
