@@ -79,8 +79,9 @@ function linesOf(
     closingMm2[k] = Math.min(passes.restMm2, open[k]!);
     closingLineMm[k] = closingMm2[k]! / lineMm;
     infillLineMm[k] = ((restMm2[k]! - closingMm2[k]!) * print.infillPercent) / 100 / lineMm;
-    spanMm[k] = spanAcross(restMm2[k]! - closingMm2[k]!, passes.insideMm, lineMm);
-    closingSpanMm[k] = spanAcross(closingMm2[k]!, passes.insideMm, lineMm);
+    const inside = { restMm2: passes.restMm2, boundaryMm: passes.insideMm, lineMm };
+    spanMm[k] = spanOfPart(restMm2[k]! - closingMm2[k]!, inside);
+    closingSpanMm[k] = spanOfPart(closingMm2[k]!, inside);
     const heldMm2 = supportMm3[k]! / (measures.bottomMm[k + 1]! - measures.bottomMm[k]!);
     supportLineMm[k] = (heldMm2 * print.supportPercent) / 100 / lineMm;
     supportSpanMm[k] = Math.max(lineMm, Math.min(WIDEST_SUPPORT_MM, Math.sqrt(heldMm2)));
@@ -131,6 +132,17 @@ function spanAcross(areaMm2: number, boundaryMm: number, lineMm: number): number
   const least = (Math.PI / 2) * NARROWEST_SHARE * lineMm;
   const mean = boundaryMm > 0 ? (Math.PI * areaMm2) / boundaryMm : Math.sqrt(areaMm2);
   return Math.max(least, mean);
+}
+
+/** Mean chord of a part of what is left inside: a band along all of its boundary, as at a crown, but no narrower than a line or the gap itself; what
+ *  would be narrower fills the gap across on a part of its length, as in a thin wall. */
+function spanOfPart(
+  areaMm2: number,
+  inside: { readonly restMm2: number; readonly boundaryMm: number; readonly lineMm: number },
+): number {
+  const { restMm2, boundaryMm, lineMm } = inside;
+  const across = Math.min(spanAcross(restMm2, boundaryMm, lineMm), (Math.PI / 2) * lineMm);
+  return Math.max(spanAcross(areaMm2, boundaryMm, lineMm), across);
 }
 
 /** Volume of the columns within each layer, mm3; what stands above the last layer is left out.
