@@ -30,8 +30,10 @@ export interface Learnt {
 export const SURE = 0.9;
 
 /** Noise of one print against its estimate with the right factors, and how many prints this guess of it is worth. */
-const NOISE = 0.03;
-const NOISE_PRINTS = 8;
+const NOISE = 0.05;
+const NOISE_PRINTS = 6;
+/** The same of its grams. */
+const GRAMS_NOISE = 0.03;
 /** How far each factor may stand off 1 before anything is measured, one standard deviation. Why so much: docs/methods/measured-prints.md. */
 const SPREAD: TimeFactors = {
   contour: 0.05,
@@ -106,17 +108,17 @@ export function sharesOf(parts: TimeParts): readonly number[] {
   return TIME_PARTS.map((part) => parts[part] / whole);
 }
 
-function beliefBefore(spreads: readonly number[], common: readonly number[]): LinearBelief {
+function beliefBefore(spreads: readonly number[], common: readonly number[], noise: number): LinearBelief {
   const num = spreads.length;
   const spread = new Float64Array(num * num);
   for (let i = 0; i < num; i++)
     for (let j = 0; j < num; j++)
-      spread[i * num + j] = (common[i]! * common[j]! + (i === j ? spreads[i]! ** 2 : 0)) / NOISE ** 2;
+      spread[i * num + j] = (common[i]! * common[j]! + (i === j ? spreads[i]! ** 2 : 0)) / noise ** 2;
   return {
     mean: new Float64Array(num).fill(1),
     spread,
     shape: NOISE_PRINTS / 2,
-    rate: (NOISE_PRINTS / 2) * NOISE ** 2,
+    rate: (NOISE_PRINTS / 2) * noise ** 2,
   };
 }
 
@@ -132,8 +134,9 @@ const IN_COMMON: TimeFactors = {
 const HOURS_BEFORE = beliefBefore(
   TIME_PARTS.map((part) => SPREAD[part]),
   TIME_PARTS.map((part) => IN_COMMON[part]),
+  NOISE,
 );
-const GRAMS_BEFORE = beliefBefore([GRAMS_SPREAD], [0]);
+const GRAMS_BEFORE = beliefBefore([GRAMS_SPREAD], [0], GRAMS_NOISE);
 
 /** The factors, drawn back towards 1 all together until none is under the least. */
 function heldUp(mean: Float64Array): { readonly mean: Float64Array; readonly isHeld: boolean } {
