@@ -67,7 +67,7 @@ export const CHAPTERS = {
   printing: defineChapter({
     name: 'printing',
     needs: ['joints'],
-    revision: 12,
+    revision: 13,
     settingsOf: ({ print, machines, material }) => ({
       print,
       machines: machines.map((machine) => printingMachine(weighedIn(machine, material.id))),
