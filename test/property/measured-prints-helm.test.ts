@@ -39,7 +39,8 @@ describe.skipIf(!isLong)(`hours learnt from five prints of a helm, seed ${SEED} 
       it.fails('are off by less than 8 percent at most in the usual set of ten', () => {
         expect(judgement.usualMost).toBeLessThan(0.08);
       });
-      it.fails('come out within the stated plus-minus nine times in ten', () => {
+      const reached = how === 'turned anyhow' ? it : it.fails;
+      reached('come out within the stated plus-minus nine times in ten', () => {
         expect(judgement.covered).toBeGreaterThanOrEqual(0.9);
       });
     });
