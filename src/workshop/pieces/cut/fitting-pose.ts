@@ -1,12 +1,12 @@
 // How a piece may lie on a machine: faces it can stand on, turned until it fits, best to print first.
 
-import { convexOutline, fitRectangle } from '../../../geometry/min-rectangle.ts';
+import { flatPlaces } from '../../../geometry/flat-places.ts';
 import { planeFrame } from '../../../geometry/plane.ts';
 import type { SolidWork } from '../../../geometry/solid/solid.ts';
 import { type SurfaceSamples, surfaceSamples } from '../../../geometry/surface-patches.ts';
 import { dot } from '../../../geometry/three-by-three.ts';
+import { roomOn, uprightStand } from '../../../geometry/upright-stand.ts';
 import type { Mesh, Vec3 } from '../../../mesh/mesh.ts';
-import type { Transform } from '../../../mesh/transform.ts';
 import type { FittingPose } from '../../process/pieces-record.ts';
 import { supportEstimate } from '../../process/support-estimate.ts';
 import type { Bed } from '../pieces-settings.ts';
@@ -115,31 +115,8 @@ function restingFaces(hull: Mesh, matingFaces: readonly Vec3[]): RestingFace[] {
   };
   for (const normal of matingFaces) add(normal, 'mating face');
   for (const normal of LEVELS) add(normal, 'level');
-  for (const normal of flatPlaces(hull)) add(normal, 'hull face');
+  for (const { normal } of flatPlaces(hull).slice(0, HULL_FACES)) add(normal, 'hull face');
   return out;
-}
-
-/** Normals of the largest flat places of a hull: its faces gathered within 3 degrees of the largest one left. */
-function flatPlaces(hull: Mesh): Vec3[] {
-  const { positions: p, triangles: t } = hull;
-  const faces: { normal: Vec3; area: number }[] = [];
-  for (let i = 0; i < t.length; i += 3) {
-    const [a, b, c] = [t[i]! * 3, t[i + 1]! * 3, t[i + 2]! * 3];
-    const u: Vec3 = [p[b]! - p[a]!, p[b + 1]! - p[a + 1]!, p[b + 2]! - p[a + 2]!];
-    const v: Vec3 = [p[c]! - p[a]!, p[c + 1]! - p[a + 1]!, p[c + 2]! - p[a + 2]!];
-    const n: Vec3 = [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]];
-    const length = Math.hypot(n[0], n[1], n[2]);
-    if (length > 0) faces.push({ normal: [n[0] / length, n[1] / length, n[2] / length], area: length / 2 });
-  }
-  faces.sort((a, b) => b.area - a.area);
-  const gathered: { normal: Vec3; area: number }[] = [];
-  for (const face of faces.slice(0, 400)) {
-    const home = gathered.find((known) => dot(known.normal, face.normal) > 0.9986);
-    if (home === undefined) gathered.push({ ...face });
-    else home.area += face.area;
-  }
-  gathered.sort((a, b) => b.area - a.area);
-  return gathered.slice(0, HULL_FACES).map((one) => one.normal);
 }
 
 function poseOn(
@@ -148,54 +125,9 @@ function poseOn(
   down: RestingFace,
   room: { readonly bed: Bed; readonly marginMm: number },
 ): FittingPose | null {
-  const width = room.bed.bedMm[0] - 2 * room.marginMm;
-  const depth = room.bed.bedMm[1] - 2 * room.marginMm;
-  const height = room.bed.bedMm[2] - room.marginMm;
   const up: Vec3 = [-down.normal[0], -down.normal[1], -down.normal[2]];
-  const { u, v } = planeFrame(up);
-  const flat = new Float64Array((hull.positions.length / 3) * 2);
-  let low = Infinity;
-  let high = -Infinity;
-  for (let i = 0; i < hull.positions.length; i += 3) {
-    const q: Vec3 = [hull.positions[i]!, hull.positions[i + 1]!, hull.positions[i + 2]!];
-    const z = dot(q, up);
-    if (z < low) low = z;
-    if (z > high) high = z;
-    flat[(i / 3) * 2] = dot(q, u);
-    flat[(i / 3) * 2 + 1] = dot(q, v);
-  }
-  if (high - low > height) return null;
-  const fit = fitRectangle(convexOutline(flat), width, depth);
-  if (fit.roomMm < 0) return null;
-  const cos = Math.cos(fit.angleRad);
-  const sin = Math.sin(fit.angleRad);
-  const x: Vec3 = [cos * u[0] + sin * v[0], cos * u[1] + sin * v[1], cos * u[2] + sin * v[2]];
-  const y: Vec3 = [cos * v[0] - sin * u[0], cos * v[1] - sin * u[1], cos * v[2] - sin * u[2]];
-  const { toLaid, sizeMm } = laid(mesh, [x[0], y[0], up[0], x[1], y[1], up[1], x[2], y[2], up[2]]);
-  if (sizeMm[0] > width || sizeMm[1] > depth || sizeMm[2] > height) return null;
-  return { machine: room.bed.id, toLaid, sizeMm, lies: down.lies };
-}
-
-/** The shift that brings the smallest corner to 0,0,0, and the box of the positions as single precision holds them. */
-function laid(mesh: Mesh, turn: readonly number[]): { toLaid: Transform; sizeMm: Vec3 } {
-  const p = mesh.positions;
-  const t = Float64Array.from(turn);
-  const low = [Infinity, Infinity, Infinity];
-  const high = [-Infinity, -Infinity, -Infinity];
-  for (let i = 0; i < p.length; i += 3) {
-    for (let c = 0; c < 3; c++) {
-      const q = p[i]! * t[c]! + p[i + 1]! * t[3 + c]! + p[i + 2]! * t[6 + c]!;
-      if (q < low[c]!) low[c] = q;
-      if (q > high[c]!) high[c] = q;
-    }
-  }
-  const toLaid = [...turn, -low[0]!, -low[1]!, -low[2]!];
-  const sizeMm: Vec3 = [
-    Math.fround(high[0]! - low[0]!),
-    Math.fround(high[1]! - low[1]!),
-    Math.fround(high[2]! - low[2]!),
-  ];
-  return { toLaid, sizeMm };
+  const stand = uprightStand(mesh, hull.positions, up, roomOn(room.bed.bedMm, room.marginMm));
+  return stand === null ? null : { machine: room.bed.id, ...stand, lies: down.lies };
 }
 
 /** Score: mm3 of plastic and its like: support, a charge for tall pieces on little footing, and height itself. */

@@ -1,6 +1,7 @@
 // Which piece carries the keys of each seam, chosen together with how the pieces lie: nothing protrudes below a face that prints down.
 import { dot } from '../../../geometry/three-by-three.ts';
 import type { Vec3 } from '../../../mesh/mesh.ts';
+import { downIn, MOST_DOWN } from '../../process/key-reach.ts';
 import type { FittingPose, Piece, Seam } from '../../process/pieces-record.ts';
 
 /** Who may carry what protrudes from a seam's face: both by turns, only the first or the second of its pieces, or neither: then what
@@ -69,9 +70,6 @@ export function keySides(
   return { sides: seams.map((_, s) => sideOf(s)), downs: downsOf.map((list, i) => list[chosen[i]!]!) };
 }
 
-/** A key may not reach further down than this, as a cosine: 60 degrees from straight down it still needs support along its whole length. */
-const MOST_DOWN = 0.5;
-
 /** The poses' ways down, best first, each once. */
 function distinctDowns(poses: readonly FittingPose[]): readonly Vec3[] {
   const out: Vec3[] = [];
@@ -80,14 +78,4 @@ function distinctDowns(poses: readonly FittingPose[]): readonly Vec3[] {
     if (out.length < MOST_POSES && !out.some((known) => dot(known, down) > 0.9998)) out.push(down);
   }
   return out;
-}
-
-/** The way that is down in a pose, model space. */
-export function downIn(toLaid: FittingPose['toLaid']): Vec3 {
-  return [-toLaid[2]!, -toLaid[5]!, -toLaid[8]!];
-}
-
-/** Whether a pose has keys that protrude along `into` reaching downwards. */
-export function reachesDown(toLaid: FittingPose['toLaid'], into: Vec3): boolean {
-  return dot(downIn(toLaid), into) >= MOST_DOWN;
 }

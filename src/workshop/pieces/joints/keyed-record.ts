@@ -6,6 +6,7 @@ import { together } from '../../../mesh/builders.ts';
 import type { Mesh, Vec3 } from '../../../mesh/mesh.ts';
 import type { ChapterWork } from '../../process/chapter-work.ts';
 import type { Key } from '../../process/joints-record.ts';
+import { downIn, MOST_DOWN, PROTRUDES, protrudingKeys, reachesDown } from '../../process/key-reach.ts';
 import type { FittingPose, Piece, PiecesRecord, Seam } from '../../process/pieces-record.ts';
 import { fittingPoses } from '../cut/fitting-pose.ts';
 import { pieceMeasures } from '../cut/piece-measures.ts';
@@ -13,7 +14,6 @@ import type { BuiltJoint } from './build-joint.ts';
 import { edgeRelief } from './edge-relief.ts';
 import type { JointsSettings } from './joints-settings.ts';
 import type { KeyGround } from './key-ground.ts';
-import { downIn, reachesDown } from './key-sides.ts';
 import type { PieceChange } from './key-solids.ts';
 import { type KeyedPiece, keyedPiece } from './keyed-piece.ts';
 import { type PieceMark, pieceMark } from './piece-mark.ts';
@@ -89,20 +89,11 @@ function changesOf(id: string, built: readonly BuiltJoint[]): readonly PieceChan
   );
 }
 
-const PROTRUDES: Readonly<Record<Key['kind'], boolean>> = {
-  tab: true,
-  lap: true,
-  pin: true,
-  strip: false,
-  rod: false,
-  magnet: false,
-  screw: false,
-};
-
 /** Keys that protrude from a piece. */
 function keysOn(id: string, built: readonly BuiltJoint[]): readonly Key[] {
-  return built.flatMap(({ keys }) =>
-    keys.flatMap(({ key }) => (key.carrier === id && PROTRUDES[key.kind] ? [key] : [])),
+  return protrudingKeys(
+    id,
+    built.map(({ keys }) => ({ keys: keys.map(({ key }) => key) })),
   );
 }
 
@@ -180,7 +171,7 @@ function posesWithKeys(
 ): readonly FittingPose[] {
   const { seams, keys, settings, work } = by;
   const machines = new Set(piece.poses.map(({ machine }) => machine));
-  const isClear = (down: Vec3) => keys.every(({ into }) => dot(down, into) < 0.5);
+  const isClear = (down: Vec3) => keys.every(({ into }) => dot(down, into) < MOST_DOWN);
   const matingFaces = seams.flatMap((seam) => (seam.pieces.includes(piece.id) ? [outOf(seam, piece.id)] : []));
   const all = fittingPoses(mesh, work, {
     beds: settings.machines.filter(({ id }) => machines.has(id)),

@@ -1,7 +1,8 @@
 // Nothing protrudes below a face that prints down; where a better pose and a thinner key disagree, the cheaper of both is taken.
 import { describe, expect, it } from 'vitest';
 import type { Vec3 } from '../../../../../src/mesh/mesh.ts';
-import { downIn, type KeySide, keySides, reachesDown } from '../../../../../src/workshop/pieces/joints/key-sides.ts';
+import { type KeySide, keySides } from '../../../../../src/workshop/pieces/joints/key-sides.ts';
+import { downIn, reachesDown } from '../../../../../src/workshop/process/key-reach.ts';
 import type { FittingPose } from '../../../../../src/workshop/process/pieces-record.ts';
 
 const UPRIGHT = [1, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, 0];
