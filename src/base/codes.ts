@@ -180,6 +180,8 @@ export const CODES = {
   SUPPORT_MUCH: finding('caution', 'A print needs more than 30 percent of its own material as support.'),
   TALL_SLENDER: finding('caution', 'A print is more than four times as tall as its smaller side is wide.'),
   FOOT_SMALL: finding('caution', 'A print, with its support, stands on less than 1 cm2 of the bed.'),
+  POSE_UNMET: finding('caution', 'A piece cannot lie in the way that was asked for.'),
+  POSE_ASTRAY: finding('caution', 'A place by which a pose was asked for lies on no piece.'),
   LAYER_ODD: finding('caution', 'The layer height is less than 25 or more than 75 percent of the nozzle.'),
   MEASURED_ODD: finding('caution', 'A measured print is far off from what the other prints of its machine say.'),
   MEASURED_CONTRADICT: finding('caution', 'The measured prints of a machine contradict each other.'),

@@ -15,9 +15,10 @@ export const SUPPORT_DEFAULTS = { sampleMm: 2 } as const;
 /** Columns side by side; areas are projected on the bed. The bed is z = 0. */
 export interface SupportColumns {
   readonly num: number;
-  /** Where it stands, seen from above. */
+  /** Where each stands on the bed, and the facet it holds. */
   readonly xMm: Float64Array;
   readonly yMm: Float64Array;
+  readonly tri: Uint32Array;
   readonly areaMm2: Float64Array;
   readonly bottomMm: Float64Array;
   readonly topMm: Float64Array;
@@ -46,10 +47,12 @@ export function supportColumns(mesh: Mesh, options: SupportOptions, work: Work =
     volumeMm3 += parts.area[i]! * Math.max(0, parts.z[i]! - bottomMm[i]!);
     areaSumMm2 += parts.area[i]!;
   }
-  return { num, xMm: parts.x, yMm: parts.y, areaMm2: parts.area, bottomMm, topMm: parts.z, volumeMm3, areaSumMm2 };
+  const { x: xMm, y: yMm, z: topMm, tri, area: areaMm2 } = parts;
+  return { num, xMm, yMm, tri, areaMm2, bottomMm, topMm, volumeMm3, areaSumMm2 };
 }
 
-const ON_BED_MM = 1e-6;
+/** Lower than this lies on the bed, mm: a hull tells the way of a face to single precision only, some 1e-4 mm across a piece. */
+const ON_BED_MM = 0.01;
 
 /** Triangles (as offsets into `triangles`) that lean out more than the limit, degrees from vertical, and do not lie on the bed. Space: laid. Cost: O(numTris). */
 export function heldTriangles(mesh: Mesh, limitDeg: number): Uint32Array {
@@ -94,6 +97,7 @@ function cutToParts(mesh: Mesh, overhangs: Uint32Array, sampleMm: number) {
   const y = new Float64Array(num);
   const z = new Float64Array(num);
   const area = new Float64Array(num);
+  const tri = new Uint32Array(num);
   let i = 0;
   for (const t of overhangs) {
     const k = cutsOf(t);
@@ -110,11 +114,12 @@ function cutToParts(mesh: Mesh, overhangs: Uint32Array, sampleMm: number) {
         x[i] = wa * p[a]! + wb * p[b]! + wc * p[c]!;
         y[i] = wa * p[a + 1]! + wb * p[b + 1]! + wc * p[c + 1]!;
         z[i] = wa * p[a + 2]! + wb * p[b + 2]! + wc * p[c + 2]!;
+        tri[i] = t / 3;
         area[i++] = flat / (k * k);
       }
     }
   }
-  return { x, y, z, area };
+  return { x, y, z, tri, area };
 }
 
 /** Of the distance seen from above. */

@@ -63,10 +63,41 @@ function shadow(outer: Float64Array, up: Vec3): { readonly flat: Float64Array; r
   return { flat, heightMm: high - low };
 }
 
+/** Turns looked at in a half turn; even. */
+const NUM_TURNS = 48;
+
+/** Whether points surely fit a rectangle by no turn: between two turns looked at, widths change by the points' diameter an arc at most.
+ *  Cost: points x 48. */
+function isTooWide(flat: Float64Array, { widthMm, depthMm }: Room): boolean {
+  const wide = new Float64Array(NUM_TURNS);
+  let mostMm = 0;
+  for (let k = 0; k < NUM_TURNS; k++) {
+    const cos = Math.cos((k * Math.PI) / NUM_TURNS);
+    const sin = Math.sin((k * Math.PI) / NUM_TURNS);
+    let low = Infinity;
+    let high = -Infinity;
+    for (let i = 0; i < flat.length; i += 2) {
+      const at = flat[i]! * cos + flat[i + 1]! * sin;
+      if (at < low) low = at;
+      if (at > high) high = at;
+    }
+    wide[k] = high - low;
+    if (wide[k]! > mostMm) mostMm = wide[k]!;
+  }
+  // the farthest two points lie within half a step of a turn looked at
+  const diameterMm = mostMm / Math.cos(Math.PI / NUM_TURNS / 2);
+  const slackMm = (diameterMm * Math.PI) / NUM_TURNS / 2;
+  for (let k = 0; k < NUM_TURNS; k++) {
+    const along = wide[(k + NUM_TURNS / 2) % NUM_TURNS]!;
+    if (wide[k]! <= widthMm + slackMm && along <= depthMm + slackMm) return false;
+  }
+  return true;
+}
+
 /** Nine numbers of a turn, row-major, for row vectors. */
 function turnThatFits(outer: Float64Array, up: Vec3, room: Room): readonly number[] | null {
   const { flat, heightMm } = shadow(outer, up);
-  if (heightMm > room.heightMm) return null;
+  if (heightMm > room.heightMm || isTooWide(flat, room)) return null;
   const fit = fitRectangle(convexOutline(flat), room.widthMm, room.depthMm);
   if (fit.roomMm < 0) return null;
   const { u, v } = planeFrame(up);

@@ -7,6 +7,7 @@ import { ordinaryMachine } from '../facts/machines.ts';
 import { PLA } from '../facts/materials.ts';
 import { ModelLevel, ModelMend } from '../model/model-settings.ts';
 import { JointsChoices, PiecesChoices } from '../pieces/pieces.ts';
+import { PosesChoices } from '../process/asked-poses.ts';
 import { Machine } from '../process/machine.ts';
 import { Material } from '../process/material.ts';
 import { PrintSettings } from '../process/print-settings.ts';
@@ -36,6 +37,7 @@ export const Build = z.strictObject({
   material: Material,
   print: PrintSettings,
   beds: BedsChoices.default(BedsChoices.parse({})),
+  poses: PosesChoices.default(PosesChoices.parse({})),
   assembly: AssemblySettings.default(AssemblySettings.parse({})),
 });
 export type Build = z.infer<typeof Build>;
@@ -54,6 +56,7 @@ export function newBuild(model: { name: string; file: string; sha256: string }):
     material: PLA,
     print: PrintSettings.parse({}),
     beds: BedsChoices.parse({}),
+    poses: PosesChoices.parse({}),
     assembly: AssemblySettings.parse({}),
   };
 }

@@ -66,10 +66,12 @@ export const CHAPTERS = {
   }),
   printing: defineChapter({
     name: 'printing',
-    needs: ['joints'],
-    revision: 13,
-    settingsOf: ({ print, machines, material }) => ({
+    needs: ['wearer', 'pieces', 'joints'],
+    revision: 14,
+    settingsOf: ({ print, machines, material, pieces, poses }) => ({
       print,
+      marginMm: pieces.marginMm,
+      poses: { asked: poses.asked.map((one) => ({ ...one, name: '' })) },
       machines: machines.map((machine) => printingMachine(weighedIn(machine, material.id))),
       material: { densityGCm3: material.densityGCm3, filamentMm: material.filamentMm },
     }),

@@ -1,15 +1,17 @@
-// Picks how a piece lies and on which machine, from the poses that fit: hours, support to remove, and how firmly it stands.
-import { invariant } from '../../base/invariant.ts';
+// How a piece prints with one way up: on each machine it fits so, what it takes and what the maker pays for it.
 import { partOfWork, type Work } from '../../base/work.ts';
+import { type FootStand, footStand } from '../../geometry/foot-stand.ts';
 import { type SupportColumns, supportColumns } from '../../geometry/support-columns.ts';
-import type { Mesh } from '../../mesh/mesh.ts';
-import { type Transform, transformMesh } from '../../mesh/transform.ts';
+import { centreOfMass } from '../../mesh/measure.ts';
+import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
+import { applyTransform, type Transform, transformMesh } from '../../mesh/transform.ts';
 import type { PrintingMachine } from '../process/machine.ts';
 import type { PrintingMaterial } from '../process/material.ts';
 import type { FittingPose } from '../process/pieces-record.ts';
 import type { PrintSettings } from '../process/print-settings.ts';
 import type { MachinePrint } from '../process/printing-record.ts';
 import { type LayerLines, layOutLayers } from './layer-lines.ts';
+import { type HeldAreas, heldAreas, poseScore, slendernessOn, terracedArea, unsteadiness } from './pose-score.ts';
 import { learnFrom } from './learnt-prints.ts';
 import { correctedMaterial, type PrintMaterial, type PrintTime, printMaterial, printTime } from './print-time.ts';
 
@@ -19,21 +21,20 @@ export interface PosedPrint {
   readonly time: PrintTime;
   readonly material: PrintMaterial;
   readonly numLayers: number;
-  /** What stands on the bed: area of the first layer, and of support that reaches down to it, mm2. */
+  /** Plastic on the bed: area of the first layer, and the share of support that is filled where it reaches down, mm2. */
   readonly footMm2: number;
-  /** Height over the square root of the foot. */
+  /** Height over what the foot holds by, of pose-score. */
   readonly slenderness: number;
+  /** How far it may be leaned before it tips over its foot, degrees; below 0 where its centre of mass stands outside. */
+  readonly tipDeg: number;
   /** How much likelier than a squat print it fails, as a share more: 0 to 1. */
   readonly unsteady: number;
-  /** Held surface seen from above, mm2. */
-  readonly heldMm2: number;
-  /** Seconds, with what a maker pays for support and for unsteadiness; lowest wins. */
+  /** Held surface seen from above, by what it is, mm2. */
+  readonly held: HeldAreas;
+  /** Area that shows and on which terraces will, mm2. */
+  readonly terracesMm2: number;
+  /** Seconds, with what a maker pays for support, scars, terraces and unsteadiness; lowest wins. */
   readonly scoreS: number;
-}
-
-export interface ChosenPrint extends PosedPrint {
-  /** Lying the same way: on its own machine first, then on the others, each with its best score. */
-  readonly on: readonly MachinePrint[];
 }
 
 export interface PoseSettings {
@@ -42,92 +43,59 @@ export interface PoseSettings {
   readonly material: PrintingMaterial;
 }
 
-/** Orientations measured in full, of all those for which support has been measured. */
-export const MOST_ORIENTATIONS = 3;
-/** Removing support costs this long a gram; common practice, no source. */
-const REMOVAL_S_PER_G = 60;
-/** Held surface costs this long a mm2 to smooth; common practice, no source. */
-const SMOOTHING_S_PER_MM2 = 0.3;
-/** A print taller than this many times the root of its foot is at risk; each unit more counts a tenth of its time again. */
-const STEADY_SLENDERNESS = 6;
-const RISK_PER_SLENDERNESS = 0.1;
-
-/** Best pose and machine for a piece. `poses` has at least one; equal orientations are measured once for all machines.
- *  Support is measured for every orientation; the best three by support and number of layers are laid out and timed in full.
- *  Space: mesh and poses in model space, mm. Cost: about 0.25 s a million triangles and orientation, 1 s for each in full. */
-export function choosePose(mesh: Mesh, poses: readonly FittingPose[], settings: PoseSettings, work: Work): ChosenPrint {
-  const groups = groupByOrientation(poses, settings.machines);
-  invariant(groups.length > 0, 'a piece has a pose on a machine of the settings');
-  const stands = groups
-    .map((group, i) =>
-      standOf(mesh, group, settings, partOfWork(work, (0.3 * i) / groups.length, (0.3 * (i + 1)) / groups.length)),
-    )
-    .sort((a, b) => a.roughS - b.roughS)
-    .slice(0, MOST_ORIENTATIONS);
-  let best: PosedPrint | null = null;
-  let sameWay: readonly PosedPrint[] = [];
-  for (const [i, stand] of stands.entries()) {
-    const part = partOfWork(work, 0.3 + (0.7 * i) / stands.length, 0.3 + (0.7 * (i + 1)) / stands.length);
-    const prints = [...posedPrints(mesh, stand, settings, part)];
-    for (const print of prints) if (best === null || print.scoreS < best.scoreS) [best, sameWay] = [print, prints];
-  }
-  return { ...best!, on: onMachines(best!, sameWay) };
+/** A piece, as poses are weighed by. Space: model. */
+export interface PoseBody {
+  readonly mesh: Mesh;
+  /** Per triangle, of surface-kinds. */
+  readonly kinds: Uint8Array;
+  readonly centreMm: Vec3;
 }
 
-/** An orientation with its support, before layers. */
-interface Stand {
-  readonly group: readonly FittingPose[];
-  readonly columns: SupportColumns;
-  /** What differs between orientations, roughly: support to lay, remove and smooth, and time lost a layer. */
-  readonly roughS: number;
+export function poseBody(mesh: Mesh, kinds: Uint8Array): PoseBody {
+  return { mesh, kinds, centreMm: centreOfMass(mesh) };
 }
 
-/** Time lost between layers, roughly. */
-const LOST_S_PER_LAYER = 3;
-
-function standOf(mesh: Mesh, group: readonly FittingPose[], settings: PoseSettings, work: Work): Stand {
-  const { print, material } = settings;
-  const pose = group[0]!;
-  const machine = machineOf(pose, settings.machines)!;
-  const columns = supportColumns(transformMesh(pose.toLaid, mesh), { limitDeg: print.overhangLimitDeg }, work);
-  const plasticMm3 = (columns.volumeMm3 * print.supportPercent) / 100;
-  const laidS = plasticMm3 / (print.lineMm * print.layerMm * machine.supportSpeedMmS);
-  const removedS = (plasticMm3 * material.densityGCm3 * REMOVAL_S_PER_G) / 1000;
-  const roughS =
-    laidS + removedS + columns.areaSumMm2 * SMOOTHING_S_PER_MM2 + (pose.sizeMm[2] / print.layerMm) * LOST_S_PER_LAYER;
-  return { group, columns, roughS };
-}
-
-function* posedPrints(mesh: Mesh, stand: Stand, settings: PoseSettings, work: Work): Generator<PosedPrint, void, void> {
+/** One print for each pose on a machine of the settings, lowest score first. `poses` differ in machine and turn about the vertical only.
+ *  Cost: one sweep of the layers and one pass for support, about 1 s for a million triangles. */
+export function printsLying(
+  body: PoseBody,
+  poses: readonly FittingPose[],
+  settings: PoseSettings,
+  work: Work,
+): PosedPrint[] {
+  const [first] = poses;
+  if (first === undefined) return [];
   const { print } = settings;
-  const laid = transformMesh(stand.group[0]!.toLaid, mesh);
-  const lines = layOutLayers(laid, print, partOfWork(work, 0, 0.9), stand.columns);
+  const laid = transformMesh(first.toLaid, body.mesh);
+  const columns = supportColumns(laid, { limitDeg: print.overhangLimitDeg }, partOfWork(work, 0, 0.2));
+  const lines = layOutLayers(laid, print, partOfWork(work, 0.2, 0.9), columns);
   const estimated = printMaterial(lines, print, settings.material);
-  for (const pose of stand.group) {
-    const machine = machineOf(pose, settings.machines)!;
-    const time = printTime(lines, machine, print, partOfWork(work, 0.9, 1));
-    const material = correctedMaterial(estimated, learnFrom(machine.measured));
-    yield scorePose(pose, lines, { machine, time, material });
-  }
+  const standing = {
+    ...standingOf(
+      lines,
+      print,
+      footStand(footPoints(laid, columns, print), applyTransform(first.toLaid, body.centreMm)),
+    ),
+    held: heldAreas(columns, body.kinds),
+    terracesMm2: terracedArea(laid, body.kinds, print),
+  };
+  return poses
+    .flatMap((pose): PosedPrint[] => {
+      const machine = settings.machines.find(({ id }) => id === pose.machine);
+      if (machine === undefined) return [];
+      const time = printTime(lines, machine, print, partOfWork(work, 0.9, 1));
+      const material = correctedMaterial(estimated, learnFrom(machine.measured));
+      const scoreS = poseScore({ ...standing, printS: time.printS, supportG: material.supportG });
+      return [{ pose, machine, time, material, ...standing, scoreS }];
+    })
+    .sort((one, other) => one.scoreS - other.scoreS);
 }
 
-function machineOf(pose: FittingPose, machines: readonly PrintingMachine[]): PrintingMachine | undefined {
-  return machines.find((machine) => machine.id === pose.machine);
-}
-
-function scorePose(
-  pose: FittingPose,
-  lines: LayerLines,
-  print: Pick<PosedPrint, 'machine' | 'time' | 'material'>,
-): PosedPrint {
-  const { numLayers, areaMm2, bottomMm } = lines.measures;
-  const footMm2 = Math.max(0, areaMm2[0] ?? 0) + areaOnBed(lines.columns);
-  const slenderness = footMm2 > 0 ? bottomMm[numLayers]! / Math.sqrt(footMm2) : Infinity;
-  const heldMm2 = lines.columns.areaSumMm2;
-  const unsteady = Math.min(1, Math.max(0, slenderness - STEADY_SLENDERNESS) * RISK_PER_SLENDERNESS);
-  const scoreS =
-    print.time.printS * (1 + unsteady) + print.material.supportG * REMOVAL_S_PER_G + heldMm2 * SMOOTHING_S_PER_MM2;
-  return { pose, ...print, numLayers, footMm2, slenderness, unsteady, heldMm2, scoreS };
+function standingOf({ measures, columns }: LayerLines, print: PrintSettings, { tipDeg, hullMm2 }: FootStand) {
+  const { numLayers, areaMm2, bottomMm } = measures;
+  const footMm2 = Math.max(0, areaMm2[0] ?? 0) + (areaOnBed(columns) * print.supportPercent) / 100;
+  const slenderness = slendernessOn({ footMm2, hullMm2 }, bottomMm[numLayers]!);
+  return { numLayers, footMm2, slenderness, tipDeg, unsteady: unsteadiness(slenderness, tipDeg) };
 }
 
 function areaOnBed(columns: SupportColumns): number {
@@ -136,27 +104,20 @@ function areaOnBed(columns: SupportColumns): number {
   return sum;
 }
 
-/** Poses that differ only in their place on the bed or their turn about the vertical, in order of first appearance. */
-function groupByOrientation(poses: readonly FittingPose[], machines: readonly PrintingMachine[]): FittingPose[][] {
-  const groups: FittingPose[][] = [];
-  for (const pose of poses) {
-    if (machineOf(pose, machines) === undefined) continue;
-    const group = groups.find((g) => hasSameUp(g[0]!.toLaid, pose.toLaid));
-    if (group === undefined) groups.push([pose]);
-    else group.push(pose);
-  }
-  return groups;
+/** Seen from above: vertices within the first layer, and feet of columns on the bed. */
+function footPoints({ positions }: Mesh, columns: SupportColumns, { firstLayerMm }: PrintSettings): Float64Array {
+  const points: number[] = [];
+  for (let i = 0; i < positions.length; i += 3)
+    if (positions[i + 2]! < firstLayerMm) points.push(positions[i]!, positions[i + 1]!);
+  for (let i = 0; i < columns.num; i++) if (columns.bottomMm[i] === 0) points.push(columns.xMm[i]!, columns.yMm[i]!);
+  return Float64Array.from(points);
 }
 
-function hasSameUp(a: Transform, b: Transform): boolean {
-  return Math.abs(a[2]! - b[2]!) + Math.abs(a[5]! - b[5]!) + Math.abs(a[8]! - b[8]!) < 1e-9;
-}
-
-/** `sameWay`: prints that differ from `own` in machine and turn about the vertical. */
-function onMachines(own: PosedPrint, sameWay: readonly PosedPrint[]): MachinePrint[] {
-  const ordered = [own, ...[...sameWay].sort((one, other) => one.scoreS - other.scoreS)];
-  return ordered
-    .filter(({ machine }, i) => ordered.findIndex((other) => other.machine.id === machine.id) === i)
+/** Lying the same way: on its own machine first, then on the others, each with its best score. `prints`: of printsLying. */
+export function onMachines(prints: readonly [PosedPrint, ...PosedPrint[]]): MachinePrint[] {
+  const [own] = prints;
+  return prints
+    .filter(({ machine }, i) => prints.findIndex((other) => other.machine.id === machine.id) === i)
     .map(({ machine, pose, time }) => ({
       machine: machine.id,
       turnDeg: turnedDeg(own.pose.toLaid, pose.toLaid),

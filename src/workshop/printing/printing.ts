@@ -2,35 +2,48 @@
 import { z } from 'zod';
 import { done, type Outcome, refuse } from '../../base/findings.ts';
 import { type AnyShare, runShares } from '../../base/shares.ts';
+import { PosesChoices } from '../process/asked-poses.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
 import type { JointsRecord } from '../process/joints-record.ts';
+import { protrudingKeys } from '../process/key-reach.ts';
 import { PrintingMachine } from '../process/machine.ts';
 import { PrintingMaterial } from '../process/material.ts';
-import type { Piece } from '../process/pieces-record.ts';
+import type { Piece, PiecesRecord } from '../process/pieces-record.ts';
 import { PrintSettings } from '../process/print-settings.ts';
 import type { Print, PrintingRecord, SplicesPrint } from '../process/printing-record.ts';
+import type { WearerRecord } from '../process/wearer-record.ts';
+import { askedOfPieces } from './asked-poses.ts';
 import { estimateOf, learntMachines, togetherOf } from './estimates.ts';
-import { type LaidPiece, layPieceShare } from './lay-piece.ts';
+import { type LaidPiece, layPieceShare, type PieceToLay } from './lay-piece.ts';
 import { measuredFindings } from './measured-findings.ts';
 import { otherDivisions, printRisk } from './print-risk.ts';
 import { printFindings, settingsFindings } from './printing-findings.ts';
 import { splicesPrint } from './splices-print.ts';
+import { flatMatingFaces, surfaceKinds } from './surface-kinds.ts';
 
 export const PrintingSettings = z.strictObject({
   print: PrintSettings,
   machines: z.array(PrintingMachine).min(1),
   material: PrintingMaterial,
+  marginMm: z.number(),
+  poses: PosesChoices,
 });
 export type PrintingSettings = z.infer<typeof PrintingSettings>;
 
 /** What of the chapter may run on other threads. */
 export const PRINTING_SHARES: readonly AnyShare[] = [layPieceShare];
 
+export interface PrintingInputs {
+  readonly wearer: Pick<WearerRecord, 'scale'>;
+  readonly pieces: Pick<PiecesRecord, 'seams' | 'seen'>;
+  readonly joints: Pick<JointsRecord, 'pieces' | 'joints' | 'loose'>;
+}
+
 /** Lays, times and weighs every piece, and all splices together. Pieces in order; one print a piece; pieces side by side where there is a crew.
- *  Space of the prints: laid, mm. Cost: about 3 layer sweeps a piece; docs/methods/print-time.md has the seconds.
- *  Refuses: MESH_OPEN when a piece is not closed. */
+ *  Space of the prints: laid, mm. Cost: some 4 layer sweeps a large piece; docs/methods/piece-poses.md has the seconds.
+ *  Refuses: MESH_OPEN when a piece is not closed. Findings: those of a print, POSE_UNMET, POSE_ASTRAY, LAYER_ODD. */
 export function computePrinting(
-  inputs: { readonly joints: Pick<JointsRecord, 'pieces' | 'joints' | 'loose'> },
+  inputs: PrintingInputs,
   settings: PrintingSettings,
   work: ChapterWork,
 ): Outcome<PrintingRecord> {
@@ -40,12 +53,13 @@ export function computePrinting(
     return refuse('MESH_OPEN', `Piece ${open.id} (${open.name}) is not closed, so it has no inside to print.`, {
       where: { path: `pieces.${open.id}` },
     });
-  const findings = [...settingsFindings(settings), ...measuredFindings(settings.machines)];
+  const asked = askedOfPieces(settings.poses.asked, pieces, { ...inputs.wearer, meshes: work.meshes });
+  const findings = [...settingsFindings(settings), ...measuredFindings(settings.machines), ...asked.findings];
   const prints: Print[] = [];
-  for (const [i, laid] of laidPieces(pieces, settings, work).entries()) {
+  for (const [i, laid] of laidPieces(inputs, asked.wishes, settings, work).entries()) {
     const piece = pieces[i]!;
     prints.push(printOf(piece, laid, settings.print));
-    findings.push(...printFindings(piece, work.meshes.get(piece.mesh), laid.chosen));
+    findings.push(...laid.findings, ...printFindings(piece, work.meshes.get(piece.mesh), laid.chosen));
   }
   const splices = splicesPrint(inputs.joints, settings, work);
   return done(
@@ -63,16 +77,46 @@ export function computePrinting(
   );
 }
 
-/** In the order of the pieces. */
-function laidPieces(pieces: readonly Piece[], settings: PrintingSettings, work: ChapterWork): readonly LaidPiece[] {
+/** In the order of the pieces. `wishes`: per piece the place of the pose asked for, or null. */
+function laidPieces(
+  inputs: PrintingInputs,
+  wishes: readonly (number | null)[],
+  settings: PrintingSettings,
+  work: ChapterWork,
+): readonly LaidPiece[] {
+  const { pieces } = inputs.joints;
   // the largest first: threads take them in turn
   const order = [...pieces.keys()].sort((a, b) => pieces[b]!.triangles - pieces[a]!.triangles || a - b);
-  const inputs = order.map((i) => ({ mesh: work.meshes.get(pieces[i]!.mesh), poses: pieces[i]!.poses }));
-  const laid = runShares(work, layPieceShare, settings, inputs);
+  const toLay = order.map((i): PieceToLay => {
+    const index = wishes[i]!;
+    const asked = index === null ? null : { index, up: settings.poses.asked[index]!.up };
+    return pieceToLay(pieces[i]!, inputs, asked, work);
+  });
+  const laid = runShares(work, layPieceShare, settings, toLay);
   return pieces.map((_, i) => laid[order.indexOf(i)]!);
 }
 
-function printOf(piece: Piece, { chosen, toModel }: LaidPiece, print: PrintSettings): Print {
+function pieceToLay(
+  piece: Piece,
+  { pieces, joints }: PrintingInputs,
+  asked: PieceToLay['asked'],
+  work: ChapterWork,
+): PieceToLay {
+  const mesh = work.meshes.get(piece.mesh);
+  return {
+    id: piece.id,
+    mark: piece.mark,
+    mesh,
+    hull: work.solid.hull(mesh.positions),
+    kinds: surfaceKinds(piece, pieces),
+    handed: piece.poses,
+    matingFaces: flatMatingFaces(piece.id, pieces),
+    keys: protrudingKeys(piece.id, joints.joints),
+    asked,
+  };
+}
+
+function printOf(piece: Piece, { chosen, on, toModel, poses, asked }: LaidPiece, print: PrintSettings): Print {
   const { pose, machine, time, material } = chosen;
   return {
     piece: piece.id,
@@ -90,7 +134,9 @@ function printOf(piece: Piece, { chosen, toModel }: LaidPiece, print: PrintSetti
     ...estimateOf(chosen),
     risk: printRisk({ printS: time.printS, ...material }, chosen.unsteady, print),
     unsteady: chosen.unsteady,
-    on: chosen.on,
+    on,
+    poses,
+    asked,
   };
 }
 

@@ -3,7 +3,7 @@ import { invariant } from '../../base/invariant.ts';
 import type { Work } from '../../base/work.ts';
 import { together } from '../../mesh/builders.ts';
 import { bounds, sizeOf } from '../../mesh/measure.ts';
-import type { Mesh } from '../../mesh/mesh.ts';
+import { type Mesh, numTris } from '../../mesh/mesh.ts';
 import { transformMesh } from '../../mesh/transform.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
 import type { JointsRecord } from '../process/joints-record.ts';
@@ -11,7 +11,8 @@ import { laidSplices } from '../process/laid-splices.ts';
 import type { FittingPose } from '../process/pieces-record.ts';
 import type { SplicesPrint } from '../process/printing-record.ts';
 import { estimateOf } from './estimates.ts';
-import { choosePose, type PoseSettings } from './pose-choice.ts';
+import { onMachines, type PoseSettings, poseBody, printsLying } from './pose-choice.ts';
+import { INSIDE } from './surface-kinds.ts';
 
 /** Between splices on the bed: room for a brim and a blade. */
 const APART_MM = 5;
@@ -32,18 +33,20 @@ export function splicesPrint(
   const poses = settings.machines.map(
     ({ id }): FittingPose => ({ machine: id, toLaid: [1, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, 0], sizeMm, lies: 'level' }),
   );
-  const chosen = choosePose(mesh, poses, settings, work);
-  const { filamentG, supportG, filamentM } = chosen.material;
+  const body = poseBody(mesh, new Uint8Array(numTris(mesh)).fill(INSIDE));
+  const [best, ...others] = printsLying(body, poses, settings, work);
+  invariant(best !== undefined, 'splices lie on a machine of the build');
+  const { filamentG, supportG, filamentM } = best.material;
   return {
     count: laid.length,
-    machine: chosen.machine.id,
+    machine: best.machine.id,
     sizeMm,
-    on: chosen.on,
-    printS: chosen.time.printS,
+    on: onMachines([best, ...others]),
+    printS: best.time.printS,
     filamentG,
     supportG,
     filamentM,
-    ...estimateOf(chosen),
+    ...estimateOf(best),
   };
 }
 

@@ -68,6 +68,33 @@ export interface Print extends Estimate {
   readonly unsteady: number;
   /** Its own machine first, then every other that takes it lying so. */
   readonly on: readonly MachinePrint[];
+  /** Up to three clearly different ways in which it may lie: this print's first, then the best of the others. */
+  readonly poses: readonly LyingPose[];
+  /** Which of the poses asked for it lies by, by its place in the build file; null where the score chose. */
+  readonly asked: number | null;
+}
+
+/** A way in which a piece may lie, and what it takes. */
+export interface LyingPose {
+  /** Unit, levelled model space: what is up on the bed. */
+  readonly up: Vec3;
+  readonly lies: Print['lies'];
+  /** The one of its machines that is best with it. */
+  readonly machine: string;
+  readonly printS: number;
+  readonly supportG: number;
+  /** Held surface seen from above: what shows, and the rest. */
+  readonly heldShownMm2: number;
+  readonly heldElsewhereMm2: number;
+  /** Area that shows and on which terraces will. */
+  readonly terracesMm2: number;
+  readonly heightMm: number;
+  /** Plastic on the bed, that of support too. */
+  readonly footMm2: number;
+  /** How far it may be leaned before it tips over its foot; below 0 where it stands outside. */
+  readonly tipDeg: number;
+  /** Hours with risk, support, scars and terraces in one: lowest is best. */
+  readonly scoreS: number;
 }
 
 /** What a print costs with the failures before it comes out, in the mean. */

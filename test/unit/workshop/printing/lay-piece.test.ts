@@ -22,6 +22,8 @@ const settings = {
   print: PrintSettings.parse({}),
   machines: [printingMachine(machine)],
   material: { densityGCm3: PLA.densityGCm3, filamentMm: PLA.filamentMm },
+  marginMm: 5,
+  poses: { asked: [] },
 };
 
 /** The smallest first, the largest in the middle: not in the order in which threads take them. */
@@ -29,7 +31,7 @@ const pieces: readonly Piece[] = [box(30, 20, 10), sphere(25, 60, 90), tube(40, 
   id: 'ABC'[i]!,
   name: 'piece',
   mesh: meshes.put(mesh),
-  sourceTri: new Int32Array(0),
+  sourceTri: new Int32Array(numTris(mesh)),
   triangles: numTris(mesh),
   closed: true,
   volumeMm3: 0,
@@ -47,7 +49,11 @@ describe('pieces laid', async () => {
   const work = { ...QUIET_WORK, meshes, solid: await testKernel() };
   const printed = (crew?: ReturnType<typeof built.open>) =>
     computePrinting(
-      { joints: { pieces, joints: [], loose: [] } },
+      {
+        wearer: { scale: 1 },
+        pieces: { seams: [], seen: Uint8Array.of(255) },
+        joints: { pieces, joints: [], loose: [] },
+      },
       settings,
       crew === undefined ? work : { ...work, crew },
     );

@@ -1,11 +1,12 @@
 // The door: one print a piece, on the better machine and the better side, with findings.
 import { describe, expect, it } from 'vitest';
 import { QUIET_WORK } from '../../../../src/base/work.ts';
-import { type Mesh, numTris } from '../../../../src/mesh/mesh.ts';
+import { type Mesh, numTris, type Vec3 } from '../../../../src/mesh/mesh.ts';
 import { chainTransforms, IDENTITY, type Transform, transformMesh } from '../../../../src/mesh/transform.ts';
 import { ordinaryMachine } from '../../../../src/workshop/facts/machines.ts';
 import { PLA } from '../../../../src/workshop/facts/materials.ts';
 import { computePrinting, PrintingSettings } from '../../../../src/workshop/printing/printing.ts';
+import type { AskedPose } from '../../../../src/workshop/process/asked-poses.ts';
 import type { ChapterWork } from '../../../../src/workshop/process/chapter-work.ts';
 import { printingMachine } from '../../../../src/workshop/process/machine.ts';
 import type { FittingPose, Piece, PiecesRecord } from '../../../../src/workshop/process/pieces-record.ts';
@@ -19,6 +20,8 @@ const settings = PrintingSettings.parse({
   print: PrintSettings.parse({}),
   machines: [small, fast].map(printingMachine),
   material: { densityGCm3: PLA.densityGCm3, filamentMm: PLA.filamentMm },
+  marginMm: 5,
+  poses: { asked: [] },
 });
 
 /** A table: top 40 x 40 x 4 on a leg; turned over it needs no support. */
@@ -43,7 +46,7 @@ function recordOf(pieces: readonly Partial<Piece>[]): PiecesRecord {
     id: 'A',
     name: 'crown',
     mesh: 'table',
-    sourceTri: new Int32Array(0),
+    sourceTri: new Int32Array(numTris(table)),
     triangles: numTris(table),
     closed: true,
     volumeMm3: 0,
@@ -60,20 +63,25 @@ function recordOf(pieces: readonly Partial<Piece>[]): PiecesRecord {
     seams: [],
     proposal: null,
     proposals: [],
-    seen: new Uint8Array(0),
+    seen: Uint8Array.of(255),
     search: { planesTried: 0, divisions: 1, cost: 0 },
   };
 }
 
-async function printed(pieces: readonly Partial<Piece>[], meshes: Record<string, Mesh> = { table }) {
-  const outcome = computePrinting(
-    { joints: { pieces: recordOf(pieces).pieces, joints: [], loose: [] } },
-    settings,
-    await workWith(meshes),
-  );
+const inputsOf = (pieces: readonly Partial<Piece>[]): Parameters<typeof computePrinting>[0] => {
+  const record = recordOf(pieces);
+  return { wearer: { scale: 1 }, pieces: record, joints: { pieces: record.pieces, joints: [], loose: [] } };
+};
+
+/** up: asked of every piece. */
+async function printed(pieces: readonly Partial<Piece>[], meshes: Record<string, Mesh> = { table }, up?: Vec3) {
+  const asked: AskedPose[] = up === undefined ? [] : [{ name: 'A', atMm: [0, 0, 0], up: [up[0], up[1], up[2]] }];
+  const outcome = computePrinting(inputsOf(pieces), { ...settings, poses: { asked } }, await workWith(meshes));
   if (!outcome.ok) throw new Error(outcome.why);
   return outcome;
 }
+
+const UP: Vec3 = [0, 0, 1];
 
 describe('choice of pose', () => {
   it('turns the table over, whichever pose comes first', async () => {
@@ -121,7 +129,7 @@ describe('findings', () => {
   });
 
   it('says that a table on its leg needs much support', async () => {
-    const { value, findings } = await printed([{}]);
+    const { value, findings } = await printed([{}], { table }, UP);
     const said = findings.find((f) => f.code === 'SUPPORT_MUCH')!;
     expect(said.where.path).toBe('printing.A');
     // columns under the overhang: 1500 mm2 x 20 mm x 12 percent; facets are cut to parts of 2 mm across the leg's edge
@@ -131,7 +139,7 @@ describe('findings', () => {
 
   it('says that a mast is tall and stands on little', async () => {
     const mast = box(8, 9, 60);
-    const { findings } = await printed([{ mesh: 'mast', poses: [pose(small.id, UPRIGHT, [8, 9, 60])] }], { mast });
+    const { findings } = await printed([{ mesh: 'mast', poses: [pose(small.id, UPRIGHT, [8, 9, 60])] }], { mast }, UP);
     expect(findings.map((f) => f.code).sort()).toEqual(['FOOT_SMALL', 'TALL_SLENDER']);
     expect(findings.find((f) => f.code === 'TALL_SLENDER')!.measured).toBe(7.5);
     const foot = findings.find((f) => f.code === 'FOOT_SMALL')!;
@@ -151,11 +159,7 @@ describe('findings', () => {
 
   it('says that a layer is too high for a nozzle', async () => {
     const odd = { ...settings, print: { ...settings.print, layerMm: 0.35 } };
-    const outcome = computePrinting(
-      { joints: { ...recordOf([{ poses: [pose(small.id, OVER)] }]), joints: [], loose: [] } },
-      odd,
-      await workWith({ table }),
-    );
+    const outcome = computePrinting(inputsOf([{ poses: [pose(small.id, OVER)] }]), odd, await workWith({ table }));
     expect(outcome.ok && outcome.findings.map((f) => f.code)).toEqual(['LAYER_ODD', 'LAYER_ODD']);
   });
 });
@@ -172,11 +176,7 @@ describe('totals and refusal', () => {
   });
 
   it('refuses a piece that is open', async () => {
-    const outcome = computePrinting(
-      { joints: { ...recordOf([{ closed: false }]), joints: [], loose: [] } },
-      settings,
-      await workWith({ table }),
-    );
+    const outcome = computePrinting(inputsOf([{ closed: false }]), settings, await workWith({ table }));
     expect(outcome.ok).toBe(false);
     if (!outcome.ok) expect(outcome.code).toBe('MESH_OPEN');
   });

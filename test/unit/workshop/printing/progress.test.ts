@@ -1,24 +1,22 @@
-// Progress rises, and cancelling at any tick stops the chapter.
+// Progress rises, and cancelling at any tick stops the search for poses.
 import { expect, it } from 'vitest';
-import { Cancelled } from '../../../../src/base/work.ts';
-import { ordinaryMachine } from '../../../../src/workshop/facts/machines.ts';
-import { PLA } from '../../../../src/workshop/facts/materials.ts';
-import { choosePose } from '../../../../src/workshop/printing/pose-choice.ts';
+import { Cancelled, type Work } from '../../../../src/base/work.ts';
+import { poseBody } from '../../../../src/workshop/printing/pose-choice.ts';
 import type { FittingPose } from '../../../../src/workshop/process/pieces-record.ts';
-import { PrintSettings } from '../../../../src/workshop/process/print-settings.ts';
+import { machine, searched } from '../../../support/pose-peer.ts';
 import { sphere } from '../../../support/printing-shapes.ts';
 
-const machine = ordinaryMachine([220, 220, 250]);
-const settings = { print: PrintSettings.parse({}), machines: [machine], material: PLA };
 const mesh = sphere(20, 60, 60);
+const body = poseBody(mesh, new Uint8Array(mesh.triangles.length / 3));
 const poses: FittingPose[] = [
   { machine: machine.id, toLaid: [1, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, 0], sizeMm: [40, 40, 40], lies: 'level' },
   { machine: machine.id, toLaid: [1, 0, 0, 0, -1, 0, 0, 0, -1, 0, 0, 40], sizeMm: [40, 40, 40], lies: 'level' },
 ];
+const search = (work: Work) => searched(body, poses, work);
 
 it('fractions never fall', () => {
   const seen: number[] = [];
-  choosePose(mesh, poses, settings, { seed: 1, tick: (fraction) => seen.push(fraction) });
+  search({ seed: 1, tick: (fraction) => seen.push(fraction) });
   expect(seen.length).toBeGreaterThan(50);
   for (let i = 1; i < seen.length; i++) expect(seen[i]!).toBeGreaterThanOrEqual(seen[i - 1]! - 1e-12);
   expect(Math.max(...seen)).toBeLessThanOrEqual(1);
@@ -33,7 +31,7 @@ it('stops at the tick that cancels, wherever it comes', () => {
         if (++count === at) throw new Cancelled();
       },
     };
-    expect(() => choosePose(mesh, poses, settings, work)).toThrow(Cancelled);
+    expect(() => search(work)).toThrow(Cancelled);
     expect(count).toBe(at);
   }
 });
