@@ -95,7 +95,7 @@ function standingOf({ measures, columns }: LayerLines, print: PrintSettings, { t
   const { numLayers, areaMm2, bottomMm } = measures;
   const footMm2 = Math.max(0, areaMm2[0] ?? 0) + (areaOnBed(columns) * print.supportPercent) / 100;
   const slenderness = slendernessOn({ footMm2, hullMm2 }, bottomMm[numLayers]!);
-  return { numLayers, footMm2, slenderness, tipDeg, unsteady: unsteadiness(slenderness, tipDeg) };
+  return { numLayers, footMm2, slenderness, tipDeg, unsteady: unsteadiness({ slenderness, tipDeg, footMm2 }) };
 }
 
 function areaOnBed(columns: SupportColumns): number {

@@ -19,6 +19,9 @@ const RISK_PER_SLENDERNESS = 0.1;
 /** A print that tips over this easily, degrees, is at risk: on its edge it counts half of its time again, at this angle nothing. */
 const STEADY_TIP_DEG = 10;
 const RISK_ON_EDGE = 0.5;
+/** Less plastic on the bed than this clings badly, mm2 (4 cm2): none at all counts half of the time again. Common practice, no source. */
+const SURE_FOOT_MM2 = 400;
+const RISK_WITHOUT_FOOT = 0.5;
 /** Terraces wider than this are a level place with an edge, mm. */
 const WIDEST_TERRACE_MM = 20;
 
@@ -91,10 +94,19 @@ export function slendernessOn(
 }
 
 /** How much likelier than a squat print it fails, as a share more: 0 to 1. */
-export function unsteadiness(slenderness: number, tipDeg: number): number {
+export function unsteadiness({
+  slenderness,
+  tipDeg,
+  footMm2,
+}: {
+  readonly slenderness: number;
+  readonly tipDeg: number;
+  readonly footMm2: number;
+}): number {
   const slender = Math.max(0, slenderness - STEADY_SLENDERNESS) * RISK_PER_SLENDERNESS;
   const tipping = Math.max(0, 1 - Math.max(0, tipDeg) / STEADY_TIP_DEG) * RISK_ON_EDGE;
-  return Math.min(1, slender + tipping);
+  const loose = Math.max(0, 1 - footMm2 / SURE_FOOT_MM2) * RISK_WITHOUT_FOOT;
+  return Math.min(1, slender + tipping + loose);
 }
 
 export interface Scored {

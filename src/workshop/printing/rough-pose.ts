@@ -67,7 +67,7 @@ export function roughScore(rough: RoughBody, up: Vec3, settings: PoseSettings): 
   const slenderness = slendernessOn(tally, heightMm);
   return poseScore({
     printS,
-    unsteady: unsteadiness(slenderness, tally.tipDeg),
+    unsteady: unsteadiness({ slenderness, tipDeg: tally.tipDeg, footMm2: tally.footMm2 }),
     supportG: (plasticMm3 * material.densityGCm3) / 1000,
     held: tally,
     terracesMm2: tally.terracesMm2,
