@@ -2,6 +2,7 @@
 import { type AskedOfSeams, askedWords } from '../process/asked-seams.ts';
 import type { Build } from './build-file.ts';
 import { askedKindWords } from './joint-words.ts';
+import { poseWords } from './pose-words.ts';
 
 type Kind = keyof AskedOfSeams;
 
@@ -94,4 +95,34 @@ export function jointsChange(before: AskedJoints, after: AskedJoints): string {
 
 function seamOf({ name }: AskedJoints[number]): string {
   return name === '' ? 'a seam' : name;
+}
+
+type AskedPoses = Build['poses']['asked'];
+
+/** "A upright, B upside down"; "as they print best" where nothing is asked. Pieces as they were called when it was asked. */
+export function posesSummary(asked: AskedPoses): string {
+  const words = asked.map((pose) => `${pieceOf(pose)} ${asWished(pose)}`);
+  return words.length === 0 ? 'as they print best' : words.join(', ');
+}
+
+/** "A lies upright", "A lies as it prints best again". Empty where nothing differs. */
+export function posesChange(before: AskedPoses, after: AskedPoses): string {
+  const has = (list: AskedPoses, { up, atMm }: AskedPoses[number]): boolean =>
+    list.some((one) => String(one.up) === String(up) && String(one.atMm) === String(atMm));
+  const come = after.filter((pose) => !has(before, pose));
+  const gone = before.filter(
+    (pose) => !has(after, pose) && !come.some(({ atMm }) => String(atMm) === String(pose.atMm)),
+  );
+  return [
+    ...come.map((pose) => `${pieceOf(pose)} lies ${asWished(pose)}`),
+    ...gone.map((pose) => `${pieceOf(pose)} lies as it prints best again`),
+  ].join(', ');
+}
+
+function asWished({ up, name }: AskedPoses[number]): string {
+  return poseWords(name, { up, lies: 'hull face' }, []);
+}
+
+function pieceOf({ name }: AskedPoses[number]): string {
+  return name === '' ? 'a piece' : name;
 }

@@ -1,7 +1,7 @@
 // What was changed between two versions of a build, in words: "Layer height: 0.2 mm to 0.28 mm".
 import type { Machine } from '../process/machine.ts';
 import type { Material } from '../process/material.ts';
-import { askedChange, jointsChange } from './asked-words.ts';
+import { askedChange, jointsChange, posesChange } from './asked-words.ts';
 import type { Block, BookText, Span, Unit } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { changedPaths } from './changed-paths.ts';
@@ -59,9 +59,10 @@ function measuredAbove(path: string): string | undefined {
 
 const ASKED = 'pieces.asked';
 const ASKED_JOINTS = 'joints.asked';
+const ASKED_POSES = 'poses.asked';
 
 function askedAbove(path: string): string | undefined {
-  return [ASKED, ASKED_JOINTS].find((asked) => path === asked || path.startsWith(`${asked}.`));
+  return [ASKED, ASKED_JOINTS, ASKED_POSES].find((asked) => path === asked || path.startsWith(`${asked}.`));
 }
 
 function controlAbove(path: string, controls: Controls): string | undefined {
@@ -78,6 +79,7 @@ function wordsAt({ before, after, path }: At, controls: Controls): string {
   if (machine !== null) return recordChange('Machine', old as Machine, now as Machine);
   if (path === 'material') return recordChange('Material', old as Material, now as Material);
   if (path === ASKED_JOINTS) return `Joints: ${jointsChange(before.joints.asked, after.joints.asked)}`;
+  if (path === ASKED_POSES) return `How pieces lie: ${posesChange(before.poses.asked, after.poses.asked)}`;
   if (path === ASKED) return `Asked of the seams: ${askedChange(before.pieces.asked, after.pieces.asked)}`;
   if (measuredAbove(path) === path)
     return `Measured prints${ofMachine(path, after)}: ${measuredChange(old as Machine['measured'], now as Machine['measured'])}`;

@@ -1,6 +1,6 @@
 // Which choices of two books differ, as rows of a table: named as the text names them, in the order of the book.
 import type { Machine } from '../process/machine.ts';
-import { askedSummary, jointsSummary } from './asked-words.ts';
+import { askedSummary, jointsSummary, posesSummary } from './asked-words.ts';
 import type { Block, BookText, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { isControl, pathWords } from './change-words.ts';
@@ -32,6 +32,7 @@ export function differentChoices(left: Book, right: Book): readonly ChoiceRow[] 
     ...controlRows(left, right),
     ...askedRows(left.build, right.build),
     ...jointRows(left.build, right.build),
+    ...poseRows(left.build, right.build),
   ];
   return [...rows, ...furtherRows(left.build, right.build, rows)];
 }
@@ -59,6 +60,12 @@ function jointRows({ joints: left }: Build, { joints: right }: Build): readonly 
   if (sameJson(left.asked, right.asked)) return [];
   const words = [left, right].map(({ asked }) => [text(jointsSummary(asked))]);
   return [{ path: 'joints.asked', what: 'Joints asked for', left: words[0]!, right: words[1]! }];
+}
+
+function poseRows({ poses: left }: Build, { poses: right }: Build): readonly ChoiceRow[] {
+  if (sameJson(left.asked, right.asked)) return [];
+  const words = [left, right].map(({ asked }) => [text(posesSummary(asked))]);
+  return [{ path: 'poses.asked', what: 'Poses asked for', left: words[0]!, right: words[1]! }];
 }
 
 function controlRows(left: Book, right: Book): readonly ChoiceRow[] {

@@ -75,7 +75,7 @@ function blocksOf(name: ChapterName, build: Build, results: Partial<BookResults>
     case 'joints':
       return writeJoints(build, recordOf(results.joints), seamsWorn(pieces, recordOf(results.wearer)));
     case 'printing':
-      return writePrinting(build, pieces, recordOf(results.printing));
+      return writePrinting(build, pieces, recordOf(results.printing), recordOf(results.wearer)?.scale ?? null);
     case 'beds':
       return writeBeds(build, recordOf(results.beds));
     case 'assembly':

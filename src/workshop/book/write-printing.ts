@@ -9,11 +9,14 @@ import { failingSentence, riskSentences } from './failing-words.ts';
 import { machineWords } from './machine-words.ts';
 import { countWord, plusMinusHours, quantity, say, term, text } from './spans.ts';
 import { measuredBlocks } from './write-measured.ts';
+import { poseSentences } from './write-poses.ts';
 
+/** `scale`: worn over unscaled; null while it is not known. */
 export function writePrinting(
   build: Build,
   pieces: PiecesRecord | null,
   printing: PrintingRecord | null,
+  scale: number | null,
 ): readonly Block[] {
   const blocks: Block[] = [
     layerSentence(build),
@@ -22,7 +25,7 @@ export function writePrinting(
     ...build.machines.map((_machine, index) => speedSentence(build, index)),
     failingSentence(build),
   ];
-  if (pieces === null || printing === null) return blocks;
+  if (pieces === null || printing === null || scale === null) return blocks;
   const { totals, prints, splices } = printing;
   const longest = prints.reduce((most, print) => (print.printS > most.printS ? print : most), prints[0]!);
   blocks.push(
@@ -47,6 +50,7 @@ export function writePrinting(
     ),
     ...riskSentences(printing),
     printTable(build, pieces, printing),
+    ...poseSentences(build, pieces, printing, scale),
     {
       b: 'strip',
       caption:

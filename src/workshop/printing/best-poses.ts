@@ -107,6 +107,7 @@ function lyingPose(one: PosedPrint): LyingPose {
     heightMm: pose.sizeMm[2],
     footMm2: one.footMm2,
     tipDeg: one.tipDeg,
+    riskShare: one.unsteady,
     scoreS: one.scoreS,
   };
 }
