@@ -80,10 +80,15 @@ export function printsLying(
     terracesMm2: terracedArea(laid, body.kinds, print),
   };
   return poses
-    .flatMap((pose): PosedPrint[] => {
+    .flatMap((pose, i): PosedPrint[] => {
       const machine = settings.machines.find(({ id }) => id === pose.machine);
       if (machine === undefined) return [];
-      const time = printTime(lines, machine, print, partOfWork(work, 0.9, 1));
+      const time = printTime(
+        lines,
+        machine,
+        print,
+        partOfWork(work, 0.9 + (0.1 * i) / poses.length, 0.9 + (0.1 * (i + 1)) / poses.length),
+      );
       const material = correctedMaterial(estimated, learnFrom(machine.measured));
       const scoreS = poseScore({ ...standing, printS: time.printS, supportG: material.supportG });
       return [{ pose, machine, time, material, ...standing, scoreS }];
