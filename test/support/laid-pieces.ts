@@ -1,10 +1,11 @@
 // Pieces cut from a shell as the program lays them: on the best of six sides, standing on z = 0.
 import { QUIET_WORK } from '../../src/base/work.ts';
 import { bounds, sizeOf } from '../../src/mesh/measure.ts';
-import type { Mesh } from '../../src/mesh/mesh.ts';
+import { type Mesh, numTris } from '../../src/mesh/mesh.ts';
 import { type Transform, transformMesh } from '../../src/mesh/transform.ts';
 import { PLA } from '../../src/workshop/facts/materials.ts';
-import { choosePose } from '../../src/workshop/printing/pose-choice.ts';
+import { poseBody, printsLying } from '../../src/workshop/printing/pose-choice.ts';
+import { JOINT } from '../../src/workshop/printing/surface-kinds.ts';
 import type { Machine } from '../../src/workshop/process/machine.ts';
 import type { FittingPose } from '../../src/workshop/process/pieces-record.ts';
 import type { PrintSettings } from '../../src/workshop/process/print-settings.ts';
@@ -25,6 +26,9 @@ export function laidPiece(mesh: Mesh, machine: Machine, print: PrintSettings): M
     const toLaid: Transform = [...side.slice(0, 9), ...box.minMm.map((low) => -low)] as unknown as Transform;
     return { machine: machine.id, toLaid, sizeMm: sizeOf(box), lies: 'level' };
   });
-  const { pose } = choosePose(mesh, poses, { print, machines: [machine], material: PLA }, QUIET_WORK);
-  return transformMesh(pose.toLaid, mesh);
+  const body = poseBody(mesh, new Uint8Array(numTris(mesh)).fill(JOINT));
+  const settings = { print, machines: [machine], material: PLA };
+  const prints = poses.flatMap((pose) => printsLying(body, [pose], settings, QUIET_WORK));
+  const best = prints.reduce((least, one) => (one.scoreS < least.scoreS ? one : least));
+  return transformMesh(best.pose.toLaid, mesh);
 }

@@ -11,8 +11,8 @@ import type { FittingPose } from '../process/pieces-record.ts';
 import type { PrintSettings } from '../process/print-settings.ts';
 import type { MachinePrint } from '../process/printing-record.ts';
 import { type LayerLines, layOutLayers } from './layer-lines.ts';
-import { type HeldAreas, heldAreas, poseScore, slendernessOn, terracedArea, unsteadiness } from './pose-score.ts';
 import { learnFrom } from './learnt-prints.ts';
+import { type HeldAreas, heldAreas, poseScore, slendernessOn, terracedArea, unsteadiness } from './pose-score.ts';
 import { correctedMaterial, type PrintMaterial, type PrintTime, printMaterial, printTime } from './print-time.ts';
 
 export interface PosedPrint {
