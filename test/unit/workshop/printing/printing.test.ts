@@ -123,6 +123,42 @@ describe('choice of pose', () => {
   });
 });
 
+describe('poses asked for', () => {
+  it('lies as asked, tells so, and offers others that are clearly different', async () => {
+    const print = (await printed([{}], { table }, UP)).value.prints[0]!;
+    expect(print.asked).toBe(0);
+    expect(print.poses[0]!.up[2]).toBeCloseTo(1, 6);
+    expect(print.poses.length).toBe(3);
+    for (const [i, one] of print.poses.entries())
+      for (const other of print.poses.slice(i + 1))
+        expect(one.up[0] * other.up[0] + one.up[1] * other.up[1] + one.up[2] * other.up[2]).toBeLessThan(0.966);
+  });
+
+  it('says when a place lies on no piece', async () => {
+    const asked: AskedPose[] = [{ name: 'A', atMm: [0, 0, 400], up: [0, 0, 1] }];
+    const outcome = computePrinting(inputsOf([{}]), { ...settings, poses: { asked } }, await workWith({ table }));
+    expect(outcome.ok && outcome.value.prints[0]!.asked).toBe(null);
+    expect(outcome.ok && outcome.findings.map(({ code }) => code)).toContain('POSE_ASTRAY');
+  });
+
+  it('says when no machine has the room, and by how much', async () => {
+    const mast = box(8, 9, 280);
+    const lying: Transform = [0, 0, 1, 0, 1, 0, -1, 0, 0, 280, 0, 0];
+    const { value, findings } = await printed(
+      [{ mesh: 'mast', poses: [pose(fast.id, lying, [280, 9, 8])] }],
+      { mast },
+      [0, 0, 1],
+    );
+    expect(value.prints[0]!.asked).toBe(0);
+    expect(findings.map(({ code }) => code)).not.toContain('POSE_UNMET');
+    const long = box(8, 9, 297);
+    const unmet = await printed([{ mesh: 'long', poses: [pose(fast.id, lying, [297, 9, 8])] }], { long }, [0, 0, 1]);
+    const said = unmet.findings.find(({ code }) => code === 'POSE_UNMET')!;
+    expect(said.measured).toBeCloseTo(2, 3);
+    expect(said.unit).toBe('mm');
+  });
+});
+
 describe('findings', () => {
   it('says nothing of a sound print', async () => {
     expect((await printed([{ poses: [pose(small.id, OVER)] }])).findings).toEqual([]);
