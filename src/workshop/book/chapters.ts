@@ -44,7 +44,7 @@ export const CHAPTERS = {
   pieces: defineChapter({
     name: 'pieces',
     needs: ['wearer'],
-    revision: 7,
+    revision: 8,
     settingsOf: (build) => ({
       ...build.pieces,
       asked: withoutNames(build.pieces.asked),
@@ -67,7 +67,7 @@ export const CHAPTERS = {
   printing: defineChapter({
     name: 'printing',
     needs: ['wearer', 'pieces', 'joints'],
-    revision: 14,
+    revision: 15,
     settingsOf: ({ print, machines, material, pieces, poses }) => ({
       print,
       marginMm: pieces.marginMm,

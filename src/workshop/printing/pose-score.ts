@@ -5,11 +5,11 @@ import { JOINT, SHOWN } from './surface-kinds.ts';
 
 /** Breaking support away and picking its crumbs takes this long a gram; common practice, no source. */
 const REMOVAL_S_PER_G = 60;
-/** Scars that show are filled and sanded, a minute a square centimetre; common practice, no source. */
-const SHOWN_SCAR_S_PER_MM2 = 0.6;
-/** Scars on mating faces and keys are pared until the joint closes, half of that; common practice, no source. */
+/** Scars that show are filled and sanded, a minute of hands a square centimetre, and an hour of hands counts as three of the machine; common practice, no source. */
+const SHOWN_SCAR_S_PER_MM2 = 1.8;
+/** Scars on mating faces and keys are pared until the joint closes, a sixth of that; common practice, no source. */
 const JOINT_SCAR_S_PER_MM2 = 0.3;
-/** Scars inside are knocked down in one pass of coarse paper, a tenth; common practice, no source. */
+/** Scars inside are knocked down in one pass of coarse paper, a thirtieth; common practice, no source. */
 const HIDDEN_SCAR_S_PER_MM2 = 0.06;
 /** Terraces that show take a round of filler and sanding more than other surface, ten seconds a square centimetre; common practice, no source. */
 const TERRACE_S_PER_MM2 = 0.1;

@@ -12,6 +12,7 @@ import { roughPrintS } from '../../process/rough-print.ts';
 import { bedsOf, type DivideSettings, demandsOfBody } from '../asked/asked-at-size.ts';
 import { noPrice, writePrice } from '../price/seam-price.ts';
 import { PROPOSAL_NAMES } from '../search/proposal-aims.ts';
+import { sampledShell } from '../search/shell-task.ts';
 import { NO_ESTIMATE, togetherOf } from './carried-estimate.ts';
 import { type CarriedOut, type Divided, divideShell } from './divide-shell.ts';
 import { fittingPoses } from './fitting-pose.ts';
@@ -64,7 +65,8 @@ function divideBody(
   };
   return done({
     ...one,
-    price: noPrice(numTris(body.mesh)),
+    // nothing is cut, but how it lies and what is done to its surface asks which side is seen
+    price: sampledShell(body.mesh, settings, partOfWork(work, 0.05, 1)).price,
     proposals: { fewest: one, hidden: one, quickest: one },
     search: { planesTried: 0, divisions: 0, cost: 0 },
   });

@@ -62,7 +62,7 @@ export function seamPrice(
   return { isOuter, seen, crease, price, lookedFrom };
 }
 
-/** Of a body without seams. */
+/** Of a shell of which nothing is known yet. */
 export function noPrice(num: number): SeamPrice {
   return {
     isOuter: new Uint8Array(num),
