@@ -205,6 +205,15 @@ export const CODES = {
   ),
   BEAD_OUT_OF_REACH: finding('note', 'No hand reaches all of the inside of a seam, so its bead ends where reach does.'),
   GLUE_TIME_SHORT: finding('caution', 'Laying the drops of a seam takes longer than the first of them stay open.'),
+  // surface
+  LADDER_STEP_WIDE: finding(
+    'caution',
+    'From one sanding paper to the next the median grain shrinks more than twofold, or grows, so scratches stay.',
+  ),
+  SPRAY_DAY_UNFIT: finding(
+    'caution',
+    'Where it is to be sprayed the air is too near its dew point, too humid, too cold or too warm for primer.',
+  ),
   // build file
   BUILD_INVALID: refusal(
     'The build file does not hold.',

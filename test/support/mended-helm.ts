@@ -76,6 +76,7 @@ export function mendedHelm(meshes: MeshStore, scale = WORN_SCALE): MendedHelm {
     printing: { state: 'waiting', fingerprint: 'r', on: 'pieces' },
     beds: { state: 'waiting', fingerprint: 'b', on: 'printing' },
     assembly: { state: 'waiting', fingerprint: 'a', on: 'pieces' },
+    surface: { state: 'waiting', fingerprint: 's', on: 'pieces' },
   };
   return { results, asRead, steps };
 }

@@ -57,6 +57,7 @@ export function refusedPage(): GivenPage {
     printing: { state: 'waiting', fingerprint: 'r', on: 'model' },
     beds: { state: 'waiting', fingerprint: 'b', on: 'model' },
     assembly: { state: 'waiting', fingerprint: 'a', on: 'model' },
+    surface: { state: 'waiting', fingerprint: 's', on: 'model' },
   };
   const openings = choice(build, 'model.mend.openings', {
     label: 'Large openings',

@@ -8,7 +8,7 @@ import type { Comparison } from '../../workshop/book/compare-books.ts';
 // Each schema is typed by the record it describes, so that the compiler says when one of the two has moved on. Answers are not checked
 // against them while the program runs (that would cost more than making them); the tests do that.
 
-const names = z.enum(['model', 'wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly']);
+const names = z.enum(['model', 'wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly', 'surface']);
 const mm3 = z.tuple([z.number(), z.number(), z.number()]).readonly();
 const unit: z.ZodType<Unit> = z.enum([
   'mm',

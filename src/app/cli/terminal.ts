@@ -13,6 +13,7 @@ const LABELS: Readonly<Record<string, string>> = {
   printing: 'Printing',
   beds: 'Beds',
   assembly: 'Assembly',
+  surface: 'Surface',
   book: 'Book',
 };
 

@@ -166,9 +166,9 @@ function belongTogether(first: Block, next: Block): boolean {
   return first.b === 'drawing' && first.name === 'as-read' && next.b === 'drawing' && next.name === 'whole';
 }
 
-/** What stands on the plate as well is left out beside it; pieces, sections and divisions are not. */
+/** What stands on the plate as well is left out beside it; pieces, sections, divisions and rings are not. */
 function lookOf(block: DrawingBlock): 'piece' | 'bed' | 'section' | 'division' | 'whole' {
   if (isPieceDrawing(block)) return block.name.startsWith('bed-') ? 'bed' : 'piece';
-  if (block.name.startsWith('division-')) return 'division';
+  if (block.name.startsWith('division-') || block.name === 'rings') return 'division';
   return block.name.startsWith('joint-') || block.name === 'bed-hours' ? 'section' : 'whole';
 }

@@ -54,8 +54,8 @@ export const OFFER_CHAPTER: ChapterName = 'printing';
 /** A machine may have another bed: the pieces follow as well. A material only weighs differently. */
 function followsOffer({ path }: Offer): readonly ChapterName[] {
   return path.startsWith('machines')
-    ? ['wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly']
-    : ['printing', 'beds'];
+    ? ['wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly', 'surface']
+    : ['printing', 'beds', 'surface'];
 }
 
 function endless(words: string): string {

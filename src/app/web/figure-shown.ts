@@ -17,7 +17,7 @@ export function showsScars(chapter: string, { parts }: FigureData): boolean {
 export function arrangementOf(chapter: string, { parts, asRead }: FigureData): Arrangement {
   if (asRead !== null && (chapter === 'as-read' || parts.length === 0)) return 'as-read';
   if (parts.length === 1) return 'together';
-  if (chapter === 'model' || chapter === 'wearer') return 'together';
+  if (chapter === 'model' || chapter === 'wearer' || chapter === 'surface') return 'together';
   if (chapter === 'printing' || chapter === 'beds')
     return parts.every((part) => part.toLaid !== null) ? 'laid' : 'apart';
   if (chapter === 'joints' || chapter === 'assembly')

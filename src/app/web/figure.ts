@@ -31,7 +31,7 @@ import { figureWords, labelName } from './figure-words.ts';
 export interface Figure {
   /** 0: together; 1: as far as each piece's own way says. */
   setApart(share: number): void;
-  /** 'model', 'wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly', 'as-read'; anything else shows the pieces apart. */
+  /** 'model', 'wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly', 'surface', 'as-read'; anything else shows the pieces apart. */
   setChapter(name: string): void;
   /** Sets all other pieces back; null: none. */
   hold(partId: string | null): void;

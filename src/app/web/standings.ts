@@ -23,6 +23,7 @@ const TITLES: Readonly<Record<ChapterName, string>> = {
   printing: 'Printing',
   beds: 'Beds',
   assembly: 'Assembly',
+  surface: 'Surface',
 };
 
 export function contentsOf(state: BuildState, computing: Computing | null): readonly ContentsEntry[] {

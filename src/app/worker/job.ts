@@ -73,7 +73,7 @@ function bookOf(job: BookJob, means: EngineMeans, news: JobNews): Outcome<Answer
   const sofar: { -readonly [Name in ChapterName]?: BookResults[Name] } = {};
   let begunAt = performance.now();
   const results = runBook(job.build, source.value, partOfWork(work, 0.02, 0.9), {
-    last: job.want === 'check' ? 'wearer' : 'assembly',
+    last: job.want === 'check' ? 'wearer' : 'surface',
     results: {
       get: (key) => means.records.get<ChapterRecords[ChapterName]>(key),
       put: (key, outcome) => means.records.put(key, outcome),

@@ -182,7 +182,7 @@ export type Block =
       readonly rows: readonly { readonly label: string; readonly seconds: readonly number[] }[];
     };
 
-export type ChapterName = 'model' | 'wearer' | 'pieces' | 'joints' | 'printing' | 'beds' | 'assembly';
+export type ChapterName = 'model' | 'wearer' | 'pieces' | 'joints' | 'printing' | 'beds' | 'assembly' | 'surface';
 export const CHAPTER_NAMES: readonly ChapterName[] = [
   'model',
   'wearer',
@@ -191,6 +191,7 @@ export const CHAPTER_NAMES: readonly ChapterName[] = [
   'printing',
   'beds',
   'assembly',
+  'surface',
 ];
 
 /** A question that the program answered by a guess, or could not answer. */

@@ -11,6 +11,7 @@ import { PosesChoices } from '../process/asked-poses.ts';
 import { Machine } from '../process/machine.ts';
 import { Material } from '../process/material.ts';
 import { PrintSettings } from '../process/print-settings.ts';
+import { SurfaceSettings } from '../surface/surface.ts';
 import { WearerSettings } from '../wearer/wearer.ts';
 
 export const Build = z.strictObject({
@@ -39,6 +40,7 @@ export const Build = z.strictObject({
   beds: BedsChoices.default(BedsChoices.parse({})),
   poses: PosesChoices.default(PosesChoices.parse({})),
   assembly: AssemblySettings.default(AssemblySettings.parse({})),
+  surface: SurfaceSettings.default(SurfaceSettings.parse({})),
 });
 export type Build = z.infer<typeof Build>;
 
@@ -58,6 +60,7 @@ export function newBuild(model: { name: string; file: string; sha256: string }):
     beds: BedsChoices.parse({}),
     poses: PosesChoices.parse({}),
     assembly: AssemblySettings.parse({}),
+    surface: SurfaceSettings.parse({}),
   };
 }
 

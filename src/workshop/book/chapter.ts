@@ -7,6 +7,7 @@ import type { JointsRecord } from '../process/joints-record.ts';
 import type { ModelRecord } from '../process/model-record.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
 import type { PrintingRecord } from '../process/printing-record.ts';
+import type { SurfaceRecord } from '../process/surface-record.ts';
 import type { WearerRecord } from '../process/wearer-record.ts';
 import type { ChapterName } from './book-text.ts';
 import type { Build } from './build-file.ts';
@@ -19,6 +20,7 @@ export interface Records {
   readonly printing: PrintingRecord;
   readonly beds: BedsRecord;
   readonly assembly: AssemblyRecord;
+  readonly surface: SurfaceRecord;
 }
 
 /** What stands outside the build file but belongs to the model: the mesh its file was read to. */

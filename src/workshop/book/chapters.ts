@@ -6,6 +6,7 @@ import { computeJoints, computePieces } from '../pieces/pieces.ts';
 import { computePrinting } from '../printing/printing.ts';
 import type { AskedOfSeams } from '../process/asked-seams.ts';
 import { type Machine, printingMachine } from '../process/machine.ts';
+import { computeSurface } from '../surface/surface.ts';
 import { computeWearer } from '../wearer/wearer.ts';
 import { defineChapter } from './chapter.ts';
 
@@ -101,5 +102,12 @@ export const CHAPTERS = {
     revision: 3,
     settingsOf: (build) => build.assembly,
     compute: (inputs, settings, work) => computeAssembly(inputs, settings, work),
+  }),
+  surface: defineChapter({
+    name: 'surface',
+    needs: ['pieces', 'joints', 'printing'],
+    revision: 1,
+    settingsOf: ({ surface, print }) => ({ ...surface, layerMm: print.layerMm }),
+    compute: (inputs, settings, work) => computeSurface(inputs, settings, work),
   }),
 } as const;

@@ -135,6 +135,7 @@ const REFUSED: Readonly<Record<ChapterName, Readonly<Partial<Record<RefusalCode,
     }),
   },
   assembly: {},
+  surface: {},
   printing: {},
   beds: {
     BEDS_NO_HANDS: () => ({ asks: 'When is somebody awake to change beds?', path: 'beds.wakingToH' }),

@@ -70,23 +70,24 @@ export function choice(
 export function followsOf(path: string): readonly ChapterName[] {
   // What the maker calls a seam or an area is told, not computed with.
   if (/^pieces\.asked\.\w+\.\d+\.name$/.test(path)) return [];
-  if (path.startsWith('model.')) return ['model', 'wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly'];
-  if (path.startsWith('wearer.')) return ['wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly'];
+  if (path.startsWith('model.')) return ['model', 'wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly', 'surface'];
+  if (path.startsWith('wearer.')) return ['wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly', 'surface'];
   // The narrowest nozzle decides which walls are thin.
   if (/^machines(\.\d+(\.nozzleMm)?)?$/.test(path))
-    return ['wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly'];
+    return ['wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly', 'surface'];
   if (path.startsWith('pieces.') || /^machines\.\d+\.(bedMm|id)/.test(path))
-    return ['pieces', 'joints', 'printing', 'beds', 'assembly'];
+    return ['pieces', 'joints', 'printing', 'beds', 'assembly', 'surface'];
   if (path.startsWith('joints.') || /^machines\.\d+\.clearanceMm/.test(path))
-    return ['joints', 'printing', 'beds', 'assembly'];
+    return ['joints', 'printing', 'beds', 'assembly', 'surface'];
   if (
     path === 'name' ||
     /^(machines\.\d+\.(name|powerW|price|loaded|revision)|material\.(name|packPrice|revision))/.test(path)
   )
     return [];
   if (path.startsWith('assembly.')) return ['assembly'];
+  if (path.startsWith('surface.')) return ['surface'];
   if (path.startsWith('beds.') || path === 'material.packG') return ['beds'];
-  return ['printing', 'beds'];
+  return ['printing', 'beds', 'surface'];
 }
 
 export function valueAt(build: unknown, path: string): unknown {

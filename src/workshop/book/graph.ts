@@ -49,7 +49,8 @@ const SHARE: Readonly<Record<ChapterName, number>> = {
   joints: 0.1,
   printing: 0.12,
   beds: 0.02,
-  assembly: 0.03,
+  assembly: 0.02,
+  surface: 0.01,
 };
 
 /** Fingerprints of all chapters: SHA-256 over name, revision, kernel version, settings, and what each needs. */
@@ -69,7 +70,7 @@ export function fingerprints(build: Build, source: Source, kernel: string): Reco
 export function runBook(build: Build, source: Source, work: ChapterWork, outside: BookOutside): BookResults {
   const prints = fingerprints(build, source, work.solid.version);
   const known = {} as Record<ChapterName, ChapterResult>;
-  const { last = 'assembly' } = outside;
+  const { last = 'surface' } = outside;
   let from = 0;
   for (const name of CHAPTER_NAMES) {
     if (CHAPTER_NAMES.indexOf(name) > CHAPTER_NAMES.indexOf(last)) {

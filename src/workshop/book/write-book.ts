@@ -17,6 +17,7 @@ import { writeJoints } from './write-joints.ts';
 import { writeModel, writeRefusedModel } from './write-model.ts';
 import { writePieces } from './write-pieces.ts';
 import { PRINTING_CAUTION, writePrinting } from './write-printing.ts';
+import { surfaceCautions, writeSurface } from './write-surface.ts';
 import { WEARER_CAUTION, writeWearer } from './write-wearer.ts';
 
 /** What reading the file said, before the first chapter. */
@@ -80,6 +81,8 @@ function blocksOf(name: ChapterName, build: Build, results: Partial<BookResults>
       return writeBeds(build, recordOf(results.beds));
     case 'assembly':
       return writeAssembly(build, pieces, recordOf(results.assembly));
+    case 'surface':
+      return writeSurface(build, pieces, recordOf(results.surface));
   }
 }
 
@@ -95,6 +98,8 @@ function cautionsOf(name: ChapterName, build: Build, results: Partial<BookResult
       return [PRINTING_CAUTION];
     case 'assembly':
       return assemblyCautions(build, recordOf(results.assembly));
+    case 'surface':
+      return surfaceCautions(recordOf(results.surface));
     case 'model':
     case 'pieces':
     case 'joints':
@@ -109,6 +114,7 @@ const TITLES: Readonly<Record<ChapterName, readonly [string, string]>> = {
   pieces: ['Pieces', 'Where are the seams, and does every piece fit its machine?'],
   joints: ['Joints', 'How does each piece find its place, and how true does it sit?'],
   assembly: ['Assembly', 'In which order, with how much glue, held how?'],
+  surface: ['Surface', 'Where will layers and seams show, and what does it take until they do not?'],
   beds: ['Beds', 'Which pieces lie together, on which machine, and when is all printed?'],
   printing: ['Printing', 'How does each piece lie, how long does it take, how much material?'],
 };

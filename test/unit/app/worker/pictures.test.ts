@@ -28,6 +28,7 @@ const refused: BookResults = {
   printing: { state: 'waiting', fingerprint: 'r', on: 'model' },
   beds: { state: 'waiting', fingerprint: 'b', on: 'model' },
   assembly: { state: 'waiting', fingerprint: 'a', on: 'model' },
+  surface: { state: 'waiting', fingerprint: 's', on: 'model' },
 };
 const source = meshes.put(asRead);
 

@@ -1,0 +1,65 @@
+// What the Surface chapter hands on: where layers, seams and support show, and what it takes until they do not.
+import type { Step } from './step.ts';
+
+/** rings: leans less than 45 degrees from level, where single treads are seen. walls: the rest that needs no support. scars: what support held. */
+export const SURFACE_CLASSES = ['rings', 'walls', 'scars'] as const;
+export type SurfaceClass = (typeof SURFACE_CLASSES)[number];
+
+/** All patches of one class on the outside of one piece. */
+export interface ClassSurface {
+  readonly of: SurfaceClass;
+  readonly areaMm2: number;
+  /** Of its area, half and 95 percent stand out no more than this over the surface meant, mm. */
+  readonly cuspMm: { readonly p50: number; readonly p95: number };
+  /** Ridge and step together that 95 percent do not exceed. */
+  readonly needMm: number;
+  readonly rounds: number;
+}
+
+export interface PieceSurface {
+  readonly piece: string;
+  readonly areaMm2: number;
+  readonly classes: readonly ClassSurface[];
+  /** Treads that are seen as rings: 95 percent of their area is narrower than this, mm; 0 without any. */
+  readonly ringMm: number;
+  /** The one track of layer starts, mm. */
+  readonly trackMm: number;
+}
+
+export interface SeamSurface {
+  readonly seam: string;
+  readonly lengthMm: number;
+  /** To expect at its outer edge, as printed. */
+  readonly stepMm: number;
+  readonly rounds: number;
+}
+
+/** Something to buy, in whole packs. */
+export interface ShoppingLine {
+  readonly what: string;
+  readonly amount: number;
+  readonly unit: 'ml' | 'mm2';
+  readonly packs: number;
+  readonly pack: string;
+}
+
+export interface SurfaceRecord {
+  readonly kind: 'surface';
+  readonly version: 1;
+  /** Of the layers it was reckoned with. */
+  readonly layerMm: number;
+  readonly pieces: readonly PieceSurface[];
+  readonly seams: readonly SeamSurface[];
+  /** The most that any place takes. */
+  readonly rounds: number;
+  /** What is primed in each round, mm2; the first one is all. */
+  readonly primedMm2: readonly number[];
+  /** On seams and scars, ml: laid on, and left after sanding. */
+  readonly fillingMl: { readonly laid: number; readonly left: number };
+  /** Steps of the ladder that do not take out the scratches of the paper before. */
+  readonly wideSteps: readonly { readonly from: number; readonly to: number; readonly ratio: number }[];
+  readonly dewPointC: number;
+  readonly shopping: readonly ShoppingLine[];
+  readonly steps: readonly Step[];
+  readonly totals: { readonly areaMm2: number; readonly handsOnS: number; readonly unattendedS: number };
+}

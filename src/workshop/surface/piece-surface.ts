@@ -1,0 +1,82 @@
+// Where layers and support show on the outside of a piece, by classes of its patches.
+import { type LayerSteps, layerSteps } from '../../geometry/layer-steps.ts';
+import { heldTriangles } from '../../geometry/support-columns.ts';
+import { areaPercentiles } from '../../geometry/wall/area-percentiles.ts';
+import { invertTransform, transformMesh } from '../../mesh/transform.ts';
+import { SCAR_MM } from '../facts/finishing.ts';
+import type { ChapterWork } from '../process/chapter-work.ts';
+import type { Piece } from '../process/pieces-record.ts';
+import type { Print } from '../process/printing-record.ts';
+import { type ClassSurface, type PieceSurface, SURFACE_CLASSES, type SurfaceClass } from '../process/surface-record.ts';
+import { roundsFor } from './rounds.ts';
+import type { SurfaceSettings } from './surface-settings.ts';
+
+export interface Laid {
+  readonly layerMm: number;
+  /** From vertical. */
+  readonly overhangLimitDeg: number;
+  /** Per triangle of the worn shell, 0 on the inside. */
+  readonly seen: Uint8Array;
+}
+
+/** Treads wider than this are level faces, which have no rings, mm. */
+const LEVEL_MM = 30;
+const LEVEL_ENOUGH = Math.SQRT1_2;
+
+/** Cost: two passes over the triangles and a sort of the outside. */
+export function pieceSurface(
+  piece: Piece,
+  print: Print,
+  laid: Laid,
+  { settings, work }: { readonly settings: SurfaceSettings; readonly work: ChapterWork },
+): PieceSurface {
+  const mesh = transformMesh(invertTransform(print.toModel), work.meshes.get(piece.mesh));
+  const steps = layerSteps(mesh, laid.layerMm);
+  const classOf = classes(piece, steps, laid, heldTriangles(mesh, laid.overhangLimitDeg));
+  const found = SURFACE_CLASSES.flatMap((of, index) => {
+    const areas = Float64Array.from(steps.areaMm2, (area, t) => (classOf[t] === index + 1 ? area : 0));
+    const areaMm2 = sum(areas);
+    return areaMm2 === 0 ? [] : [classSurface(of, areaMm2, { perTriMm: steps.cuspMm, areaMm2: areas }, settings)];
+  });
+  const ringAreas = Float64Array.from(steps.areaMm2, (area, t) =>
+    classOf[t] === 1 && steps.terraceMm[t]! < LEVEL_MM ? area : 0,
+  );
+  const [ringMm] = areaPercentiles({ perTriMm: steps.terraceMm, areaMm2: ringAreas }, [0.95]) as [number];
+  return {
+    piece: piece.id,
+    areaMm2: found.reduce((all, { areaMm2 }) => all + areaMm2, 0),
+    classes: found,
+    ringMm: Number.isNaN(ringMm) ? 0 : ringMm,
+    trackMm: print.sizeMm[2],
+  };
+}
+
+function classSurface(
+  of: SurfaceClass,
+  areaMm2: number,
+  cusps: Parameters<typeof areaPercentiles>[0],
+  settings: SurfaceSettings,
+): ClassSurface {
+  const [p50, p95] = areaPercentiles(cusps, [0.5, 0.95]) as [number, number];
+  const needMm = p95 + (of === 'scars' ? SCAR_MM : 0);
+  const by = of === 'scars' ? settings.seams : settings.rings;
+  return { of, areaMm2, cuspMm: { p50, p95 }, needMm, rounds: roundsFor(needMm, by, settings) };
+}
+
+/** 0 on the inside, on mating faces and keys; else 1 + the place of its class. */
+function classes({ sourceTri }: Piece, { cuspMm }: LayerSteps, laid: Laid, held: Uint32Array): Uint8Array {
+  const classOf = new Uint8Array(sourceTri.length);
+  for (let t = 0; t < sourceTri.length; t++) {
+    const source = sourceTri[t]!;
+    if (source < 0 || laid.seen[source] === 0) continue;
+    classOf[t] = cuspMm[t]! > LEVEL_ENOUGH * laid.layerMm ? 1 : 2;
+  }
+  for (const at of held) if (classOf[at / 3] !== 0) classOf[at / 3] = 3;
+  return classOf;
+}
+
+function sum(values: Float64Array): number {
+  let all = 0;
+  for (const value of values) all += value;
+  return all;
+}

@@ -1,0 +1,46 @@
+// What the maker decides about filling and sanding, each with its default and the reason for it.
+import { z } from 'zod';
+import { CAN_M2 } from '../facts/finishing.ts';
+
+export const SurfaceSettings = z.strictObject({
+  target: z
+    .enum(['stage', 'hand', 'camera'])
+    .default('hand')
+    .describe('What it has to stand: a stage from five metres, being held in the hand, or a camera close by'),
+  rings: z
+    .enum(['primer', 'resin', 'putty'])
+    .default('primer')
+    .describe('What fills the layer lines: coats of filler primer, a brushed resin, or putty pulled over all'),
+  seams: z
+    .enum(['putty', 'filler'])
+    .default('putty')
+    .describe('What fills seams and the marks of support: one-part putty in thin pulls, or two-part filler'),
+  sandedMm: z
+    .number()
+    .min(0)
+    .max(0.5)
+    .default(0.05)
+    .describe('What sanding takes off the ridges before the first filling; more goes through thin walls'),
+  primerCoats: z.int().min(1).max(8).default(3).describe('Coats of filler primer in a round'),
+  canM2: z
+    .number()
+    .min(0.1)
+    .max(5)
+    .default(CAN_M2)
+    .describe('What a can of 400 ml covers in one coat on a flat sheet, square metres'),
+  plainStepMm: z
+    .number()
+    .min(0)
+    .max(10)
+    .default(0.5)
+    .describe('Step to expect at a seam without keys: laid by eye while the glue sets'),
+  ladder: z
+    .array(z.int().min(60).max(2500))
+    .min(1)
+    .max(9)
+    .default([120, 180, 220, 320, 400])
+    .describe('Papers in their order'),
+  airC: z.number().min(-10).max(45).default(20).describe('Air where it is sprayed'),
+  humidityPercent: z.number().min(1).max(100).default(60).describe('Relative humidity where it is sprayed'),
+});
+export type SurfaceSettings = z.infer<typeof SurfaceSettings>;

@@ -1,0 +1,195 @@
+// The rounds as work: what is laid on, primed and sanded when, what has to be bought for it, and how long hands and drying take.
+import {
+  BETWEEN_COATS_S,
+  FEATHER,
+  FILLERS,
+  FINISH_HANDS,
+  PROUD_MM,
+  ROUND_PIECE_SHARE,
+  SHEET_M2,
+  WASTE,
+} from '../facts/finishing.ts';
+import type { Step } from '../process/step.ts';
+import type { PieceSurface, SeamSurface, ShoppingLine, SurfaceRecord } from '../process/surface-record.ts';
+import type { SurfaceSettings } from './surface-settings.ts';
+
+const PRACTICE = 'Common practice, no source';
+const CAUTIONS = {
+  primer:
+    'Spray burns and its solvents harm: outdoors or with moving air, no flame, a half mask with cartridges for organic vapour and a filter before them.',
+  resin:
+    'Uncured resin can make the skin allergic for good: gloves that it does not pass, no skin contact, sand only when it is fully cured and then wet.',
+  putty:
+    'The data sheet of such putty excludes plastics; makers use it all the same. Whether it holds on your plastic is yours to test on a scrap. Its solvent burns and harms: moving air, gloves.',
+  filler:
+    'Styrene in it harms and its hardener burns skin and eyes: moving air, a half mask for organic vapour, gloves and glasses. Mix only what you use within its time.',
+  dust: 'Sand wet or wear a dust mask of class 2 at least.',
+} as const;
+
+type Work = Pick<SurfaceRecord, 'rounds' | 'primedMm2' | 'fillingMl' | 'shopping' | 'steps' | 'totals'>;
+
+/** Nothing when nothing is seen. */
+export function surfaceWork(
+  pieces: readonly PieceSurface[],
+  seams: readonly SeamSurface[],
+  settings: SurfaceSettings,
+): Work {
+  const classes = pieces.flatMap((piece) => piece.classes);
+  const areaMm2 = classes.reduce((sum, one) => sum + one.areaMm2, 0);
+  const rounds = Math.max(1, ...classes.map((one) => one.rounds), ...seams.map((one) => one.rounds));
+  const atLeast = (round: number): number =>
+    classes.reduce((sum, one) => sum + (one.rounds >= round ? one.areaMm2 : 0), 0) + seamMm2(seams, round);
+  const primedMm2 = Array.from({ length: rounds }, (_, i) => (i === 0 ? areaMm2 : Math.min(areaMm2, atLeast(i + 1))));
+  const filling = fillingOf(pieces, seams);
+  const steps = stepsOf({ rounds, primedMm2, filling, classes }, settings);
+  return {
+    rounds,
+    primedMm2,
+    fillingMl: { laid: filling.laidMl, left: filling.leftMl },
+    shopping: shoppingOf({ primedMm2, filling, classes }, settings),
+    steps,
+    totals: {
+      areaMm2,
+      handsOnS: steps.reduce((sum, { handsOnS }) => sum + handsOnS, 0),
+      unattendedS: steps.reduce((sum, { unattendedS }) => sum + unattendedS, 0),
+    },
+  };
+}
+
+/** Where a seam is feathered out. */
+function seamMm2(seams: readonly SeamSurface[], round: number): number {
+  return seams.reduce(
+    (sum, { rounds, lengthMm, stepMm }) => sum + (rounds >= round ? lengthMm * stepMm * FEATHER : 0),
+    0,
+  );
+}
+
+interface Filling {
+  readonly areaMm2: number;
+  readonly laidMl: number;
+  readonly leftMl: number;
+}
+
+/** On seams a wedge from the step out to nothing, on scars half of what stands out; laid on proud and with waste. */
+function fillingOf(pieces: readonly PieceSurface[], seams: readonly SeamSurface[]): Filling {
+  const onSeams = seams
+    .filter(({ rounds }) => rounds > 0)
+    .map(({ lengthMm, stepMm }) => ({ areaMm2: lengthMm * stepMm * FEATHER, deepMm: stepMm / 2 }));
+  const onScars = pieces.flatMap(({ classes }) =>
+    classes
+      .filter(({ of, rounds }) => of === 'scars' && rounds > 0)
+      .map(({ areaMm2, needMm }) => ({ areaMm2, deepMm: needMm / 2 })),
+  );
+  const all = [...onSeams, ...onScars];
+  const sum = (of: (one: (typeof all)[number]) => number): number => all.reduce((total, one) => total + of(one), 0);
+  return {
+    areaMm2: sum(({ areaMm2 }) => areaMm2),
+    laidMl: (sum(({ areaMm2, deepMm }) => areaMm2 * (deepMm + PROUD_MM)) * WASTE) / 1000,
+    leftMl: sum(({ areaMm2, deepMm }) => areaMm2 * deepMm) / 1000,
+  };
+}
+
+interface Given {
+  readonly primedMm2: readonly number[];
+  readonly filling: Filling;
+  readonly classes: readonly { readonly areaMm2: number; readonly rounds: number }[];
+}
+
+function shoppingOf({ primedMm2, filling, classes }: Given, settings: SurfaceSettings): readonly ShoppingLine[] {
+  const canMm2 = settings.canM2 * ROUND_PIECE_SHARE * 1e6;
+  const primer = primedMm2.map((mm2) => (mm2 * settings.primerCoats * FILLERS.primer.packMl) / canMm2);
+  const lines: ShoppingLine[] = [
+    lineOf(
+      FILLERS.primer.name,
+      primer.reduce((sum, ml) => sum + ml, 0),
+      FILLERS.primer.packMl,
+      'can',
+    ),
+  ];
+  if (filling.laidMl > 0) {
+    const { name, packMl } = FILLERS[settings.seams];
+    lines.push(lineOf(name, filling.laidMl, packMl, settings.seams === 'putty' ? 'tube' : 'tin'));
+  }
+  if (settings.rings !== 'primer') {
+    const { name, packMl, fillMm } = FILLERS[settings.rings];
+    const ml = classes.reduce((sum, { areaMm2, rounds }) => sum + areaMm2 * fillMm * rounds, 0) / 1000;
+    if (ml > 0) lines.push(lineOf(name, ml * WASTE, packMl, settings.rings === 'putty' ? 'tube' : 'bottle'));
+  }
+  const sandedMm2 = primedMm2.reduce((sum, mm2) => sum + mm2, 0);
+  for (const grade of settings.ladder) {
+    const packs = Math.ceil(sandedMm2 / (SHEET_M2 * 1e6));
+    lines.push({ what: `paper P${grade}`, amount: sandedMm2, unit: 'mm2', packs, pack: 'sheet' });
+  }
+  return lines;
+}
+
+function lineOf(what: string, ml: number, packMl: number, pack: string): ShoppingLine {
+  return { what, amount: ml, unit: 'ml', packs: Math.ceil(ml / packMl), pack: `${pack} of ${packMl} ml` };
+}
+
+/** In rounds: fill, prime, sand; every round waits for the one before. */
+function stepsOf(
+  { rounds, primedMm2, filling, classes }: Given & { rounds: number },
+  settings: SurfaceSettings,
+): Step[] {
+  const steps: Step[] = [];
+  const put = (step: Omit<Step, 'after' | 'source' | 'place'>): void => {
+    const after = steps.length === 0 ? [] : [steps.at(-1)!.id];
+    steps.push({ ...step, after, place: step.id.startsWith('prime') ? 'spraying place' : 'bench', source: PRACTICE });
+  };
+  const [first] = settings.ladder;
+  const sanded = (mm2: number, papers: number): number =>
+    papers * (FINISH_HANDS.startS + (mm2 / 100) * FINISH_HANDS.sandSCm2);
+  put({
+    id: 'sand-bare',
+    name: `Sand all of the outside with P${first}, the ridges only`,
+    handsOnS: sanded(primedMm2[0] ?? 0, 1),
+    unattendedS: 0,
+    needs: [`paper P${first}`],
+    caution: CAUTIONS.dust,
+  });
+  if (filling.laidMl > 0)
+    put({
+      id: 'fill-seams',
+      name: `Fill seams and marks of support with ${FILLERS[settings.seams].name}`,
+      handsOnS: FINISH_HANDS.startS + (filling.areaMm2 / 100) * FINISH_HANDS.puttySCm2,
+      unattendedS: FILLERS[settings.seams].drySlowS,
+      needs: [FILLERS[settings.seams].name, 'knife', 'rag'],
+      caution: CAUTIONS[settings.seams],
+    });
+  for (let round = 1; round <= rounds; round++) {
+    const mm2 = primedMm2[round - 1]!;
+    if (settings.rings !== 'primer') {
+      const filled = classes.reduce((sum, one) => sum + (one.rounds >= round ? one.areaMm2 : 0), 0);
+      if (filled > 0)
+        put({
+          id: `fill-${round}`,
+          name: `Round ${round}: lay ${FILLERS[settings.rings].name} over the layer lines`,
+          handsOnS: FINISH_HANDS.startS + (filled / 100) * FINISH_HANDS.puttySCm2,
+          unattendedS: FILLERS[settings.rings].drySlowS,
+          needs: [FILLERS[settings.rings].name],
+          caution: CAUTIONS[settings.rings],
+        });
+    }
+    const coats = settings.primerCoats;
+    put({
+      id: `prime-${round}`,
+      name: `Round ${round}: prime ${round === 1 ? 'all of it' : 'what still shows'}, ${coats} ${coats === 1 ? 'coat' : 'coats'}`,
+      handsOnS: FINISH_HANDS.startS + coats * (mm2 / 100) * FINISH_HANDS.spraySCm2,
+      unattendedS: FILLERS.primer.drySlowS + (coats - 1) * BETWEEN_COATS_S,
+      needs: [FILLERS.primer.name, 'guide coat'],
+      caution: CAUTIONS.primer,
+    });
+    const isLast = round === rounds;
+    const papers = isLast ? settings.ladder : settings.ladder.slice(0, Math.ceil(settings.ladder.length / 2));
+    put({
+      id: `sand-${round}`,
+      name: `Round ${round}: sand it with P${papers.join(', P')} until the guide coat is gone`,
+      handsOnS: sanded(mm2, papers.length),
+      unattendedS: 0,
+      needs: papers.map((grade) => `paper P${grade}`),
+      caution: CAUTIONS.dust,
+    });
+  }
+  return steps;
+}
