@@ -29,13 +29,3 @@ export function layerSteps({ positions: p, triangles }: Mesh, layerMm: number): 
   }
   return { cuspMm, terraceMm, areaMm2 };
 }
-
-/** Cusp of a surface that leans so far from level, mm. */
-export function cuspAt(layerMm: number, slopeDeg: number): number {
-  return layerMm * Math.cos((slopeDeg * Math.PI) / 180);
-}
-
-/** Tread of a surface that leans so far from level, mm. */
-export function terraceAt(layerMm: number, slopeDeg: number): number {
-  return slopeDeg === 90 ? 0 : layerMm / Math.tan((slopeDeg * Math.PI) / 180);
-}

@@ -20,7 +20,7 @@ import { STROKES } from './book-strokes.ts';
 import { drawBeds } from './draw-beds.ts';
 import { drawDivision } from './draw-division.ts';
 import { drawJoint } from './draw-joint.ts';
-import { drawRings } from './draw-rings.ts';
+import { drawFilling, drawRings } from './draw-surface.ts';
 import { farPoints, joinedWays } from './joined-ways.ts';
 import { type Kept, NOTHING_KEPT } from './kept.ts';
 import { wasMended } from './mend-words.ts';
@@ -42,7 +42,7 @@ export interface DrawOptions {
 
 /** 'thumb' (small, for the shelf), 'whole', 'as-read' where something was mended, 'apart', 'joined' (apart along the joins), and 'division-NAME' for every division
  *  proposed, 'joint-SEAM' for every seam that has
- *  keys, 'piece-ID' for every print, and 'scars-ID' for every print that needs support, 'bed-N' for every way beds are laid, 'bed-hours', 'rings' (where layers will show); whatever is not known yet is left out. */
+ *  keys, 'piece-ID' for every print, and 'scars-ID' for every print that needs support, 'bed-N' for every way beds are laid, 'bed-hours', 'rings' and 'filling' (where layers will show and filler goes); whatever is not known yet is left out. */
 export function drawBook(results: BookResults, work: ChapterWork, options: Partial<DrawOptions> = {}): Drawings {
   const { source = null, kept = NOTHING_KEPT } = options;
   const { model, wearer, pieces, joints, printing, beds } = results;
@@ -110,11 +110,15 @@ export function drawBook(results: BookResults, work: ChapterWork, options: Parti
   const { prints } = printing.record;
   if (results.surface.state === 'computed') {
     const { layerMm } = results.surface.record;
-    const ringed = built.flatMap((piece) =>
-      prints.filter((print) => print.piece === piece.id).map((print) => ({ piece, print })),
+    const { overhangLimitDeg } = printing.record;
+    const laid = built.flatMap((piece) =>
+      prints.filter((print) => print.piece === piece.id).map(({ toModel }) => ({ piece, toModel })),
     );
-    const depends = [layerMm, ...ringed.map(({ piece, print }) => [piece.mesh, [...print.toModel]])];
-    draw('rings', depends, () => drawRings(ringed, record.seen, layerMm, partOfWork(work, 0.7, 0.72)));
+    const depends = [pieces.fingerprint, ...laid.map(({ piece, toModel }) => [piece.mesh, [...toModel]])];
+    draw('rings', [layerMm, ...depends], () => drawRings(laid, record.seen, layerMm, partOfWork(work, 0.7, 0.72)));
+    draw('filling', [overhangLimitDeg, ...depends], () =>
+      drawFilling(laid, { ...record, overhangLimitDeg }, partOfWork(work, 0.72, 0.74)),
+    );
   }
   for (const [index, print] of prints.entries()) {
     const piece = built.find((candidate) => candidate.id === print.piece);

@@ -24,6 +24,12 @@ export function writeSurface(
     },
     classTable(pieces, surface),
     seamSentence(surface),
+    {
+      b: 'drawing',
+      name: 'filling',
+      caption:
+        'Where filler goes: along the seams, drawn the heavier the more they are looked at, and where support leaves its marks, hatched.',
+    },
     workSentence(surface),
     shoppingTable(surface),
     stepTable(surface),

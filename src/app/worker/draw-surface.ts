@@ -1,0 +1,82 @@
+// The maps of the surface on the worn helm: where rings of layers will show, and where filler goes.
+import type { DrawingPart } from '../../documents/drawing/line-drawing.ts';
+import { hatchLines } from '../../geometry/hatch-lines.ts';
+import { heldTriangles } from '../../geometry/support-columns.ts';
+import { bounds, sizeOf } from '../../mesh/measure.ts';
+import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
+import { invertTransform, type Transform, transformMesh, transformPositions } from '../../mesh/transform.ts';
+import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
+import type { Piece, Seam } from '../../workshop/process/pieces-record.ts';
+import { pennedRuns } from './seam-strokes.ts';
+import { twoSides } from './two-sides.ts';
+
+/** One layer in so many is drawn. */
+const LAYERS_A_LINE = 10;
+/** Lines of hatching along the longest side of a piece. */
+const HATCHES = 60;
+const LEANING: Vec3 = [Math.SQRT1_2, Math.SQRT1_2, 0];
+
+/** A piece with how it lies. */
+export interface LaidPiece {
+  readonly piece: Pick<Piece, 'id' | 'mesh' | 'sourceTri'>;
+  readonly toModel: Transform;
+}
+
+/** Every tenth layer where the outside leans less than 45 degrees from level. `seen`: per triangle of the worn shell, 0 on the inside. */
+export function drawRings(pieces: readonly LaidPiece[], seen: Uint8Array, layerMm: number, work: ChapterWork): string {
+  const parts = pieces.map((one) =>
+    hatchedPart(one, work, (laid) => {
+      const rings = outside(one, seen, flatTriangles(laid));
+      return hatchLines(laid, rings, { normal: [0, 0, 1], spacingMm: LAYERS_A_LINE * layerMm });
+    }),
+  );
+  return twoSides(parts, 'Where rings of layers will show, from its', work);
+}
+
+/** Seams by what shows of them, and hatching where support marks the outside. */
+export function drawFilling(
+  pieces: readonly LaidPiece[],
+  of: { readonly seen: Uint8Array; readonly seams: readonly Seam[]; readonly overhangLimitDeg: number },
+  work: ChapterWork,
+): string {
+  const parts = pieces.map((one): DrawingPart => {
+    const part = hatchedPart(one, work, (laid) => {
+      const spacingMm = Math.max(...sizeOf(bounds(laid))) / HATCHES;
+      const scars = outside(one, of.seen, heldTriangles(laid, of.overhangLimitDeg));
+      return hatchLines(laid, scars, { normal: LEANING, spacingMm });
+    });
+    const own = of.seams.filter((seam) => seam.pieces[0] === one.piece.id);
+    return { ...part, weighted: own.flatMap(({ lines }) => lines.flatMap(pennedRuns)) };
+  });
+  return twoSides(parts, 'Where filler goes, from its', work);
+}
+
+function hatchedPart(
+  { piece, toModel }: LaidPiece,
+  work: ChapterWork,
+  hatch: (laid: Mesh) => readonly Float32Array[],
+): DrawingPart {
+  const mesh = work.meshes.get(piece.mesh);
+  const lines = hatch(transformMesh(invertTransform(toModel), mesh));
+  const hatched = lines.map((line) => Float32Array.from(transformPositions(toModel, Float64Array.from(line))));
+  return { id: piece.id, mesh, hatched };
+}
+
+function outside({ piece }: LaidPiece, seen: Uint8Array, some: Uint32Array): Uint32Array {
+  return some.filter((t) => {
+    const source = piece.sourceTri[t / 3]!;
+    return source >= 0 && seen[source] !== 0;
+  });
+}
+
+/** Offsets of those that lean less than 45 degrees from level. */
+function flatTriangles({ positions: p, triangles }: Mesh): Uint32Array {
+  const found: number[] = [];
+  for (let t = 0; t < triangles.length; t += 3) {
+    const [a, b, c] = [triangles[t]! * 3, triangles[t + 1]! * 3, triangles[t + 2]! * 3];
+    const [ex, ey, ez] = [p[b]! - p[a]!, p[b + 1]! - p[a + 1]!, p[b + 2]! - p[a + 2]!];
+    const [fx, fy, fz] = [p[c]! - p[a]!, p[c + 1]! - p[a + 1]!, p[c + 2]! - p[a + 2]!];
+    if (Math.abs(ex * fy - ey * fx) > Math.hypot(ey * fz - ez * fy, ez * fx - ex * fz)) found.push(t);
+  }
+  return Uint32Array.from(found);
+}
