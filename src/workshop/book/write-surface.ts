@@ -1,5 +1,6 @@
 // Writes the Surface chapter: where layers and seams will show, how many rounds that takes, what to buy and what to do.
 import { listed } from '../../base/listed.ts';
+import { GUN_PRIMER } from '../facts/finishing.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
 import type { PieceSurface, SurfaceClass, SurfaceRecord } from '../process/surface-record.ts';
 import type { Block, Span } from './book-text.ts';
@@ -12,7 +13,12 @@ export function writeSurface(
   pieces: PiecesRecord | null,
   surface: SurfaceRecord | null,
 ): readonly Block[] {
-  const blocks = [targetSentence(build), fillSentence(build), sandSentence(build), daySentence(build, surface)];
+  const blocks = [
+    targetSentence(build),
+    fillSentence(build, surface),
+    sandSentence(build),
+    daySentence(build, surface),
+  ];
   if (pieces === null || surface === null) return blocks;
   return [
     ...blocks,
@@ -60,7 +66,7 @@ function targetSentence(build: Build): Block {
   );
 }
 
-function fillSentence(build: Build): Block {
+function fillSentence(build: Build, surface: SurfaceRecord | null): Block {
   const rings = valueAt(build, 'surface.rings');
   return say(
     'Layer lines are filled with ',
@@ -82,7 +88,17 @@ function fillSentence(build: Build): Block {
     }),
     '. A round of primer is ',
     number(build, 'primerCoats', 'Coats of primer', 'count', 0, 1),
-    rings === 'primer' ? ' coats.' : ' coats over it.',
+    rings === 'primer' ? ' coats, sprayed from ' : ' coats over it, sprayed from ',
+    choice(build, 'surface.primerFrom', {
+      label: 'How primer is sprayed',
+      options: [
+        { value: 'can', label: 'cans' },
+        { value: 'gun', label: 'a tin through a gun' },
+      ],
+    }),
+    typeof surface?.primerWetUm === 'number'
+      ? `: a coat lies ${surface.primerWetUm.toFixed(0)} µm thick wet, ${GUN_PRIMER.dryUm} dry.`
+      : '.',
   );
 }
 

@@ -59,6 +59,8 @@ export interface SurfaceRecord {
   /** Steps of the ladder that do not take out the scratches of the paper before. */
   readonly wideSteps: readonly { readonly from: number; readonly to: number; readonly ratio: number }[];
   readonly dewPointC: number;
+  /** One coat of primer just sprayed, micrometres; null from cans, whose sheets do not say. */
+  readonly primerWetUm: number | null;
   readonly shopping: readonly ShoppingLine[];
   readonly steps: readonly Step[];
   readonly totals: { readonly areaMm2: number; readonly handsOnS: number; readonly unattendedS: number };

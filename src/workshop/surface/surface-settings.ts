@@ -22,6 +22,12 @@ export const SurfaceSettings = z.strictObject({
     .default(0.05)
     .describe('What sanding takes off the ridges before the first filling; more goes through thin walls'),
   primerCoats: z.int().min(1).max(8).default(3).describe('Coats of filler primer in a round'),
+  primerFrom: z
+    .enum(['can', 'gun'])
+    .default('can')
+    .describe(
+      'How primer is sprayed: from cans, reckoned by what a can covers, or from a tin through a gun, reckoned by its film',
+    ),
   canM2: z
     .number()
     .min(0.1)

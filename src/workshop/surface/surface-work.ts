@@ -4,6 +4,7 @@ import {
   FEATHER,
   FILLERS,
   FINISH_HANDS,
+  GUN_PRIMER,
   PROUD_MM,
   ROUND_PIECE_SHARE,
   SHEET_M2,
@@ -11,6 +12,7 @@ import {
 } from '../facts/finishing.ts';
 import type { Step } from '../process/step.ts';
 import type { PieceSurface, SeamSurface, ShoppingLine, SurfaceRecord } from '../process/surface-record.ts';
+import { litresFor } from './film.ts';
 import type { SurfaceSettings } from './surface-settings.ts';
 
 const PRACTICE = 'Common practice, no source';
@@ -96,14 +98,10 @@ interface Given {
 }
 
 function shoppingOf({ primedMm2, filling, classes }: Given, settings: SurfaceSettings): readonly ShoppingLine[] {
-  const canMm2 = settings.canM2 * ROUND_PIECE_SHARE * 1e6;
-  const primer = primedMm2.map((mm2) => (mm2 * settings.primerCoats * FILLERS.primer.packMl) / canMm2);
   const lines: ShoppingLine[] = [
-    lineOf(
-      FILLERS.primer.name,
-      primer.reduce((sum, ml) => sum + ml, 0),
-      FILLERS.primer.packMl,
-      'can',
+    primerLine(
+      primedMm2.reduce((sum, mm2) => sum + mm2, 0),
+      settings,
     ),
   ];
   if (filling.laidMl > 0) {
@@ -121,6 +119,19 @@ function shoppingOf({ primedMm2, filling, classes }: Given, settings: SurfaceSet
     lines.push({ what: `paper P${grade}`, amount: sandedMm2, unit: 'mm2', packs, pack: 'sheet' });
   }
   return lines;
+}
+
+/** By what a can covers, less on a round piece; or by the film of a coat and what of the spray lands. `primedMm2`: of all rounds. */
+function primerLine(primedMm2: number, { primerCoats, primerFrom, canM2 }: SurfaceSettings): ShoppingLine {
+  const { name, packMl } = FILLERS.primer;
+  if (primerFrom === 'gun')
+    return lineOf(
+      name,
+      1000 * litresFor(primedMm2, primerCoats, GUN_PRIMER, GUN_PRIMER.reaching),
+      GUN_PRIMER.packMl,
+      'tin',
+    );
+  return lineOf(name, (primedMm2 * primerCoats * packMl) / (canM2 * ROUND_PIECE_SHARE * 1e6), packMl, 'can');
 }
 
 function lineOf(what: string, ml: number, packMl: number, pack: string): ShoppingLine {

@@ -2,12 +2,14 @@
 import { done, type Outcome } from '../../base/findings.ts';
 import { invariant } from '../../base/invariant.ts';
 import { partOfWork } from '../../base/work.ts';
+import { GUN_PRIMER } from '../facts/finishing.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
 import type { JointsRecord } from '../process/joints-record.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
 import type { PrintingRecord } from '../process/printing-record.ts';
 import type { SurfaceRecord } from '../process/surface-record.ts';
 import { dewPointC } from './dew-point.ts';
+import { wetFilmUm } from './film.ts';
 import { badSteps } from './grit-ladder.ts';
 import { pieceSurface } from './piece-surface.ts';
 import { roundsFor } from './rounds.ts';
@@ -48,6 +50,7 @@ export function computeSurface(
     ...surfaceWork(surfaces, seams, settings),
     wideSteps: badSteps(settings.ladder),
     dewPointC: dewPointC(settings.airC, settings.humidityPercent),
+    primerWetUm: settings.primerFrom === 'gun' ? wetFilmUm(GUN_PRIMER) : null,
   };
   return done(record, surfaceFindings(record, settings));
 }
