@@ -109,13 +109,12 @@ export function drawBook(results: BookResults, work: ChapterWork, options: Parti
   if (printing.state !== 'computed') return drawings;
   const { prints } = printing.record;
   if (results.surface.state === 'computed') {
-    const { layerMm } = results.surface.record;
     const { overhangLimitDeg } = printing.record;
     const laid = built.flatMap((piece) =>
       prints.filter((print) => print.piece === piece.id).map(({ toModel }) => ({ piece, toModel })),
     );
     const depends = [pieces.fingerprint, ...laid.map(({ piece, toModel }) => [piece.mesh, [...toModel]])];
-    draw('rings', [layerMm, ...depends], () => drawRings(laid, record.seen, layerMm, partOfWork(work, 0.7, 0.72)));
+    draw('rings', depends, () => drawRings(laid, record.seen, partOfWork(work, 0.7, 0.72)));
     draw('filling', [overhangLimitDeg, ...depends], () =>
       drawFilling(laid, { ...record, overhangLimitDeg }, partOfWork(work, 0.72, 0.74)),
     );

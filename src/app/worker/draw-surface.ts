@@ -10,8 +10,8 @@ import type { Piece, Seam } from '../../workshop/process/pieces-record.ts';
 import { pennedRuns } from './seam-strokes.ts';
 import { twoSides } from './two-sides.ts';
 
-/** One layer in so many is drawn. */
-const LAYERS_A_LINE = 10;
+/** Lines run as layers do, so far apart in height. */
+const RISE_MM = 2;
 /** Lines of hatching along the longest side of a piece. */
 const HATCHES = 60;
 const LEANING: Vec3 = [Math.SQRT1_2, Math.SQRT1_2, 0];
@@ -22,12 +22,12 @@ export interface LaidPiece {
   readonly toModel: Transform;
 }
 
-/** Every tenth layer where the outside leans less than 45 degrees from level. `seen`: per triangle of the worn shell, 0 on the inside. */
-export function drawRings(pieces: readonly LaidPiece[], seen: Uint8Array, layerMm: number, work: ChapterWork): string {
+/** Lines along the layers where the outside leans less than 45 degrees from level. `seen`: per triangle of the worn shell, 0 on the inside. */
+export function drawRings(pieces: readonly LaidPiece[], seen: Uint8Array, work: ChapterWork): string {
   const parts = pieces.map((one) =>
     hatchedPart(one, work, (laid) => {
       const rings = outside(one, seen, flatTriangles(laid));
-      return hatchLines(laid, rings, { normal: [0, 0, 1], spacingMm: LAYERS_A_LINE * layerMm });
+      return hatchLines(laid, rings, { normal: [0, 0, 1], spacingMm: RISE_MM });
     }),
   );
   return twoSides(parts, 'Where rings of layers will show, from its', work);

@@ -70,7 +70,8 @@ export function choice(
 export function followsOf(path: string): readonly ChapterName[] {
   // What the maker calls a seam or an area is told, not computed with.
   if (/^pieces\.asked\.\w+\.\d+\.name$/.test(path)) return [];
-  if (path.startsWith('model.')) return ['model', 'wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly', 'surface'];
+  if (path.startsWith('model.'))
+    return ['model', 'wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly', 'surface'];
   if (path.startsWith('wearer.')) return ['wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly', 'surface'];
   // The narrowest nozzle decides which walls are thin.
   if (/^machines(\.\d+(\.nozzleMm)?)?$/.test(path))

@@ -26,7 +26,7 @@ export function writeSurface(
     {
       b: 'drawing',
       name: 'rings',
-      caption: 'Where rings of layers will show: each line is a layer, one in ten is drawn.',
+      caption: 'Where rings of layers will show: the lines run as the layers do, two millimetres of height apart.',
     },
     classTable(pieces, surface),
     seamSentence(surface),

@@ -40,7 +40,7 @@ describe('builds over HTTP', () => {
     const state = await settled(id);
     expect(state).toMatchObject({ build: { name: 'Storm helm', model: { file: 'storm-helm.stl' } }, version: 1 });
     expect(state).toMatchObject({ figureIs: 'whole', stale: [], trouble: null, canUndo: false, canRedo: false });
-    expect(state.text?.chapters).toHaveLength(7);
+    expect(state.text?.chapters).toHaveLength(8);
     const cards = z.array(BuildCard).parse((await ask(small.origin, 'GET /api/builds')).body);
     expect(cards[0]).toMatchObject({
       id,
@@ -93,9 +93,9 @@ describe('builds over HTTP', () => {
     byHand.engine.finish();
     await new Promise((resolve) => setTimeout(resolve, 20));
     const changed = await ask(byHand.origin, `PATCH /api/builds/${id}`, { path: 'print.layerMm', value: 0.1 });
-    expect(changed.body).toMatchObject({ stale: ['printing', 'beds'], computing: { chapter: 'reading' } });
+    expect(changed.body).toMatchObject({ stale: ['printing', 'beds', 'surface'], computing: { chapter: 'reading' } });
     const stopped = await ask(byHand.origin, `POST /api/builds/${id}/cancel`);
-    expect(stopped.body).toMatchObject({ stale: ['printing', 'beds'], computing: null });
+    expect(stopped.body).toMatchObject({ stale: ['printing', 'beds', 'surface'], computing: null });
     expect((await ask(byHand.origin, 'GET /api/builds')).body).toMatchObject([{ state: 'not computed' }]);
     const again = await ask(byHand.origin, `POST /api/builds/${id}/compute`);
     expect(again.body).toMatchObject({ computing: { chapter: 'reading' } });

@@ -44,7 +44,11 @@ describe('news', () => {
     expect(whole.figureTurn).toBe(2);
     await change(id, 0.3);
     const edited = BuildState.parse(await news.until((_event, state: BuildState) => state?.version === 2));
-    expect(edited).toMatchObject({ stale: ['printing', 'beds'], build: { print: { layerMm: 0.3 } }, text: whole.text });
+    expect(edited).toMatchObject({
+      stale: ['printing', 'beds', 'surface'],
+      build: { print: { layerMm: 0.3 } },
+      text: whole.text,
+    });
     await fetch(`${small.origin}/api/builds/${id}`, { method: 'DELETE' });
     expect(await news.until((event) => event === 'removed')).toBeNull();
     news.close();

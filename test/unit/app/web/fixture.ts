@@ -365,6 +365,16 @@ export const FIXTURE_BOOK: BookText = {
       ],
       margin: [],
     },
+    {
+      name: 'surface',
+      title: 'Surface',
+      asks: 'Where will layers and seams show, and what does it take until they do not?',
+      state: 'computed',
+      fingerprint: 'ccbbaa9988',
+      decisions: [],
+      blocks: [say('The crown shows rings up to ', quantity(2.7, 'mm', 1), ' wide: two rounds there.')],
+      margin: [],
+    },
   ],
 };
 

@@ -26,13 +26,17 @@ describe('the contents', () => {
       'computed: computed',
       'computed: computed',
       'computed: computed',
+      'computed: computed',
     ]);
     expect(contentsOf(state, null)[0]?.href).toBe('#model/model.unit');
     expect(decisionsOf(state)).toHaveLength(2);
   });
 
   it('ask nothing that a change may have answered', () => {
-    const again = { ...state, stale: ['model', 'wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly'] };
+    const again = {
+      ...state,
+      stale: ['model', 'wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly', 'surface'],
+    };
     expect(says(again, { chapter: 'wearer', fraction: 0.414, doing: 'sizing' })).toEqual([
       'waiting: done',
       'computing: computing, 41% of all',
@@ -41,9 +45,10 @@ describe('the contents', () => {
       'waiting: waiting',
       'waiting: waiting',
       'waiting: waiting',
+      'waiting: waiting',
     ]);
     expect(decisionsOf(again)).toEqual([]);
-    expect(Object.keys(standingsOf(again, null))).toHaveLength(7);
+    expect(Object.keys(standingsOf(again, null))).toHaveLength(8);
   });
 
   it('set back what is old, not what has never been computed', () => {

@@ -59,7 +59,16 @@ function hashOf(bytes: Uint8Array): string {
   return createHash('sha256').update(bytes).digest('hex');
 }
 
-const ALL_NEW = ['model new', 'wearer new', 'pieces new', 'joints new', 'printing new', 'beds new', 'assembly new'];
+const ALL_NEW = [
+  'model new',
+  'wearer new',
+  'pieces new',
+  'joints new',
+  'printing new',
+  'beds new',
+  'assembly new',
+  'surface new',
+];
 const ALL_KEPT = [
   'model kept',
   'wearer kept',
@@ -68,6 +77,7 @@ const ALL_KEPT = [
   'printing kept',
   'beds kept',
   'assembly kept',
+  'surface kept',
 ];
 const DRAFT = `draft of ${SMALL_HELM.triangles.length / 3} triangles, 0 parts`;
 
@@ -77,9 +87,9 @@ describe('a job', () => {
     const { outcome, heard } = run(means);
     expect(heard).toEqual([DRAFT, ...ALL_NEW]);
     const { text, summary, drawings, figure } = answerOf(outcome);
-    expect(text.chapters.map(({ state }) => state)).toEqual(Array(7).fill('computed'));
+    expect(text.chapters.map(({ state }) => state)).toEqual(Array(8).fill('computed'));
     expect(summary.numbers.pieces).toBe(1);
-    expect(Object.keys(drawings)).toEqual(['thumb', 'whole', 'piece-A', 'scars-A', 'bed-1', 'bed-hours']);
+    expect(Object.keys(drawings)).toEqual(['thumb', 'whole', 'rings', 'filling', 'piece-A', 'scars-A']);
     expect(drawings.thumb!.length).toBeLessThan(11_000);
     expect(decodeFigure(figure.slice().buffer).parts.map(({ id }) => id)).toEqual(['A']);
     expect(run(means).heard).toEqual(ALL_KEPT);
@@ -126,6 +136,7 @@ describe('a job', () => {
       'printing new',
       'beds new',
       'assembly kept',
+      'surface new',
     ]);
     expect(doing).not.toContain('drawing');
     const { drawings, figure } = answerOf(outcome);
@@ -139,7 +150,7 @@ describe('a job', () => {
       if (name.startsWith('mesh-')) rmSync(join(folder, 'cache', name));
     const changed: Build = { ...build, print: { ...build.print, layerMm: 0.24 } };
     const again = run(engine('cache'), { build: changed });
-    expect(again.heard.slice(-7)).toEqual(ALL_NEW);
+    expect(again.heard.slice(-8)).toEqual(ALL_NEW);
     expect(answerOf(again.outcome).text.chapters.slice(0, 3)).toEqual(first.text.chapters.slice(0, 3));
     const third = run(engine('cache'));
     expect(third.heard).toEqual(ALL_KEPT);

@@ -43,24 +43,29 @@ describe('the chapter graph', () => {
   });
 
   const cases: readonly (readonly [string, (build: Build) => Build, readonly ChapterName[]])[] = [
-    ['the layer height', (b) => ({ ...b, print: { ...b.print, layerMm: 0.28 } }), ['printing', 'beds']],
-    ['a speed', (b) => ({ ...b, machines: [{ ...b.machines[0]!, wallSpeedMmS: 90 }] }), ['printing', 'beds']],
+    ['the layer height', (b) => ({ ...b, print: { ...b.print, layerMm: 0.28 } }), ['printing', 'beds', 'surface']],
+    [
+      'a speed',
+      (b) => ({ ...b, machines: [{ ...b.machines[0]!, wallSpeedMmS: 90 }] }),
+      ['printing', 'beds', 'surface'],
+    ],
     ['the waking hours', (b) => ({ ...b, beds: { ...b.beds, wakingToH: 23 } }), ['beds']],
+    ['the papers', (b) => ({ ...b, surface: { ...b.surface, ladder: [120, 240] } }), ['surface']],
     ['the pack', (b) => ({ ...b, material: { ...b.material, packG: 750 } }), ['beds']],
     [
       'the margin',
       (b) => ({ ...b, pieces: { ...b.pieces, marginMm: 8 } }),
-      ['pieces', 'joints', 'printing', 'beds', 'assembly'],
+      ['pieces', 'joints', 'printing', 'beds', 'assembly', 'surface'],
     ],
     [
       'the size',
       (b) => ({ ...b, wearer: { ...b.wearer, size: { by: 'scale', scale: 0.95 } } }),
-      ['wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly'],
+      ['wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly', 'surface'],
     ],
     [
       'the turn',
       (b) => ({ ...b, model: { ...b.model, level: { turnDeg: [2, 0, 0] } } }),
-      ['model', 'wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly'],
+      ['model', 'wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly', 'surface'],
     ],
     ['the title', (b) => ({ ...b, name: 'Another title' }), []],
   ];
@@ -87,7 +92,7 @@ describe('the chapter graph', () => {
         if (++ticks === 4) throw new Cancelled();
       }),
     ).toThrow(Cancelled);
-    expect(run(changed).begun).toEqual(['pieces', 'joints', 'printing', 'beds', 'assembly']);
+    expect(run(changed).begun).toEqual(['pieces', 'joints', 'printing', 'beds', 'assembly', 'surface']);
   });
 
   it('a refused chapter lets the others wait and says why', () => {
