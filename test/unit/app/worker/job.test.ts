@@ -89,7 +89,16 @@ describe('a job', () => {
     const { text, summary, drawings, figure } = answerOf(outcome);
     expect(text.chapters.map(({ state }) => state)).toEqual(Array(8).fill('computed'));
     expect(summary.numbers.pieces).toBe(1);
-    expect(Object.keys(drawings)).toEqual(['thumb', 'whole', 'rings', 'filling', 'piece-A', 'scars-A']);
+    expect(Object.keys(drawings)).toEqual([
+      'thumb',
+      'whole',
+      'rings',
+      'filling',
+      'piece-A',
+      'scars-A',
+      'bed-1',
+      'bed-hours',
+    ]);
     expect(drawings.thumb!.length).toBeLessThan(11_000);
     expect(decodeFigure(figure.slice().buffer).parts.map(({ id }) => id)).toEqual(['A']);
     expect(run(means).heard).toEqual(ALL_KEPT);
