@@ -1,6 +1,7 @@
 // Where layers and support show on the outside of a piece, by classes of its patches.
 import { type LayerSteps, layerSteps } from '../../geometry/layer-steps.ts';
 import { heldTriangles } from '../../geometry/support-columns.ts';
+import { treadWidths } from '../../geometry/tread-widths.ts';
 import { areaPercentiles } from '../../geometry/wall/area-percentiles.ts';
 import { invertTransform, transformMesh } from '../../mesh/transform.ts';
 import { SCAR_MM } from '../facts/finishing.ts';
@@ -22,8 +23,9 @@ export interface Laid {
 /** Treads wider than this are level faces, which have no rings, mm. */
 const LEVEL_MM = 30;
 const LEVEL_ENOUGH = Math.SQRT1_2;
+const RINGS = 1 + SURFACE_CLASSES.indexOf('rings');
 
-/** Cost: two passes over the triangles and a sort of the outside. */
+/** Cost: a few passes over the triangles, their neighbours, and a sort of the outside. */
 export function pieceSurface(
   piece: Piece,
   print: Print,
@@ -38,10 +40,10 @@ export function pieceSurface(
     const areaMm2 = sum(areas);
     return areaMm2 === 0 ? [] : [classSurface(of, areaMm2, { perTriMm: steps.cuspMm, areaMm2: areas }, settings)];
   });
-  const ringAreas = Float64Array.from(steps.areaMm2, (area, t) =>
-    classOf[t] === 1 && steps.terraceMm[t]! < LEVEL_MM ? area : 0,
-  );
-  const [ringMm] = areaPercentiles({ perTriMm: steps.terraceMm, areaMm2: ringAreas }, [0.95]) as [number];
+  const isAsked = (t: number): boolean => classOf[t] === RINGS;
+  const treads = treadWidths(mesh, { layerMm: laid.layerMm, widestMm: LEVEL_MM, isAsked }, work);
+  const ringAreas = Float64Array.from(steps.areaMm2, (area, t) => (isAsked(t) && treads[t]! < LEVEL_MM ? area : 0));
+  const [ringMm] = areaPercentiles({ perTriMm: treads, areaMm2: ringAreas }, [0.95]) as [number];
   return {
     piece: piece.id,
     areaMm2: found.reduce((all, { areaMm2 }) => all + areaMm2, 0),
