@@ -43,12 +43,15 @@ export function surfaceWork(
     classes.reduce((sum, one) => sum + (one.rounds >= round ? one.areaMm2 : 0), 0) + seamMm2(seams, round);
   const primedMm2 = Array.from({ length: rounds }, (_, i) => (i === 0 ? areaMm2 : Math.min(areaMm2, atLeast(i + 1))));
   const filling = fillingOf(pieces, seams);
-  const steps = stepsOf({ rounds, primedMm2, filling, classes }, settings);
+  // marks of support are filled as seams are, not with what fills the layer lines
+  const lines = classes.filter(({ of }) => of !== 'scars');
+  const given = { primedMm2, filling, classes: lines };
+  const steps = stepsOf({ ...given, rounds }, settings);
   return {
     rounds,
     primedMm2,
     fillingMl: { laid: filling.laidMl, left: filling.leftMl },
-    shopping: shoppingOf({ primedMm2, filling, classes }, settings),
+    shopping: shoppingOf(given, settings),
     steps,
     totals: {
       areaMm2,
@@ -67,7 +70,8 @@ function seamMm2(seams: readonly SeamSurface[], round: number): number {
 }
 
 interface Filling {
-  readonly areaMm2: number;
+  /** Still to be filled in this round, from 1. */
+  readonly inRoundMm2: (round: number) => number;
   readonly laidMl: number;
   readonly leftMl: number;
 }
@@ -76,16 +80,16 @@ interface Filling {
 function fillingOf(pieces: readonly PieceSurface[], seams: readonly SeamSurface[]): Filling {
   const onSeams = seams
     .filter(({ rounds }) => rounds > 0)
-    .map(({ lengthMm, stepMm }) => ({ areaMm2: lengthMm * stepMm * FEATHER, deepMm: stepMm / 2 }));
+    .map(({ lengthMm, stepMm, rounds }) => ({ areaMm2: lengthMm * stepMm * FEATHER, deepMm: stepMm / 2, rounds }));
   const onScars = pieces.flatMap(({ classes }) =>
     classes
       .filter(({ of, rounds }) => of === 'scars' && rounds > 0)
-      .map(({ areaMm2, needMm }) => ({ areaMm2, deepMm: needMm / 2 })),
+      .map(({ areaMm2, needMm, rounds }) => ({ areaMm2, deepMm: needMm / 2, rounds })),
   );
   const all = [...onSeams, ...onScars];
   const sum = (of: (one: (typeof all)[number]) => number): number => all.reduce((total, one) => total + of(one), 0);
   return {
-    areaMm2: sum(({ areaMm2 }) => areaMm2),
+    inRoundMm2: (round) => sum(({ areaMm2, rounds }) => (rounds >= round ? areaMm2 : 0)),
     laidMl: (sum(({ areaMm2, deepMm }) => areaMm2 * (deepMm + PROUD_MM)) * WASTE) / 1000,
     leftMl: sum(({ areaMm2, deepMm }) => areaMm2 * deepMm) / 1000,
   };
@@ -113,12 +117,22 @@ function shoppingOf({ primedMm2, filling, classes }: Given, settings: SurfaceSet
     const ml = classes.reduce((sum, { areaMm2, rounds }) => sum + areaMm2 * fillMm * rounds, 0) / 1000;
     if (ml > 0) lines.push(lineOf(name, ml * WASTE, packMl, settings.rings === 'putty' ? 'tube' : 'bottle'));
   }
-  const sandedMm2 = primedMm2.reduce((sum, mm2) => sum + mm2, 0);
-  for (const grade of settings.ladder) {
+  const inRoundsMm2 = primedMm2.reduce((sum, mm2) => sum + mm2, 0);
+  const allMm2 = primedMm2[0] ?? 0;
+  const { coarse } = papersOf(settings.ladder);
+  for (const [index, grade] of settings.ladder.entries()) {
+    // the first one also takes the ridges down before anything is filled
+    const sandedMm2 = (index < coarse.length ? inRoundsMm2 : allMm2) + (index === 0 ? allMm2 : 0);
     const packs = Math.ceil(sandedMm2 / (SHEET_M2 * 1e6));
     lines.push({ what: `paper P${grade}`, amount: sandedMm2, unit: 'mm2', packs, pack: 'sheet' });
   }
   return lines;
+}
+
+/** The coarser half of a ladder levels what each round has laid; the finer one goes over all of it once, at the end. */
+function papersOf(ladder: readonly number[]): { readonly coarse: readonly number[]; readonly fine: readonly number[] } {
+  const half = Math.ceil(ladder.length / 2);
+  return { coarse: ladder.slice(0, half), fine: ladder.slice(half) };
 }
 
 /** By what a can covers, less on a round piece; or by the film of a coat and what of the spray lands. `primedMm2`: of all rounds. */
@@ -149,6 +163,7 @@ function stepsOf(
     steps.push({ ...step, after, place: step.id.startsWith('prime') ? 'spraying place' : 'bench', source: PRACTICE });
   };
   const [first] = settings.ladder;
+  const { coarse, fine } = papersOf(settings.ladder);
   const sanded = (mm2: number, papers: number): number =>
     papers * (FINISH_HANDS.startS + (mm2 / 100) * FINISH_HANDS.sandSCm2);
   put({
@@ -159,17 +174,18 @@ function stepsOf(
     needs: [`paper P${first}`],
     caution: CAUTIONS.dust,
   });
-  if (filling.laidMl > 0)
-    put({
-      id: 'fill-seams',
-      name: `Fill seams and marks of support with ${FILLERS[settings.seams].name}`,
-      handsOnS: FINISH_HANDS.startS + (filling.areaMm2 / 100) * FINISH_HANDS.puttySCm2,
-      unattendedS: FILLERS[settings.seams].drySlowS,
-      needs: [FILLERS[settings.seams].name, 'knife', 'rag'],
-      caution: CAUTIONS[settings.seams],
-    });
   for (let round = 1; round <= rounds; round++) {
     const mm2 = primedMm2[round - 1]!;
+    const seamsMm2 = filling.inRoundMm2(round);
+    if (seamsMm2 > 0)
+      put({
+        id: `fill-seams-${round}`,
+        name: `Round ${round}: fill seams and marks of support with ${FILLERS[settings.seams].name}`,
+        handsOnS: FINISH_HANDS.startS + (seamsMm2 / 100) * FINISH_HANDS.puttySCm2,
+        unattendedS: FILLERS[settings.seams].drySlowS,
+        needs: [FILLERS[settings.seams].name, 'knife', 'rag'],
+        caution: CAUTIONS[settings.seams],
+      });
     if (settings.rings !== 'primer') {
       const filled = classes.reduce((sum, one) => sum + (one.rounds >= round ? one.areaMm2 : 0), 0);
       if (filled > 0)
@@ -191,14 +207,14 @@ function stepsOf(
       needs: [FILLERS.primer.name, 'guide coat'],
       caution: CAUTIONS.primer,
     });
-    const isLast = round === rounds;
-    const papers = isLast ? settings.ladder : settings.ladder.slice(0, Math.ceil(settings.ladder.length / 2));
+    const finest = round === rounds ? fine : [];
+    const then = finest.length === 0 ? '' : `; then all of it with P${finest.join(', P')}`;
     put({
       id: `sand-${round}`,
-      name: `Round ${round}: sand it with P${papers.join(', P')} until the guide coat is gone`,
-      handsOnS: sanded(mm2, papers.length),
+      name: `Round ${round}: sand it with P${coarse.join(', P')} until the guide coat is gone${then}`,
+      handsOnS: sanded(mm2, coarse.length) + sanded(primedMm2[0] ?? 0, finest.length),
       unattendedS: 0,
-      needs: papers.map((grade) => `paper P${grade}`),
+      needs: [...coarse, ...finest].map((grade) => `paper P${grade}`),
       caution: CAUTIONS.dust,
     });
   }
