@@ -4,6 +4,7 @@ import {
   FEATHER,
   FILLERS,
   FINISH_HANDS,
+  type FillerName,
   GUN_PRIMER,
   PROUD_MM,
   ROUND_PIECE_SHARE,
@@ -108,15 +109,7 @@ function shoppingOf({ primedMm2, filling, classes }: Given, settings: SurfaceSet
       settings,
     ),
   ];
-  if (filling.laidMl > 0) {
-    const { name, packMl } = FILLERS[settings.seams];
-    lines.push(lineOf(name, filling.laidMl, packMl, settings.seams === 'putty' ? 'tube' : 'tin'));
-  }
-  if (settings.rings !== 'primer') {
-    const { name, packMl, fillMm } = FILLERS[settings.rings];
-    const ml = classes.reduce((sum, { areaMm2, rounds }) => sum + areaMm2 * fillMm * rounds, 0) / 1000;
-    if (ml > 0) lines.push(lineOf(name, ml * WASTE, packMl, settings.rings === 'putty' ? 'tube' : 'bottle'));
-  }
+  lines.push(...fillerLines(filling, classes, settings));
   const inRoundsMm2 = primedMm2.reduce((sum, mm2) => sum + mm2, 0);
   const allMm2 = primedMm2[0] ?? 0;
   const { coarse } = papersOf(settings.ladder);
@@ -128,6 +121,20 @@ function shoppingOf({ primedMm2, filling, classes }: Given, settings: SurfaceSet
   }
   return lines;
 }
+
+/** What fills seams and what fills layer lines; one line where that is the same. */
+function fillerLines(filling: Filling, classes: Given['classes'], settings: SurfaceSettings): readonly ShoppingLine[] {
+  const ml = new Map<FillerName, number>([[settings.seams, filling.laidMl]]);
+  if (settings.rings !== 'primer') {
+    const mm3 = classes.reduce((sum, one) => sum + one.areaMm2 * FILLERS[settings.rings].fillMm * one.rounds, 0);
+    ml.set(settings.rings, (ml.get(settings.rings) ?? 0) + (mm3 * WASTE) / 1000);
+  }
+  return [...ml]
+    .filter(([, amount]) => amount > 0)
+    .map(([filler, amount]) => lineOf(FILLERS[filler].name, amount, FILLERS[filler].packMl, PACKS[filler]));
+}
+
+const PACKS: Readonly<Record<FillerName, string>> = { primer: 'can', resin: 'bottle', putty: 'tube', filler: 'tin' };
 
 /** The coarser half of a ladder levels what each round has laid; the finer one goes over all of it once, at the end. */
 function papersOf(ladder: readonly number[]): { readonly coarse: readonly number[]; readonly fine: readonly number[] } {
