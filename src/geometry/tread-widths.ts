@@ -84,9 +84,10 @@ function followed({ mesh, twins, halfMm, widestMm }: Walk, tri: number, start: S
     const share = leftOf(a) / (leftOf(a) - leftOf(b));
     const x = p[a]! + share * (p[b]! - p[a]!);
     const y = p[a + 1]! + share * (p[b + 1]! - p[a + 1]!);
-    const far = wx * (x - x0) + wy * (y - y0);
+    const seen = wx * (x - x0) + wy * (y - y0);
+    if (seen < gone - TURNED_MM) return gone;
+    const far = Math.max(gone, seen);
     const high = p[a + 2]! + share * (p[b + 2]! - p[a + 2]!) - z0;
-    if (far < gone - TURNED_MM) return gone;
     if (Math.abs(high) > halfMm) {
       const limit = Math.sign(high) * halfMm;
       return Math.min(widestMm, gone + ((far - gone) * (limit - rise)) / (high - rise));
