@@ -1,0 +1,49 @@
+// Runs the chapter Surface on bare meshes as they lie, without a division before it.
+import { QUIET_WORK } from '../../src/base/work.ts';
+import { bounds, sizeOf } from '../../src/mesh/measure.ts';
+import { type Mesh, numTris } from '../../src/mesh/mesh.ts';
+import { IDENTITY } from '../../src/mesh/transform.ts';
+import type { ChapterWork } from '../../src/workshop/process/chapter-work.ts';
+import type { JointsRecord } from '../../src/workshop/process/joints-record.ts';
+import type { PiecesRecord } from '../../src/workshop/process/pieces-record.ts';
+import type { PrintingRecord } from '../../src/workshop/process/printing-record.ts';
+import type { SurfaceRecord } from '../../src/workshop/process/surface-record.ts';
+import { computeSurface, SurfaceSettings } from '../../src/workshop/surface/surface.ts';
+
+export interface SurfaceRun {
+  readonly layerMm: number;
+  /** From vertical; at 90 nothing is held. */
+  readonly overhangLimitDeg: number;
+  readonly settings: Partial<SurfaceSettings>;
+}
+
+export const SURFACE_RUN: SurfaceRun = { layerMm: 0.2, overhangLimitDeg: 45, settings: {} };
+
+/** All of every mesh is seen; they lie as they are. */
+export function runSurface(meshes: readonly Mesh[], run: Partial<SurfaceRun> = {}) {
+  const { layerMm, overhangLimitDeg, settings } = { ...SURFACE_RUN, ...run };
+  const ids = meshes.map((_, index) => String.fromCharCode(65 + index));
+  const first = meshes.map((_, index) => meshes.slice(0, index).reduce((sum, mesh) => sum + numTris(mesh), 0));
+  const pieces = meshes.map((mesh, index) => ({
+    id: ids[index],
+    mesh: ids[index],
+    sourceTri: Int32Array.from({ length: numTris(mesh) }, (_, tri) => first[index]! + tri),
+  }));
+  const seen = new Uint8Array(meshes.reduce((sum, mesh) => sum + numTris(mesh), 0)).fill(255);
+  const prints = meshes.map((mesh, index) => ({ piece: ids[index], toModel: IDENTITY, sizeMm: sizeOf(bounds(mesh)) }));
+  const outcome = computeSurface(
+    {
+      pieces: { pieces, seams: [], seen } as unknown as PiecesRecord,
+      joints: { pieces, joints: [] } as unknown as JointsRecord,
+      printing: { overhangLimitDeg, prints } as unknown as PrintingRecord,
+    },
+    { ...SurfaceSettings.parse(settings), layerMm },
+    { ...QUIET_WORK, meshes: { get: (id: string) => meshes[ids.indexOf(id)]! } } as unknown as ChapterWork,
+  );
+  if (!outcome.ok) throw new Error(outcome.why);
+  return outcome;
+}
+
+export function classOf({ pieces }: SurfaceRecord, of: SurfaceRecord['pieces'][number]['classes'][number]['of']) {
+  return pieces[0]!.classes.find((one) => one.of === of);
+}
