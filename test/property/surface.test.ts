@@ -41,7 +41,11 @@ const settings: fc.Arbitrary<SurfaceRun['settings']> = fc.record({
   primerCoats: fc.integer({ min: 1, max: 6 }),
   primerFrom: fc.constantFrom('can', 'gun'),
 });
-const run: fc.Arbitrary<SurfaceRun> = fc.record({ layerMm: mm(0.06, 0.6), overhangLimitDeg: mm(20, 80), settings });
+const run: fc.Arbitrary<Omit<SurfaceRun, 'seen'>> = fc.record({
+  layerMm: mm(0.06, 0.6),
+  overhangLimitDeg: mm(20, 80),
+  settings,
+});
 
 function turnedAboutX(mesh: Mesh, deg: number): Mesh {
   const [c, s] = [Math.cos((deg * Math.PI) / 180), Math.sin((deg * Math.PI) / 180)];

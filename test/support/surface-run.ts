@@ -15,13 +15,15 @@ export interface SurfaceRun {
   /** From vertical; at 90 nothing is held. */
   readonly overhangLimitDeg: number;
   readonly settings: Partial<SurfaceSettings>;
+  /** Whether a triangle, counted over all meshes, is outside. */
+  readonly seen: (tri: number) => boolean;
 }
 
-export const SURFACE_RUN: SurfaceRun = { layerMm: 0.2, overhangLimitDeg: 45, settings: {} };
+export const SURFACE_RUN: SurfaceRun = { layerMm: 0.2, overhangLimitDeg: 45, settings: {}, seen: () => true };
 
-/** All of every mesh is seen; they lie as they are. */
+/** They lie as they are. */
 export function runSurface(meshes: readonly Mesh[], run: Partial<SurfaceRun> = {}) {
-  const { layerMm, overhangLimitDeg, settings } = { ...SURFACE_RUN, ...run };
+  const { layerMm, overhangLimitDeg, settings, seen: isSeen } = { ...SURFACE_RUN, ...run };
   const ids = meshes.map((_, index) => String.fromCharCode(65 + index));
   const first = meshes.map((_, index) => meshes.slice(0, index).reduce((sum, mesh) => sum + numTris(mesh), 0));
   const pieces = meshes.map((mesh, index) => ({
@@ -29,7 +31,8 @@ export function runSurface(meshes: readonly Mesh[], run: Partial<SurfaceRun> = {
     mesh: ids[index],
     sourceTri: Int32Array.from({ length: numTris(mesh) }, (_, tri) => first[index]! + tri),
   }));
-  const seen = new Uint8Array(meshes.reduce((sum, mesh) => sum + numTris(mesh), 0)).fill(255);
+  const num = meshes.reduce((sum, mesh) => sum + numTris(mesh), 0);
+  const seen = Uint8Array.from({ length: num }, (_, tri) => (isSeen(tri) ? 255 : 0));
   const prints = meshes.map((mesh, index) => ({ piece: ids[index], toModel: IDENTITY, sizeMm: sizeOf(bounds(mesh)) }));
   const outcome = computeSurface(
     {
