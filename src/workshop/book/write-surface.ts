@@ -175,14 +175,19 @@ function classTable({ pieces }: PiecesRecord, surface: SurfaceRecord): Block {
 }
 
 function seamSentence({ seams, fillingMl }: SurfaceRecord): Block {
-  if (seams.length === 0) return say('No seam is seen.');
+  const amounts = `${fillingMl.laid.toFixed(0)} ml are laid, and ${fillingMl.left.toFixed(0)} stay: the rest is sanded off.`;
+  if (seams.length === 0)
+    return say(`No seam is seen.${fillingMl.laid === 0 ? '' : ` On marks of support ${amounts}`}`);
   const worst = seams.reduce((most, seam) => (seam.stepMm > most.stepMm ? seam : most), seams[0]!);
   return say(
     `The highest step of a seam is to be expected at `,
     term(worst.seam),
     ': ',
     quantity(worst.stepMm, 'mm', 2),
-    `, ${roundsWords(worst.rounds)}. On seams and marks of support ${fillingMl.laid.toFixed(0)} ml are laid, and ${fillingMl.left.toFixed(0)} stay: the rest is sanded off.`,
+    `, ${roundsWords(worst.rounds)}. `,
+    fillingMl.laid === 0
+      ? 'Neither seams nor marks of support need filling.'
+      : `On seams and marks of support ${amounts}`,
   );
 }
 

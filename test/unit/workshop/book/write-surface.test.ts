@@ -1,0 +1,139 @@
+// The chapter as it reads: choices before anything is known, then rings, seams, packs and steps with their numbers.
+import { describe, expect, it, vi } from 'vitest';
+import { z } from 'zod';
+import type { Build } from '../../../../src/workshop/book/build-file.ts';
+import { surfaceCautions, writeSurface } from '../../../../src/workshop/book/write-surface.ts';
+import type { PiecesRecord } from '../../../../src/workshop/process/pieces-record.ts';
+import type { PieceSurface, SeamSurface, SurfaceRecord } from '../../../../src/workshop/process/surface-record.ts';
+import { SurfaceSettings } from '../../../../src/workshop/surface/surface.ts';
+import { surfaceWork } from '../../../../src/workshop/surface/surface-work.ts';
+import { sentences, tableRows } from '../../../support/book-words.ts';
+
+// a build file that holds nothing but these choices
+vi.mock('../../../../src/workshop/book/build-file.ts', () => ({
+  buildJsonSchema: () => z.toJSONSchema(z.object({ surface: SurfaceSettings }), { target: 'draft-2020-12' }),
+}));
+
+const build = (more: Partial<SurfaceSettings> = {}): Build =>
+  ({ surface: SurfaceSettings.parse(more) }) as unknown as Build;
+const pieces = {
+  pieces: [
+    { id: 'A', name: 'crown' },
+    { id: 'B', name: 'neck' },
+  ],
+} as unknown as PiecesRecord;
+
+const piece = (id: string, ringMm: number, ringRounds: number, wallRounds: number): PieceSurface => ({
+  piece: id,
+  areaMm2: 40_000,
+  classes: [
+    { of: 'rings', areaMm2: 10_000, cuspMm: { p50: 0.17, p95: 0.198 }, needMm: 0.198, rounds: ringRounds },
+    { of: 'walls', areaMm2: 30_000, cuspMm: { p50: 0.05, p95: 0.13 }, needMm: 0.13, rounds: wallRounds },
+  ],
+  ringMm,
+  trackMm: 150,
+});
+const SEAM: SeamSurface = { seam: 'B-A', lengthMm: 700, stepMm: 0.5, rounds: 2 };
+
+function record(of: readonly PieceSurface[], seams: readonly SeamSurface[], settings = SurfaceSettings.parse({})) {
+  const known: SurfaceRecord = {
+    kind: 'surface',
+    version: 1,
+    layerMm: 0.2,
+    pieces: of,
+    seams,
+    ...surfaceWork(of, seams, settings),
+    wideSteps: [],
+    dewPointC: 11.995,
+  };
+  return known;
+}
+const HELM = record([piece('A', 9.04, 2, 1), piece('B', 3, 2, 1)], [SEAM]);
+
+describe('the chapter Surface', () => {
+  it('holds the choices before anything is computed', () => {
+    const said = sentences(writeSurface(build(), null, null));
+    expect(said[0]).toBe('It is finished for the hand.');
+    expect(said[1]).toContain(
+      'Layer lines are filled with filler primer, seams and marks of support with one-part glazing putty.',
+    );
+    expect(said[2]).toBe(
+      'Sanding first takes 0.05 mm off the ridges; then the papers are P120, P180, P220, P320 and P400.',
+    );
+    expect(said[3]).toBe('It is sprayed at 20 count °C and 60 percent of humidity.');
+    expect(said).toHaveLength(4);
+    expect(sentences(writeSurface(build({ rings: 'resin' }), null, null))[1]).toContain('coats over it');
+  });
+
+  it('says where rings show, how many rounds that takes there and on walls', () => {
+    const blocks = writeSurface(build(), pieces, HELM);
+    const said = sentences(blocks);
+    expect(said).toContain(
+      'A crown will show the widest rings, up to 9.04 mm wide: two rounds there, one round on its walls.',
+    );
+    expect(said[3]).toContain('with the dew point at 12.0 °C.');
+    expect(tableRows(blocks, 'The outside')).toEqual([
+      'A crown | 9.04 mm | 10000 mm2, two rounds | 30000 mm2, one round | none | 150 mm',
+      'B neck | 3 mm | 10000 mm2, two rounds | 30000 mm2, one round | none | 150 mm',
+    ]);
+    expect(blocks.flatMap((block) => (block.b === 'drawing' ? [block.name] : []))).toEqual(['rings', 'filling']);
+  });
+
+  it('says what a seam takes, what is laid and what stays of it', () => {
+    const said = sentences(writeSurface(build(), pieces, HELM));
+    // 7000 mm2, a quarter of a millimetre deep and 0.2 proud, 1.3 for waste
+    expect(said).toContain(
+      'The highest step of a seam is to be expected at B-A: 0.5 mm, two rounds. On seams and marks of support 4 ml are laid, and 2 stay: the rest is sanded off.',
+    );
+  });
+
+  it('sums up, lists what to buy in packs and what to do in order', () => {
+    const blocks = writeSurface(build(), pieces, HELM);
+    const { handsOnS, unattendedS } = HELM.totals;
+    expect(sentences(blocks)).toContain(
+      `In all it takes two rounds over 80000 mm2 of outside, ${handsOnS} s of hands, and ${unattendedS} s of drying.`,
+    );
+    expect(tableRows(blocks, 'To have ready').slice(0, 3)).toEqual([
+      'filler primer | 204 ml | 1 × can of 400 ml',
+      'one-part glazing putty | 4 ml | 1 × tube of 100 ml',
+      'paper P120 | 187000 mm2 | 2 × sheet',
+    ]);
+    expect(tableRows(blocks, 'At the bench').map((row) => row.split(' | ')[0])).toEqual(
+      HELM.steps.map(({ name }) => name),
+    );
+  });
+
+  it('says so where nothing is level, nothing is a seam, nothing takes a round', () => {
+    const flat = record([{ ...piece('A', 0, 0, 0), classes: [] }], []);
+    const said = sentences(writeSurface(build(), pieces, flat));
+    expect(said).toContain('Nothing on the outside lies so level that single layers show as rings.');
+    expect(said).toContain('No seam is seen.');
+    const fine = record([piece('A', 2, 0, 0)], [{ ...SEAM, stepMm: 0.05, rounds: 0 }]);
+    const words = sentences(writeSurface(build(), pieces, fine)).join(' ');
+    expect(words).toContain('2 mm wide: no rounds there, no rounds on its walls.');
+    expect(words).toContain('0.05 mm, no rounds. Neither seams nor marks of support need filling.');
+    expect(words).toContain('In all it takes one round over');
+    const scars = { of: 'scars', areaMm2: 10_000, cuspMm: { p50: 0.1, p95: 0.2 }, needMm: 0.5, rounds: 2 } as const;
+    const held = record([{ ...piece('A', 0, 0, 0), classes: [scars] }], []);
+    expect(sentences(writeSurface(build(), pieces, held))).toContain(
+      'No seam is seen. On marks of support 6 ml are laid, and 3 stay: the rest is sanded off.',
+    );
+  });
+
+  it('says how it is reckoned and what has no source', () => {
+    const words = sentences(writeSurface(build(), pieces, HELM)).join(' ');
+    expect(words).toContain('over what a round fills, rounded up');
+    expect(words).toContain('common practice without a source');
+  });
+
+  it('gives each caution once, and only of what is used', () => {
+    const titles = surfaceCautions(HELM).map((block) => (block.b === 'caution' ? block.title : ''));
+    expect(titles).toEqual(['Dust', 'Fillers', 'Spray']);
+    const texts = JSON.stringify(surfaceCautions(HELM));
+    expect(texts).toContain('data sheet of such putty excludes plastics');
+    expect(texts).not.toContain('allergic');
+    const resin = record([piece('A', 9, 2, 1)], [SEAM], SurfaceSettings.parse({ rings: 'resin' }));
+    expect(JSON.stringify(surfaceCautions(resin))).toContain('allergic');
+    expect(surfaceCautions(null)).toEqual([]);
+  });
+});
