@@ -1,6 +1,6 @@
 // How wide a tread of a layer truly is where the surface is flatter than its own facets can tell: next to an edge, on a crest, in a groove.
 import { QUIET_WORK, type Work } from '../base/work.ts';
-import { halfEdgeTwins, nextHalfEdge } from '../mesh/half-edges.ts';
+import { halfEdgeTwins } from '../mesh/half-edges.ts';
 import { type Mesh, NONE, type Vec3 } from '../mesh/mesh.ts';
 
 export interface TreadOptions {
@@ -74,20 +74,27 @@ function followed({ mesh, twins, halfMm, widestMm }: Walk, tri: number, start: S
   const { positions: p, triangles } = mesh;
   const [wx, wy] = [start.way[0] * side, start.way[1] * side];
   const [x0, y0, z0] = start.at;
-  const leftOf = (v: number): number => wx * (p[v + 1]! - y0) - wy * (p[v]! - x0);
+  // a triangle that looks up is left by the one side that goes from the right of the line to its left; a corner on the line counts as left of it
+  const [lx, ly] = [-wy * start.faces, wx * start.faces];
   let [gone, rise] = [0, 0];
   let now = tri;
   do {
-    const leaves = sideFromRightToLeft(triangles, now, (v) => leftOf(v) * start.faces);
-    if (leaves === NONE) return gone;
-    const [a, b] = [triangles[leaves]! * 3, triangles[nextHalfEdge(leaves)]! * 3];
-    const share = leftOf(a) / (leftOf(a) - leftOf(b));
-    const x = p[a]! + share * (p[b]! - p[a]!);
-    const y = p[a + 1]! + share * (p[b + 1]! - p[a + 1]!);
+    const h = now * 3;
+    const [a, b, c] = [triangles[h]! * 3, triangles[h + 1]! * 3, triangles[h + 2]! * 3];
+    const atA = lx * (p[a]! - x0) + ly * (p[a + 1]! - y0);
+    const atB = lx * (p[b]! - x0) + ly * (p[b + 1]! - y0);
+    const atC = lx * (p[c]! - x0) + ly * (p[c + 1]! - y0);
+    let [leaves, from, to, right, left] = [h, a, b, atA, atB];
+    if (atB < 0 && atC >= 0) [leaves, from, to, right, left] = [h + 1, b, c, atB, atC];
+    else if (atC < 0 && atA >= 0) [leaves, from, to, right, left] = [h + 2, c, a, atC, atA];
+    else if (!(atA < 0 && atB >= 0)) return gone;
+    const share = right / (right - left);
+    const x = p[from]! + share * (p[to]! - p[from]!);
+    const y = p[from + 1]! + share * (p[to + 1]! - p[from + 1]!);
     const seen = wx * (x - x0) + wy * (y - y0);
     if (seen < gone - TURNED_MM) return gone;
     const far = Math.max(gone, seen);
-    const high = p[a + 2]! + share * (p[b + 2]! - p[a + 2]!) - z0;
+    const high = p[from + 2]! + share * (p[to + 2]! - p[from + 2]!) - z0;
     if (Math.abs(high) > halfMm) {
       const limit = Math.sign(high) * halfMm;
       return Math.min(widestMm, gone + ((far - gone) * (limit - rise)) / (high - rise));
@@ -99,11 +106,4 @@ function followed({ mesh, twins, halfMm, widestMm }: Walk, tri: number, start: S
     now = (entered - (entered % 3)) / 3;
   } while (now !== tri);
   return gone;
-}
-
-/** Where a line that crosses a triangle leaves it: the one side that goes from its right to its left. A corner on the line counts as left of it. */
-function sideFromRightToLeft(triangles: Uint32Array, tri: number, leftOf: (v: number) => number): number {
-  for (let h = tri * 3; h < tri * 3 + 3; h++)
-    if (leftOf(triangles[h]! * 3) < 0 && leftOf(triangles[nextHalfEdge(h)]! * 3) >= 0) return h;
-  return NONE;
 }
