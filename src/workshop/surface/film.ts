@@ -8,7 +8,7 @@ export interface Paint {
   readonly dryUm: number;
 }
 
-/** Square metres a litre covers when none of it is lost: 10 x solids / dry film. Source: the theoretical spreading rate of coatings makers; docs/methods/film.md. */
+/** Square metres a litre covers when none of it is lost: 10 x solids / dry film. Source: the theoretical spreading rate of coatings makers; docs/methods/finishing.md. */
 export function spreadingRate({ solidsPercent, dryUm }: Paint): number {
   return (10 * solidsPercent) / dryUm;
 }
