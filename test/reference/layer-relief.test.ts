@@ -1,8 +1,8 @@
 // Layers as they are laid, cut and stacked by a judge of its own, against the maps that the Surface chapter predicts: valleys, treads, on balls and on the demo's helm.
 import { readFileSync } from 'node:fs';
-import { describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { layerSteps } from '../../src/geometry/layer-steps.ts';
-import { splitByPlane } from '../../src/geometry/plane-split.ts';
+import { type MeshPart, splitByPlane } from '../../src/geometry/plane-split.ts';
 import { treadWidths } from '../../src/geometry/tread-widths.ts';
 import { areaPercentiles } from '../../src/geometry/wall/area-percentiles.ts';
 import { icoSphere } from '../../src/mesh/builders.ts';
@@ -89,17 +89,17 @@ describe('on a ball of 50 mm', () => {
   });
 });
 
-describe('on two pieces of the helm', async () => {
-  const kernel = await testKernel();
-  const helm = demoModel('keepers-helm', { triangles: 20_000 });
-  const cut = splitByPlane(
-    helm,
-    { normal: [0, 0, 1], offsetMm: 160 },
-    { triangulate: kernel.triangulate, slackMm: 0.5 },
-  );
-  if (!cut.ok) throw new Error(cut.why);
-  const isOutside = Array.from({ length: numTris(helm) }, (_, tri) => looksAway(helm, tri));
-  const pieces = { crown: cut.value.above, neck: cut.value.below };
+describe('on two pieces of the helm', () => {
+  let isOutside: readonly boolean[];
+  let pieces: Readonly<Record<'crown' | 'neck', MeshPart>>;
+  beforeAll(async () => {
+    const { triangulate } = await testKernel();
+    const helm = demoModel('keepers-helm', { triangles: 20_000 });
+    const cut = splitByPlane(helm, { normal: [0, 0, 1], offsetMm: 160 }, { triangulate, slackMm: 0.5 });
+    if (!cut.ok) throw new Error(cut.why);
+    isOutside = Array.from({ length: numTris(helm) }, (_, tri) => looksAway(helm, tri));
+    pieces = { crown: cut.value.above, neck: cut.value.below };
+  });
   it.each([
     ['crown', 0, 0.2],
     ['crown', 0, 0.3],

@@ -45,6 +45,7 @@ function record(of: readonly PieceSurface[], seams: readonly SeamSurface[], sett
     ...surfaceWork(of, seams, settings),
     wideSteps: [],
     dewPointC: 11.995,
+    primerWetUm: settings.primerFrom === 'gun' ? 75 : null,
   };
   return known;
 }
@@ -118,6 +119,13 @@ describe('the chapter Surface', () => {
     expect(sentences(writeSurface(build(), pieces, held))).toContain(
       'No seam is seen. On marks of support 6 ml are laid, and 3 stay: the rest is sanded off.',
     );
+  });
+
+  it('says how thick a coat from a gun lies', () => {
+    const settings = SurfaceSettings.parse({ primerFrom: 'gun' });
+    const sprayed = record([piece('A', 9, 2, 1)], [SEAM], settings);
+    const said = sentences(writeSurface(build({ primerFrom: 'gun' }), pieces, sprayed));
+    expect(said[1]).toContain('a tin through a gun: a coat lies 75 µm thick wet, 30 dry.');
   });
 
   it('says how it is reckoned and what has no source', () => {
