@@ -21,6 +21,7 @@ export function discStands(mesh: Mesh, at: Vec3, normal: Vec3, disc: DroppedDisc
   for (let j = -FINE; j <= FINE; j++)
     for (let i = -FINE; i <= FINE; i++) if (i * i + j * j < FINE * FINE) offsets.push(i, j);
   if (blocked[middle + wide * middle] === 1) return false;
+  if (blocked.every((value) => value === 0)) return true;
   for (let m = 0; m < offsets.length; m += 2) {
     const x = middle + offsets[m]!;
     const y = middle + offsets[m + 1]!;
@@ -49,13 +50,13 @@ function blockedColumns({ positions: p, triangles: t }: Mesh, at: Vec3, n: Vec3,
   const met = new Uint8Array(wide * wide);
   const half = (wide - 1) / 2;
   for (let i = 0; i < t.length; i += 3) {
-    const corners = [t[i]! * 3, t[i + 1]! * 3, t[i + 2]! * 3].map((v) => [
-      along(u, v) / cell + half,
-      along(w, v) / cell + half,
-      along(n, v),
-    ]) as [number[], number[], number[]];
-    const [a, b, c] = corners;
-    if (Math.max(a[2]!, b[2]!, c[2]!) <= giveMm) continue;
+    const verts = [t[i]! * 3, t[i + 1]! * 3, t[i + 2]! * 3] as const;
+    if (along(n, verts[0]) <= giveMm && along(n, verts[1]) <= giveMm && along(n, verts[2]) <= giveMm) continue;
+    const [a, b, c] = verts.map((v) => [along(u, v) / cell + half, along(w, v) / cell + half, along(n, v)]) as [
+      number[],
+      number[],
+      number[],
+    ];
     const lowX = Math.max(0, Math.ceil(Math.min(a[0]!, b[0]!, c[0]!)));
     const highX = Math.min(wide - 1, Math.floor(Math.max(a[0]!, b[0]!, c[0]!)));
     const lowY = Math.max(0, Math.ceil(Math.min(a[1]!, b[1]!, c[1]!)));
