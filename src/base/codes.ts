@@ -214,6 +214,10 @@ export const CODES = {
     'caution',
     'Where it is to be sprayed the air is too near its dew point, too humid, too cold or too warm for primer.',
   ),
+  WALL_SOFTENS: finding(
+    'caution',
+    'Where a powered sander reaches, the wall is so thin that the warmth of sanding could soften it.',
+  ),
   // build file
   BUILD_INVALID: refusal(
     'The build file does not hold.',

@@ -105,8 +105,8 @@ export const CHAPTERS = {
   }),
   surface: defineChapter({
     name: 'surface',
-    needs: ['pieces', 'joints', 'printing'],
-    revision: 1,
+    needs: ['wearer', 'pieces', 'joints', 'printing'],
+    revision: 2,
     settingsOf: ({ surface, print }) => ({ ...surface, layerMm: print.layerMm }),
     compute: (inputs, settings, work) => computeSurface(inputs, settings, work),
   }),

@@ -47,10 +47,10 @@ const SHARE: Readonly<Record<ChapterName, number>> = {
   wearer: 0.05,
   pieces: 0.43,
   joints: 0.1,
-  printing: 0.12,
+  printing: 0.1,
   beds: 0.02,
   assembly: 0.02,
-  surface: 0.01,
+  surface: 0.03,
 };
 
 /** Fingerprints of all chapters: SHA-256 over name, revision, kernel version, settings, and what each needs. */

@@ -43,8 +43,18 @@ export const ROUND_PIECE_SHARE = 0.7;
  *  a fifth to a half on small surfaces. */
 export const GUN_PRIMER = { solidsPercent: 40, dryUm: 30, reaching: 0.3, packMl: 1000 } as const;
 
-/** Hands, common practice, no source: each square centimetre sanded with one paper by hand, masked and sprayed a coat, puttied; and setting up for a coat or a paper. */
-export const FINISH_HANDS = { sandSCm2: 0.8, spraySCm2: 0.02, puttySCm2: 3, startS: 300 } as const;
+/** What sands a place, worst first: nothing flat reaches it and paper is folded or wrapped round a stick; then each tool of the ladder. heightMm: of what follows behind its
+ *  face and may not run into the piece. sandSCm2: hands for a square centimetre with one paper. Common practice, no source. */
+export const FINISH_TOOLS = [
+  { name: 'folded paper', heightMm: 0, sandSCm2: 3 },
+  { name: 'swab', heightMm: 12, sandSCm2: 2.5 },
+  { name: 'finger', heightMm: 20, sandSCm2: 1.2 },
+  { name: 'block', heightMm: 40, sandSCm2: 0.6 },
+  { name: 'sander', heightMm: 100, sandSCm2: 0.3 },
+] as const;
+
+/** Hands, common practice, no source: each square centimetre masked and sprayed a coat, puttied; and setting up for a coat or a paper. */
+export const FINISH_HANDS = { spraySCm2: 0.02, puttySCm2: 3, startS: 300 } as const;
 /** A sheet of 230 x 280 mm is worn after so much of filled plastic, m2. Common practice, no source. */
 export const SHEET_M2 = 0.12;
 /** Between coats, s. Common practice, no source. */

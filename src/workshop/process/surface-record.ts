@@ -1,4 +1,5 @@
 // What the Surface chapter hands on: where layers, seams and support show, and what it takes until they do not.
+import type { Vec3 } from '../../mesh/mesh.ts';
 import type { Step } from './step.ts';
 
 /** rings: leans less than 45 degrees from level, where single treads are seen. walls: the rest that needs no support. scars: what support held. */
@@ -43,6 +44,30 @@ export interface ShoppingLine {
   readonly pack: string;
 }
 
+/** Areas by what sands them, in the order of FINISH_TOOLS: what no tool reaches, then what each is the largest to reach. */
+export interface PieceReach {
+  readonly piece: string;
+  readonly areaMm2: readonly number[];
+}
+
+/** A place that a sander reaches, with a wall that its warmth could soften. */
+export interface SoftPlace {
+  readonly areaMm2: number;
+  readonly thinnestMm: number;
+  /** Worn. */
+  readonly atMm: Vec3;
+}
+
+export interface SurfaceReach {
+  /** As of a piece, of all pieces together. */
+  readonly areaMm2: readonly number[];
+  readonly pieces: readonly PieceReach[];
+  /** Per triangle of the worn shell: 0 on the inside, else 1 + its place in FINISH_TOOLS. */
+  readonly perTri: Uint8Array;
+  /** Largest first. */
+  readonly soft: readonly SoftPlace[];
+}
+
 export interface SurfaceRecord {
   readonly kind: 'surface';
   readonly version: 1;
@@ -50,6 +75,7 @@ export interface SurfaceRecord {
   readonly layerMm: number;
   readonly pieces: readonly PieceSurface[];
   readonly seams: readonly SeamSurface[];
+  readonly reach: SurfaceReach;
   /** The most that any place takes. */
   readonly rounds: number;
   /** What is primed in each round, mm2; the first one is all. */

@@ -6,7 +6,7 @@ import { WIDEST_STEP } from './grit-ladder.ts';
 import type { SurfaceSettings } from './surface-settings.ts';
 
 export function surfaceFindings(record: SurfaceRecord, settings: SurfaceSettings): readonly Finding[] {
-  return [...record.wideSteps.map(wideStep), ...unfitDay(record, settings)];
+  return [...record.wideSteps.map(wideStep), ...softWalls(record, settings), ...unfitDay(record, settings)];
 }
 
 function wideStep({ from, to, ratio }: SurfaceRecord['wideSteps'][number]): Finding {
@@ -16,6 +16,20 @@ function wideStep({ from, to, ratio }: SurfaceRecord['wideSteps'][number]): Find
       : `From P${from} to P${to} the grain shrinks ${ratio.toFixed(2)} times, more than ${WIDEST_STEP}: scratches of the first stay. Put a paper between.`;
   const about = { where: { path: 'surface.ladder' }, measured: ratio, limit: WIDEST_STEP, unit: 'times' };
   return finding('LADDER_STEP_WIDE', say, about);
+}
+
+/** One for all places: the largest is told, the others are counted. */
+function softWalls({ reach }: SurfaceRecord, { softMm }: SurfaceSettings): readonly Finding[] {
+  const [largest] = reach.soft;
+  if (largest === undefined) return [];
+  const { atMm } = largest;
+  const areaMm2 = reach.soft.reduce((sum, place) => sum + place.areaMm2, 0);
+  const thinnestMm = Math.min(...reach.soft.map((place) => place.thinnestMm));
+  const others = reach.soft.length - 1;
+  const rest = others === 0 ? '' : `, and ${others} smaller ${others === 1 ? 'place' : 'places'}`;
+  const say = `A powered sander could soften ${(areaMm2 / 100).toFixed(0)} cm² of wall thinner than ${softMm.toFixed(1)} mm: ${(largest.areaMm2 / 100).toFixed(0)} cm² about ${atMm.map((v) => v.toFixed(0)).join(', ')} mm to the left, back and up${rest}. Sand there by hand or wet, or let it cool between passes.`;
+  const where = { path: 'surface.softMm', space: 'worn', atMm } as const;
+  return [finding('WALL_SOFTENS', say, { where, measured: thinnestMm, limit: softMm, unit: 'mm' })];
 }
 
 function unfitDay({ dewPointC }: SurfaceRecord, { airC, humidityPercent }: SurfaceSettings): readonly Finding[] {

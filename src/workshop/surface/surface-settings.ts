@@ -46,6 +46,17 @@ export const SurfaceSettings = z.strictObject({
     .max(9)
     .default([120, 180, 220, 320, 400])
     .describe('Papers in their order'),
+  swabMm: z.number().min(2).max(6).default(4).describe('Radius of a swab or a stick with paper'),
+  fingerMm: z.number().min(7).max(15).default(10).describe('Radius of a finger with paper under it'),
+  blockMm: z.number().min(20).max(45).default(30).describe('Radius of what of a sanding block lies on'),
+  sanderMm: z.number().min(50).max(100).default(62).describe('Radius of the plate of a powered sander'),
+  giveMm: z.number().min(0.2).max(3).default(1).describe('How far the soft face of these gives'),
+  softMm: z
+    .number()
+    .min(0)
+    .max(10)
+    .default(2)
+    .describe('Walls thinner than this can soften under a powered sander; less for ABS and ASA than for PLA'),
   airC: z.number().min(-10).max(45).default(20).describe('Air where it is sprayed'),
   humidityPercent: z.number().min(1).max(100).default(60).describe('Relative humidity where it is sprayed'),
 });

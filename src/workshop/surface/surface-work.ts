@@ -4,6 +4,7 @@ import {
   FEATHER,
   FILLERS,
   FINISH_HANDS,
+  FINISH_TOOLS,
   type FillerName,
   GUN_PRIMER,
   PROUD_MM,
@@ -12,7 +13,13 @@ import {
   WASTE,
 } from '../facts/finishing.ts';
 import type { Step } from '../process/step.ts';
-import type { PieceSurface, SeamSurface, ShoppingLine, SurfaceRecord } from '../process/surface-record.ts';
+import type {
+  PieceSurface,
+  SeamSurface,
+  ShoppingLine,
+  SurfaceReach,
+  SurfaceRecord,
+} from '../process/surface-record.ts';
 import { litresFor } from './film.ts';
 import type { SurfaceSettings } from './surface-settings.ts';
 
@@ -33,8 +40,7 @@ type Work = Pick<SurfaceRecord, 'rounds' | 'primedMm2' | 'fillingMl' | 'shopping
 
 /** Nothing when nothing is seen. */
 export function surfaceWork(
-  pieces: readonly PieceSurface[],
-  seams: readonly SeamSurface[],
+  { pieces, seams, reach }: Pick<SurfaceRecord, 'pieces' | 'seams'> & { readonly reach: Pick<SurfaceReach, 'areaMm2'> },
   settings: SurfaceSettings,
 ): Work {
   const classes = pieces.flatMap((piece) => piece.classes);
@@ -47,7 +53,7 @@ export function surfaceWork(
   // marks of support are filled as seams are, not with what fills the layer lines
   const lines = classes.filter(({ of }) => of !== 'scars');
   const given = { primedMm2, filling, classes: lines };
-  const steps = stepsOf({ ...given, rounds }, settings);
+  const steps = stepsOf({ ...given, rounds, sandSCm2: sandSCm2(reach.areaMm2) }, settings);
   return {
     rounds,
     primedMm2,
@@ -60,6 +66,14 @@ export function surfaceWork(
       unattendedS: steps.reduce((sum, { unattendedS }) => sum + unattendedS, 0),
     },
   };
+}
+
+/** Hands for a square centimetre with one paper, over all that is reached by one tool or another: what is sanded in later rounds is taken to be as easy to reach
+ *  as the whole. */
+function sandSCm2(areaMm2: readonly number[]): number {
+  const total = areaMm2.reduce((sum, area) => sum + area, 0);
+  if (total === 0) return 0;
+  return areaMm2.reduce((sum, area, i) => sum + area * FINISH_TOOLS[i]!.sandSCm2, 0) / total;
 }
 
 /** Where a seam is feathered out. */
@@ -161,7 +175,7 @@ function lineOf(what: string, ml: number, packMl: number, pack: string): Shoppin
 
 /** In rounds: fill, prime, sand; every round waits for the one before. */
 function stepsOf(
-  { rounds, primedMm2, filling, classes }: Given & { rounds: number },
+  { rounds, primedMm2, filling, classes, sandSCm2 }: Given & { readonly rounds: number; readonly sandSCm2: number },
   settings: SurfaceSettings,
 ): Step[] {
   const steps: Step[] = [];
@@ -171,8 +185,7 @@ function stepsOf(
   };
   const [first] = settings.ladder;
   const { coarse, fine } = papersOf(settings.ladder);
-  const sanded = (mm2: number, papers: number): number =>
-    papers * (FINISH_HANDS.startS + (mm2 / 100) * FINISH_HANDS.sandSCm2);
+  const sanded = (mm2: number, papers: number): number => papers * (FINISH_HANDS.startS + (mm2 / 100) * sandSCm2);
   put({
     id: 'sand-bare',
     name: `Sand all of the outside with P${first}, the ridges only`,

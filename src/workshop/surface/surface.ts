@@ -8,33 +8,42 @@ import type { JointsRecord } from '../process/joints-record.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
 import type { PrintingRecord } from '../process/printing-record.ts';
 import type { SurfaceRecord } from '../process/surface-record.ts';
+import type { WearerRecord } from '../process/wearer-record.ts';
 import { dewPointC } from './dew-point.ts';
 import { wetFilmUm } from './film.ts';
 import { badSteps } from './grit-ladder.ts';
 import { pieceSurface } from './piece-surface.ts';
 import { roundsFor } from './rounds.ts';
 import { surfaceFindings } from './surface-findings.ts';
+import { surfaceReach } from './surface-reach.ts';
 import type { SurfaceSettings } from './surface-settings.ts';
 import { surfaceWork } from './surface-work.ts';
 
 export { SurfaceSettings } from './surface-settings.ts';
 
-/** Classes, rounds, material and work of all that is seen. Space: each piece as it lies. Findings: LADDER_STEP_WIDE, SPRAY_DAY_UNFIT. Cost: two passes a piece over its triangles and a sort,
- *  some 0.3 s a million. Refuses nothing. Methods: docs/methods/layer-steps.md, finishing.md. */
+/** Classes, rounds, material and work of all that is seen. Space: each piece as it lies. Findings: LADDER_STEP_WIDE, SPRAY_DAY_UNFIT, WALL_SOFTENS. Cost: two passes a piece over its triangles and a sort,
+ *  some 0.3 s a million, and for reach a tree of the shell and 1 to 2 s. Refuses nothing. Methods: docs/methods/layer-steps.md, finishing.md, disc-reach.md. */
 export function computeSurface(
-  inputs: { readonly pieces: PiecesRecord; readonly joints: JointsRecord; readonly printing: PrintingRecord },
+  inputs: {
+    readonly wearer: WearerRecord;
+    readonly pieces: PiecesRecord;
+    readonly joints: JointsRecord;
+    readonly printing: PrintingRecord;
+  },
   settings: SurfaceSettings & { readonly layerMm: number },
   work: ChapterWork,
 ): Outcome<SurfaceRecord> {
-  const { pieces, joints, printing } = inputs;
+  const { wearer, pieces, joints, printing } = inputs;
   const laid = { layerMm: settings.layerMm, overhangLimitDeg: printing.overhangLimitDeg, seen: pieces.seen };
   const surfaces = joints.pieces.map((piece, index) => {
-    const part = partOfWork(work, index / joints.pieces.length, (index + 1) / joints.pieces.length);
+    const part = partOfWork(work, (0.4 * index) / joints.pieces.length, (0.4 * (index + 1)) / joints.pieces.length);
     part.tick(0, `looking at the outside of ${piece.id}`);
     const print = printing.prints.find((one) => one.piece === piece.id);
     invariant(print !== undefined, `piece ${piece.id} has a print`);
     return pieceSurface(piece, print, laid, { settings, work: part });
   });
+  const worn = { mesh: work.meshes.get(wearer.mesh), seen: pieces.seen, pieces: joints.pieces };
+  const reach = surfaceReach(worn, settings, partOfWork(work, 0.4, 1));
   const seams = pieces.seams
     .filter(({ outerMm }) => outerMm > 0)
     .map(({ id, outerMm }) => {
@@ -47,7 +56,8 @@ export function computeSurface(
     layerMm: settings.layerMm,
     pieces: surfaces,
     seams,
-    ...surfaceWork(surfaces, seams, settings),
+    reach,
+    ...surfaceWork({ pieces: surfaces, seams, reach }, settings),
     wideSteps: badSteps(settings.ladder),
     dewPointC: dewPointC(settings.airC, settings.humidityPercent),
     primerWetUm: settings.primerFrom === 'gun' ? wetFilmUm(GUN_PRIMER) : null,
