@@ -169,6 +169,6 @@ function belongTogether(first: Block, next: Block): boolean {
 /** What stands on the plate as well is left out beside it; pieces, sections, divisions and rings are not. */
 function lookOf(block: DrawingBlock): 'piece' | 'bed' | 'section' | 'division' | 'whole' {
   if (isPieceDrawing(block)) return block.name.startsWith('bed-') ? 'bed' : 'piece';
-  if (block.name.startsWith('division-') || /^(rings|filling)$/.test(block.name)) return 'division';
+  if (block.name.startsWith('division-') || /^(rings|filling|reach)$/.test(block.name)) return 'division';
   return block.name.startsWith('joint-') || block.name === 'bed-hours' ? 'section' : 'whole';
 }

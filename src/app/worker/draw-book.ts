@@ -1,6 +1,6 @@
 // The line drawings of the book: the shell, the pieces apart, each piece as it lies on its machine.
 import { canonicalJson } from '../../base/canonical-json.ts';
-import { sha256OfText } from '../../base/sha256.ts';
+import { sha256Hex, sha256OfText } from '../../base/sha256.ts';
 import { partOfWork } from '../../base/work.ts';
 import { type DrawingPart, type LineKind, lineDrawing } from '../../documents/drawing/line-drawing.ts';
 import { type Stroke, svgOf } from '../../documents/drawing/svg.ts';
@@ -20,6 +20,7 @@ import { STROKES } from './book-strokes.ts';
 import { drawBeds } from './draw-beds.ts';
 import { drawDivision } from './draw-division.ts';
 import { drawJoint } from './draw-joint.ts';
+import { drawReach } from './draw-reach.ts';
 import { drawFilling, drawRings } from './draw-surface.ts';
 import { farPoints, joinedWays } from './joined-ways.ts';
 import { type Kept, NOTHING_KEPT } from './kept.ts';
@@ -42,7 +43,7 @@ export interface DrawOptions {
 
 /** 'thumb' (small, for the shelf), 'whole', 'as-read' where something was mended, 'apart', 'joined' (apart along the joins), and 'division-NAME' for every division
  *  proposed, 'joint-SEAM' for every seam that has
- *  keys, 'piece-ID' for every print, and 'scars-ID' for every print that needs support, 'bed-N' for every way beds are laid, 'bed-hours', 'rings' and 'filling' (where layers will show and filler goes); whatever is not known yet is left out. */
+ *  keys, 'piece-ID' for every print, and 'scars-ID' for every print that needs support, 'bed-N' for every way beds are laid, 'bed-hours', 'rings', 'filling' and 'reach' (where layers will show, where filler goes, what sands where); whatever is not known yet is left out. */
 export function drawBook(results: BookResults, work: ChapterWork, options: Partial<DrawOptions> = {}): Drawings {
   const { source = null, kept = NOTHING_KEPT } = options;
   const { model, wearer, pieces, joints, printing, beds } = results;
@@ -117,6 +118,10 @@ export function drawBook(results: BookResults, work: ChapterWork, options: Parti
     draw('rings', depends, () => drawRings(laid, record.seen, partOfWork(work, 0.7, 0.72)));
     draw('filling', [overhangLimitDeg, ...depends], () =>
       drawFilling(laid, { ...record, overhangLimitDeg }, partOfWork(work, 0.72, 0.74)),
+    );
+    const { perTri } = results.surface.record.reach;
+    draw('reach', [shell.mesh, sha256Hex(perTri)], () =>
+      drawReach(meshOf(shell.mesh), perTri, partOfWork(work, 0.74, 0.76)),
     );
   }
   for (const [index, print] of prints.entries()) {

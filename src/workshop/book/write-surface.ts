@@ -7,6 +7,7 @@ import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { choice, editable, valueAt } from './editable.ts';
 import { countWord, quantity, say, term, text } from './spans.ts';
+import { writeReach } from './write-reach.ts';
 
 export function writeSurface(
   build: Build,
@@ -17,6 +18,7 @@ export function writeSurface(
     targetSentence(build),
     fillSentence(build, surface),
     sandSentence(build),
+    toolSentence(build),
     daySentence(build, surface),
   ];
   if (pieces === null || surface === null) return blocks;
@@ -29,6 +31,7 @@ export function writeSurface(
       caption: 'Where rings of layers will show: the lines run as the layers do, two millimetres of height apart.',
     },
     classTable(pieces, surface),
+    ...writeReach(pieces, surface),
     seamSentence(surface),
     {
       b: 'drawing',
@@ -48,7 +51,7 @@ const FORMULA = say(
   'How rounds are reckoned: the height that 95 percent of a place do not exceed, of ridge and step together, less what sanding takes down, less what may stay, over what a round fills, rounded up. The ridge of a layer stands out by the layer height times the cosine of the slope from level.',
 );
 const SOURCES = say(
-  'Where these numbers come from: ridge and tread, published geometry of layers; how far primer goes, a web guide to high-build primer; the dew point, the formula of the World Meteorological Organization. What a round fills, what may stay and the time of hands are common practice without a source: correct them by your own.',
+  'Where these numbers come from: ridge and tread, published geometry of layers; how far primer goes, a web guide to high-build primer; the dew point, the formula of the World Meteorological Organization. What a round fills, what may stay, the sizes of tools, the wall that softens and the time of hands are common practice without a source: correct them by your own.',
 );
 
 function targetSentence(build: Build): Block {
@@ -108,6 +111,25 @@ function sandSentence(build: Build): Block {
     'Sanding first takes ',
     number(build, 'sandedMm', 'Taken off by sanding', 'mm', 2, 0.01),
     ` off the ridges; then the papers are ${listed(ladder.map((grade) => `P${grade}`))}.`,
+  );
+}
+
+function toolSentence(build: Build): Block {
+  const radius = (key: string, label: string): Span => number(build, key, label, 'mm', 0, 1);
+  return say(
+    'It is sanded with what lies flat on it: a sander with a plate of ',
+    radius('sanderMm', 'Radius of the plate of the sander'),
+    ' radius, a block of ',
+    radius('blockMm', 'Radius of the block'),
+    ', a finger of ',
+    radius('fingerMm', 'Radius of a finger'),
+    ', a swab of ',
+    radius('swabMm', 'Radius of a swab'),
+    '; their soft faces give by ',
+    number(build, 'giveMm', 'Give of their faces', 'mm', 1, 0.1),
+    `. The sander's warmth can soften ${build.material.name} that is thinner than `,
+    number(build, 'softMm', 'Wall that a sander can soften', 'mm', 1, 0.1),
+    '.',
   );
 }
 

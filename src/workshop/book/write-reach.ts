@@ -1,0 +1,58 @@
+// Writes what sands where: which tool is the largest that gets to a place, by area, piece by piece, with its map.
+import { listed } from '../../base/listed.ts';
+import { FINISH_TOOLS } from '../facts/finishing.ts';
+import type { PiecesRecord } from '../process/pieces-record.ts';
+import type { SurfaceRecord } from '../process/surface-record.ts';
+import type { Block, Span } from './book-text.ts';
+import { quantity, say, term, text } from './spans.ts';
+
+/** Best first: the tool that sands fastest. */
+const BEST_FIRST = FINISH_TOOLS.map((_, i) => i).reverse();
+
+export function writeReach(pieces: PiecesRecord, surface: SurfaceRecord): readonly Block[] {
+  const { areaMm2 } = surface.reach;
+  const total = areaMm2.reduce((sum, area) => sum + area, 0);
+  if (total === 0) return [];
+  const percent = (i: number): string => `${Math.round((100 * areaMm2[i]!) / total)} percent`;
+  const [sander, ...smaller] = BEST_FIRST.filter((i) => i > 0);
+  const rest = smaller.map((i) => `a ${FINISH_TOOLS[i]!.name} to ${percent(i)} that nothing larger does`);
+  return [
+    say(
+      `The sander gets to ${percent(sander!)} of the outside, ${listed(rest)}. On `,
+      quantity(areaMm2[0]!, 'mm2'),
+      ' none of them lies flat: fold the paper there, or wrap it round a stick.',
+    ),
+    {
+      b: 'drawing',
+      name: 'reach',
+      caption:
+        'What sands where: the sander where nothing is drawn; then, with closer and closer lines, the block, a finger, a swab, and folded paper.',
+    },
+    reachTable(pieces, surface),
+    MODEL,
+  ];
+}
+
+const MODEL = say(
+  'How reach is found: each tool is a flat disc with its height behind it. It reaches a place when it can stand square on it, covering it from any side, without running into anything beside it; tilted tools and fingertips poked into a corner are not reckoned with.',
+);
+
+function reachTable({ pieces }: PiecesRecord, { reach }: SurfaceRecord): Block {
+  const cell = (areaMm2: number): Span[] => [areaMm2 === 0 ? text('none') : quantity(areaMm2, 'mm2')];
+  return {
+    b: 'table',
+    caption: 'The outside by what sands it',
+    columns: [
+      { head: 'Piece', align: 'start' },
+      ...BEST_FIRST.map((i) => ({ head: capital(FINISH_TOOLS[i]!.name), align: 'end' as const })),
+    ],
+    rows: reach.pieces.map(({ piece, areaMm2 }) => [
+      [term(piece), text(` ${pieces.find(({ id }) => id === piece)?.name ?? ''}`)],
+      ...BEST_FIRST.map((i) => cell(areaMm2[i]!)),
+    ]),
+  };
+}
+
+function capital(name: string): string {
+  return name.slice(0, 1).toUpperCase() + name.slice(1);
+}
