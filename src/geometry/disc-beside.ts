@@ -8,7 +8,7 @@ export interface PointsBeside {
 }
 
 /** A middle may be nearer to a point, or farther from the one to be covered, by this share of the radius. */
-export const DISC_SLACK = 0.002;
+export const DISC_SLACK = 0.001;
 
 /** Whether there is a middle no farther than the radius from the origin, and no nearer than the radius to any of the points. Exact but for DISC_SLACK. Cost: O(points) a square
  *  looked at, some tens of them. Method: the least of the two distances left over changes no faster than the middle moves, so a square

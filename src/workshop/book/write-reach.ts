@@ -13,14 +13,21 @@ export function writeReach(pieces: PiecesRecord, surface: SurfaceRecord): readon
   const { areaMm2 } = surface.reach;
   const total = areaMm2.reduce((sum, area) => sum + area, 0);
   if (total === 0) return [];
-  const percent = (i: number): string => `${Math.round((100 * areaMm2[i]!) / total)} percent`;
   const [sander, ...smaller] = BEST_FIRST.filter((i) => i > 0);
-  const rest = smaller.map((i) => `a ${FINISH_TOOLS[i]!.name} to ${percent(i)} that nothing larger does`);
+  const rest = smaller
+    .filter((i) => areaMm2[i]! > 0)
+    .map((i) => `a ${FINISH_TOOLS[i]!.name} on ${percent(areaMm2[i]!, total)}`);
   return [
     say(
-      `The sander gets to ${percent(sander!)} of the outside, ${listed(rest)}. On `,
-      quantity(areaMm2[0]!, 'mm2'),
-      ' none of them lies flat: fold the paper there, or wrap it round a stick.',
+      `The sander gets to ${percent(areaMm2[sander!]!, total)} of the outside.`,
+      ...(rest.length === 0 ? [] : [` Where it does not, the largest that does is ${listed(rest)}.`]),
+      ...(areaMm2[0]! > 0
+        ? [
+            ' On ',
+            quantity(areaMm2[0]!, 'mm2'),
+            ' none of them lies flat: fold the paper there, or wrap it round a stick.',
+          ]
+        : []),
     ),
     {
       b: 'drawing',
@@ -51,6 +58,13 @@ function reachTable({ pieces }: PiecesRecord, { reach }: SurfaceRecord): Block {
       ...BEST_FIRST.map((i) => cell(areaMm2[i]!)),
     ]),
   };
+}
+
+function percent(part: number, whole: number): string {
+  const share = (100 * part) / whole;
+  return share > 0 && share < 1
+    ? 'under 1 percent'
+    : `${share > 99 && share < 100 ? 'over 99' : Math.round(share)} percent`;
 }
 
 function capital(name: string): string {

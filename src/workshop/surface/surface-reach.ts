@@ -15,7 +15,7 @@ import type { SurfaceSettings } from './surface-settings.ts';
 /** Triangles at which the wall is measured: enough for places of half a square centimetre. */
 const WALLS_MEASURED = 10_000;
 /** Smaller places are edges that come to a point, and a sander passes over them in no time, mm2. Common practice, no source. */
-const LEAST_SOFT_MM2 = 100;
+const LEAST_SOFT_MM2 = 200;
 
 export interface WornOutside {
   /** Model space at worn size. */

@@ -1,0 +1,80 @@
+import { describe, expect, test } from 'vitest';
+import { box, together } from '../../../../src/mesh/builders.ts';
+import { areaNormals } from '../../../../src/mesh/measure.ts';
+import { memoryMeshStore } from '../../../../src/mesh/memory-mesh-store.ts';
+import { type Mesh, numTris } from '../../../../src/mesh/mesh.ts';
+import type { Piece } from '../../../../src/workshop/process/pieces-record.ts';
+import type { SurfaceReach, SurfaceRecord } from '../../../../src/workshop/process/surface-record.ts';
+import { surfaceFindings } from '../../../../src/workshop/surface/surface-findings.ts';
+import { surfaceReach } from '../../../../src/workshop/surface/surface-reach.ts';
+import { SurfaceSettings } from '../../../../src/workshop/surface/surface-settings.ts';
+import { surfaceWork } from '../../../../src/workshop/surface/surface-work.ts';
+import { testKernel } from '../../../support/kernel.ts';
+
+const SETTINGS = SurfaceSettings.parse({});
+
+/** Of the first body what looks up is outside; the piece is the whole. */
+async function reachOf(mesh: Mesh, settings = SETTINGS): Promise<SurfaceReach> {
+  const work = { seed: 1, tick: () => {}, meshes: memoryMeshStore(), solid: await testKernel() };
+  const normals = areaNormals(mesh);
+  const seen = Uint8Array.from({ length: numTris(mesh) }, (_, t) => (t < 12 && normals[t * 3 + 2]! > 0 ? 200 : 0));
+  const piece: Piece = {
+    id: 'A',
+    name: 'plate',
+    mesh: work.meshes.put(mesh),
+    sourceTri: Int32Array.from({ length: numTris(mesh) }, (_, t) => t),
+    triangles: numTris(mesh),
+    closed: true,
+    volumeMm3: 1,
+    areaMm2: 1,
+    sizeMm: [200, 200, 2],
+    poses: [],
+    mark: { atMm: [0, 0, 0], normal: [0, 0, 1] },
+    asked: null,
+  };
+  return surfaceReach({ mesh, seen, pieces: [piece] }, settings, work);
+}
+
+const plate = (thick: number) => box([-100, -100, -thick], [100, 100, 0]);
+const between = (gap: number) => [box([-150, -150, -3], [-gap, 150, 60]), box([gap, -150, -3], [150, 150, 60])];
+
+describe('what sands where', () => {
+  test('a free plate is all for the sander, and as thin as it is', async () => {
+    const reach = await reachOf(plate(1.5));
+    expect(reach.areaMm2).toEqual([0, 0, 0, 0, 40_000]);
+    expect(reach.pieces).toEqual([{ piece: 'A', areaMm2: [0, 0, 0, 0, 40_000] }]);
+    expect(reach.soft.length).toBe(1);
+    expect(reach.soft[0]!.areaMm2).toBeCloseTo(40_000, 6);
+    expect(reach.soft[0]!.thinnestMm).toBeCloseTo(1.5, 4);
+  });
+
+  test('nothing is soft over the limit, nor where no sander gets', async () => {
+    expect((await reachOf(plate(1.5), { ...SETTINGS, softMm: 1.4 })).soft).toEqual([]);
+    const floor = box([-12, -100, -1.5], [12, 100, 0]);
+    const reach = await reachOf(together([floor, ...between(12)]));
+    expect(reach.areaMm2).toEqual([0, 0, 24 * 200, 0, 0]);
+    expect(reach.soft).toEqual([]);
+  });
+
+  test('a soft wall is told with its area, its limit, its place and what to do', async () => {
+    const reach = await reachOf(plate(1.5));
+    const record = { reach, wideSteps: [], dewPointC: 5 } as unknown as SurfaceRecord;
+    const [told, ...others] = surfaceFindings(record, SETTINGS);
+    expect(others).toEqual([]);
+    expect(told).toMatchObject({ code: 'WALL_SOFTENS', limit: 2, unit: 'mm' });
+    expect(told!.say).toContain('400 cm² of wall thinner than 2.0 mm');
+    expect(told!.say).toContain('by hand or wet');
+  });
+
+  test('hours grow as tools get smaller, by their seconds a square centimetre alone', () => {
+    const classes = [{ of: 'walls', areaMm2: 1e5, cuspMm: { p50: 0.1, p95: 0.1 }, needMm: 0.1, rounds: 1 }] as const;
+    const pieces = [{ piece: 'A', areaMm2: 1e5, classes, ringMm: 0, trackMm: 100 }];
+    const handsOn = (areaMm2: readonly number[]): number =>
+      surfaceWork({ pieces, seams: [], reach: { areaMm2 } }, SETTINGS).totals.handsOnS;
+    const ladder = [0, 1, 2, 3, 4].map((i) => handsOn([0, 1, 2, 3, 4].map((k) => (k === i ? 1e5 : 0))));
+    for (let i = 1; i < ladder.length; i++) expect(ladder[i]!).toBeLessThan(ladder[i - 1]!);
+    // sanded bare with one paper and in the one round with all five: 6 x 1000 cm2 x (3 - 0.3) s
+    expect(ladder[0]! - ladder[4]!).toBeCloseTo(6 * 1000 * 2.7, 6);
+    expect(handsOn([5e4, 0, 0, 0, 5e4])).toBeCloseTo((ladder[0]! + ladder[4]!) / 2, 6);
+  });
+});
