@@ -1,5 +1,6 @@
 // Runs the chapter Surface on bare meshes as they lie, without a division before it.
 import { QUIET_WORK } from '../../src/base/work.ts';
+import { together } from '../../src/mesh/builders.ts';
 import { bounds, sizeOf } from '../../src/mesh/measure.ts';
 import { type Mesh, numTris } from '../../src/mesh/mesh.ts';
 import { IDENTITY } from '../../src/mesh/transform.ts';
@@ -8,6 +9,7 @@ import type { JointsRecord } from '../../src/workshop/process/joints-record.ts';
 import type { PiecesRecord } from '../../src/workshop/process/pieces-record.ts';
 import type { PrintingRecord } from '../../src/workshop/process/printing-record.ts';
 import type { SurfaceRecord } from '../../src/workshop/process/surface-record.ts';
+import type { WearerRecord } from '../../src/workshop/process/wearer-record.ts';
 import { computeSurface, SurfaceSettings } from '../../src/workshop/surface/surface.ts';
 
 export interface SurfaceRun {
@@ -20,6 +22,8 @@ export interface SurfaceRun {
 }
 
 export const SURFACE_RUN: SurfaceRun = { layerMm: 0.2, overhangLimitDeg: 45, settings: {}, seen: () => true };
+
+const WORN = 'worn';
 
 /** They lie as they are. */
 export function runSurface(meshes: readonly Mesh[], run: Partial<SurfaceRun> = {}) {
@@ -36,12 +40,16 @@ export function runSurface(meshes: readonly Mesh[], run: Partial<SurfaceRun> = {
   const prints = meshes.map((mesh, index) => ({ piece: ids[index], toModel: IDENTITY, sizeMm: sizeOf(bounds(mesh)) }));
   const outcome = computeSurface(
     {
+      wearer: { mesh: WORN } as unknown as WearerRecord,
       pieces: { pieces, seams: [], seen } as unknown as PiecesRecord,
       joints: { pieces, joints: [] } as unknown as JointsRecord,
       printing: { overhangLimitDeg, prints } as unknown as PrintingRecord,
     },
     { ...SurfaceSettings.parse(settings), layerMm },
-    { ...QUIET_WORK, meshes: { get: (id: string) => meshes[ids.indexOf(id)]! } } as unknown as ChapterWork,
+    {
+      ...QUIET_WORK,
+      meshes: { get: (id: string) => (id === WORN ? together(meshes) : meshes[ids.indexOf(id)]!) },
+    } as unknown as ChapterWork,
   );
   if (!outcome.ok) throw new Error(outcome.why);
   return outcome;

@@ -36,13 +36,16 @@ const piece = (id: string, ringMm: number, ringRounds: number, wallRounds: numbe
 const SEAM: SeamSurface = { seam: 'B-A', lengthMm: 700, stepMm: 0.5, rounds: 2 };
 
 function record(of: readonly PieceSurface[], seams: readonly SeamSurface[], settings = SurfaceSettings.parse({})) {
+  const areaMm2 = [0, 0, 20_000, 40_000, 0];
+  const reach = { areaMm2, pieces: [], perTri: new Uint8Array(), soft: [] };
   const known: SurfaceRecord = {
     kind: 'surface',
     version: 1,
     layerMm: 0.2,
     pieces: of,
     seams,
-    ...surfaceWork(of, seams, settings),
+    reach,
+    ...surfaceWork({ pieces: of, seams, reach }, settings),
     wideSteps: [],
     dewPointC: 11.995,
     primerWetUm: settings.primerFrom === 'gun' ? 75 : null,

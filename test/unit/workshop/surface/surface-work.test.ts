@@ -31,8 +31,10 @@ const SEAMS: readonly SeamSurface[] = [
   { seam: 'B-A', lengthMm: 800, stepMm: 0.5, rounds: 2 },
   { seam: 'hidden', lengthMm: 500, stepMm: 0.05, rounds: 0 },
 ];
+/** A third finger, two thirds block: 0.8 s a square centimetre. */
+const REACH = { areaMm2: [0, 0, 1, 2, 0] };
 const work = (some: Partial<SurfaceSettings> = {}, seams = SEAMS) =>
-  surfaceWork(HELM, seams, SurfaceSettings.parse(some));
+  surfaceWork({ pieces: HELM, seams, reach: REACH }, SurfaceSettings.parse(some));
 
 describe('a helm of 0.29 m2', () => {
   const { rounds, primedMm2, fillingMl, shopping, steps, totals } = work();
@@ -120,9 +122,9 @@ describe('other ways', () => {
   });
 
   it('prime once where nothing needs filling, and with one paper sand with that', () => {
+    const pieces = [{ piece: 'A', areaMm2: 1000, classes: [of('walls', 1000, 0.02, 0)], ringMm: 0, trackMm: 10 }];
     const { rounds, steps, fillingMl } = surfaceWork(
-      [{ piece: 'A', areaMm2: 1000, classes: [of('walls', 1000, 0.02, 0)], ringMm: 0, trackMm: 10 }],
-      [],
+      { pieces, seams: [], reach: REACH },
       SurfaceSettings.parse({ ladder: [240] }),
     );
     expect(rounds).toBe(1);
