@@ -40,11 +40,11 @@ export interface DiscReach {
   readonly perTri: Uint8Array;
 }
 
-export const REACH_DEFAULTS = { mostPlaces: 10_000 } as const;
+export const REACH_DEFAULTS = { mostPlaces: 6000 } as const;
 
 /** A tool reaches a place when its cylinder can stand square on the tangent plane there, middle anywhere so that the face covers the place, with nothing of the surface
  *  between `giveMm` and its height over that plane, and when nothing stands straight over the place lower than its height. In a ladder what a tool
- *  reaches all smaller ones reach. Space: that of the mesh, mm. Cost: a tree's slabs and some 0.1 ms a place, 1 s; 0.3 s more a million triangles.
+ *  reaches all smaller ones reach. Space: that of the mesh, mm. Cost: a tree's slabs and some 0.3 ms a place, 2 s; 0.3 s more a million triangles.
  *  Method: morphological opening (Serra 1982) by a disc, a place at a time; docs/methods/disc-reach.md. Weak: no tool tilts; how it got there is not asked. */
 export function discReach(mesh: Mesh, tree: BoundingTree, options: ReachOptions): DiscReach {
   const { tools, giveMm, asked, mostPlaces = REACH_DEFAULTS.mostPlaces, work = QUIET_WORK } = options;
