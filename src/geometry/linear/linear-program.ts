@@ -23,6 +23,9 @@ export type LinearOutcome =
 /** How far a row may be beyond its limit: rows and rays are of length 1, limits in units of the largest. */
 const SLACK = 1e-9;
 
+/** Of sums of a few products, as a share of the largest. */
+const ROUNDING = 64 * Number.EPSILON;
+
 /** Smaller shares of a row in the entering one are rounding. */
 const LEAST_PIVOT = 1e-9;
 
@@ -161,7 +164,10 @@ function farthestBeyond(
   const n = near.length;
   const { rows, limits, among } = by;
   let worstFar = SLACK;
-  let worstNear = SLACK;
+  let size = 0;
+  for (let k = 0; k < n; k++) size = Math.max(size, Math.abs(near[k]!));
+  // rows that run almost alike meet far out, where rounding alone is more than the slack
+  let worstNear = SLACK + ROUNDING * size;
   let isFarWorst = false;
   let worst = NONE;
   for (let i = 0; i < among.length; i++) {

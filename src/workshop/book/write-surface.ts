@@ -31,6 +31,7 @@ export function writeSurface(
       caption: 'Where rings of layers will show: the lines run as the layers do, two millimetres of height apart.',
     },
     classTable(pieces, surface),
+    trackSentence(surface),
     ...writeReach(pieces, surface),
     seamSentence(surface),
     {
@@ -172,18 +173,17 @@ function classTable({ pieces }: PiecesRecord, surface: SurfaceRecord): Block {
   const cell = (piece: PieceSurface, of: SurfaceClass): Span[] => {
     const found = piece.classes.find((one) => one.of === of);
     if (found === undefined) return [text('none')];
-    return [quantity(found.areaMm2, 'mm2'), text(`, ${roundsWords(found.rounds)}`)];
+    return [quantity(found.areaMm2, 'mm2'), text(` (${found.rounds})`)];
   };
   return {
     b: 'table',
-    caption: 'The outside by what shows on it',
+    caption: 'The outside by what shows on it; in brackets the rounds that takes',
     columns: [
       { head: 'Piece', align: 'start' },
       { head: 'Rings up to', align: 'end' },
       { head: 'Rings', align: 'end' },
       { head: 'Walls', align: 'end' },
-      { head: 'Marks of support', align: 'end' },
-      { head: 'Layer starts', align: 'end' },
+      { head: 'Support', align: 'end' },
     ],
     rows: surface.pieces.map((piece) => [
       [term(piece.piece), text(` ${pieces.find(({ id }) => id === piece.piece)?.name ?? ''}`)],
@@ -191,9 +191,19 @@ function classTable({ pieces }: PiecesRecord, surface: SurfaceRecord): Block {
       cell(piece, 'rings'),
       cell(piece, 'walls'),
       cell(piece, 'scars'),
-      [quantity(piece.trackMm, 'mm')],
     ]),
   };
+}
+
+function trackSentence({ pieces }: SurfaceRecord): Block {
+  return say(
+    'Where each layer starts a track runs up the piece, ',
+    quantity(
+      pieces.reduce((sum, { trackMm }) => sum + trackMm, 0),
+      'mm',
+    ),
+    ' in all: have it set at a seam, in a crease or at the back.',
+  );
 }
 
 function seamSentence({ seams, fillingMl }: SurfaceRecord): Block {

@@ -53,6 +53,32 @@ describe('a linear program', () => {
     if (best.status === 'best') expect(best.at[0]! + best.at[1]!).toBeGreaterThanOrEqual(1000 - 1e-6);
   });
 
+  it('ends where two rows run almost alike, so that they meet far out', () => {
+    // contacts of a joint whose two mating faces lean against each other: rows 1 and 6 of the seven
+    const rows = [
+      [0.9099797708857428, 0.41465264569122345, 0.34426037159244566],
+      [0.41465264569122345, -0.9099797708857428, -0.7117571967705634],
+      [0.4388897562296119, 0.8985409183096291, -0.9499171291152014],
+      [0.9999317800255554, -0.011680551995707056, 0.09511637533588646],
+      [0.41465264569122345, -0.9099797708857428, -0.9313457810061264],
+      [0.4388897562296315, 0.8985409183096197, -0.8936123639266266],
+      [-0.4118344681288842, 0.9037950896036158, 0.746065198811119],
+    ];
+    const limits = [0.2, 0.2, 0.22789238590565564, 0.2, 0.2, 0.22038662537178655, 0.21850344827648271];
+    const outcome = linearProgram([-1, 0, 0], {
+      numVars: 3,
+      rows: Float64Array.from(rows.flat()),
+      limits: Float64Array.from(limits),
+    });
+    expect(outcome.status).toBe('best');
+    if (outcome.status !== 'best') return;
+    expect(outcome.value).toBeGreaterThan(1e7);
+    for (const [i, row] of rows.entries()) {
+      const reaches = row.reduce((sum, each, k) => sum + each * outcome.at[k]!, 0);
+      expect(reaches - limits[i]!).toBeLessThan(1e-6);
+    }
+  });
+
   it('finds that limits contradict each other, also where the way between them is open', () => {
     const apart = under(
       2,

@@ -100,7 +100,7 @@ describe('what is said of measured prints', () => {
 
 describe('a measured print', () => {
   it('computes Printing again and what follows it, nothing else', () => {
-    expect(followsOf('machines.0.measured')).toEqual(['printing', 'beds']);
+    expect(followsOf('machines.0.measured')).toEqual(['printing', 'beds', 'surface']);
     const [before, after] = [buildWith([]), buildWith([print(20_000)])];
     const source = { mesh: 'm' } as never;
     for (const [name, chapter] of Object.entries(CHAPTERS)) {

@@ -15,7 +15,7 @@ vi.mock('../../../../src/workshop/book/build-file.ts', () => ({
 }));
 
 const build = (more: Partial<SurfaceSettings> = {}): Build =>
-  ({ surface: SurfaceSettings.parse(more) }) as unknown as Build;
+  ({ surface: SurfaceSettings.parse(more), material: { name: 'PLA' } }) as unknown as Build;
 const pieces = {
   pieces: [
     { id: 'A', name: 'crown' },
@@ -64,8 +64,8 @@ describe('the chapter Surface', () => {
     expect(said[2]).toBe(
       'Sanding first takes 0.05 mm off the ridges; then the papers are P120, P180, P220, P320 and P400.',
     );
-    expect(said[3]).toBe('It is sprayed at 20 count °C and 60 percent of humidity.');
-    expect(said).toHaveLength(4);
+    expect(said[4]).toBe('It is sprayed at 20 count °C and 60 percent of humidity.');
+    expect(said).toHaveLength(5);
     expect(sentences(writeSurface(build({ rings: 'resin' }), null, null))[1]).toContain('coats over it');
   });
 
@@ -75,12 +75,16 @@ describe('the chapter Surface', () => {
     expect(said).toContain(
       'A crown will show the widest rings, up to 9.04 mm wide: two rounds there, one round on its walls.',
     );
-    expect(said[3]).toContain('with the dew point at 12.0 °C.');
+    expect(said[4]).toContain('with the dew point at 12.0 °C.');
     expect(tableRows(blocks, 'The outside')).toEqual([
-      'A crown | 9.04 mm | 10000 mm2, two rounds | 30000 mm2, one round | none | 150 mm',
-      'B neck | 3 mm | 10000 mm2, two rounds | 30000 mm2, one round | none | 150 mm',
+      'A crown | 9.04 mm | 10000 mm2 (2) | 30000 mm2 (1) | none',
+      'B neck | 3 mm | 10000 mm2 (2) | 30000 mm2 (1) | none',
     ]);
-    expect(blocks.flatMap((block) => (block.b === 'drawing' ? [block.name] : []))).toEqual(['rings', 'filling']);
+    expect(blocks.flatMap((block) => (block.b === 'drawing' ? [block.name] : []))).toEqual([
+      'rings',
+      'reach',
+      'filling',
+    ]);
   });
 
   it('says what a seam takes, what is laid and what stays of it', () => {
