@@ -1,7 +1,7 @@
 // The words by which a maker notes what a print took and weighed: which print, hours, grams, and the word that keeps it.
 import { type KeyboardEvent, useId, useRef, useState } from 'react';
 import type { Span } from '../../workshop/book/book-text.ts';
-import { isFarOff } from '../../workshop/process/measured-print.ts';
+import { isFarOff } from '../../workshop/process/far-off.ts';
 import { NotedWord } from './asked-fields.tsx';
 import { ChoiceField } from './choice-field.tsx';
 import { ControlNote, useNotePlace } from './control-note.tsx';

@@ -1,5 +1,6 @@
 // A print that was measured, as the machine that made it keeps it: what was estimated then, what it took and weighed.
 import { z } from 'zod';
+import { isFarOff } from './far-off.ts';
 import { within } from './within.ts';
 import { MEASURED_RANGES } from './workshop-ranges.ts';
 
@@ -24,9 +25,6 @@ export const TIME_PARTS: readonly TimePart[] = ['contour', 'infill', 'closing', 
 export function sumOfParts(parts: TimeParts): number {
   return TIME_PARTS.reduce((sum, part) => sum + parts[part], 0);
 }
-
-/** Measured over estimated, and estimated over measured, at most: more is a slip of the pen or a print with other settings. */
-export const MOST_TIMES_OFF = 3;
 
 /** Frozen: nothing in it changes when the build is divided or printed another way. */
 export const MeasuredPrint = z
@@ -54,8 +52,3 @@ export type MeasuredPrint = z.infer<typeof MeasuredPrint>;
 
 const FAR_OFF = 'must lie between a third and three times';
 const IS_NOT = 'does not; look whether hours and minutes were mixed up, or whether it was printed with other settings';
-
-/** Whether a measured value is no measurement of what was estimated. */
-export function isFarOff(measured: number, estimated: number): boolean {
-  return !(measured <= estimated * MOST_TIMES_OFF && measured >= estimated / MOST_TIMES_OFF);
-}

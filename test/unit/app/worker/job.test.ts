@@ -94,6 +94,7 @@ describe('a job', () => {
       'whole',
       'rings',
       'filling',
+      'reach',
       'piece-A',
       'scars-A',
       'bed-1',
@@ -127,7 +128,7 @@ describe('a job', () => {
     expect(run(means, { model: other }).outcome).toMatchObject({ code: 'MODEL_MISSING' });
   });
 
-  it('draws and thins nothing anew when only the layers have changed', () => {
+  it('draws and thins nothing anew when only the infill has changed', () => {
     const doing: string[] = [];
     const means = {
       ...engine(null),
@@ -136,7 +137,7 @@ describe('a job', () => {
     const first = answerOf(run(means).outcome);
     expect(doing).toContain('drawing');
     doing.length = 0;
-    const { outcome, heard } = run(means, { build: { ...build, print: { ...build.print, layerMm: 0.28 } } });
+    const { outcome, heard } = run(means, { build: { ...build, print: { ...build.print, infillPercent: 20 } } });
     expect(heard).toEqual([
       'model kept',
       'wearer kept',
