@@ -108,7 +108,7 @@ export function secondsOf(layers: readonly LayerPaths[], print: PrintSettings, h
 }
 
 /** Millimetres of plastic lines times their section, mm3. */
-export function plasticOf(layers: readonly LayerPaths[], print: PrintSettings): number {
+function plasticOf(layers: readonly LayerPaths[], print: PrintSettings): number {
   let mm3 = 0;
   for (const [k, lines] of layers.entries())
     for (const { points } of lines)
