@@ -107,19 +107,6 @@ export function secondsOf(layers: readonly LayerPaths[], print: PrintSettings, h
   return total;
 }
 
-/** Millimetres of plastic lines times their section, mm3. */
-function plasticOf(layers: readonly LayerPaths[], print: PrintSettings): number {
-  let mm3 = 0;
-  for (const [k, lines] of layers.entries())
-    for (const { points } of lines)
-      for (let i = 1; i < points.length; i++)
-        mm3 +=
-          Math.hypot(points[i]![0] - points[i - 1]![0], points[i]![1] - points[i - 1]![1]) *
-          print.lineMm *
-          (k === 0 ? print.firstLayerMm : print.layerMm);
-  return mm3;
-}
-
 /** Loops in the order in which each is begun at its nearest place: so the passes of one island follow each other. */
 function nearestNext(rounds: readonly Line[]): Line[] {
   const left = [...rounds];

@@ -48,6 +48,8 @@ export interface FigurePart extends FigureShape {
   readonly toLaid: readonly number[] | null;
   /** Hatching where support holds it as it lies, on the full level, line segments xyz xyz; missing in figures from before there was any. */
   readonly scars?: Float32Array;
+  /** Lines along its layers where they will show as rings, line segments xyz xyz; missing in figures from before there were any. */
+  readonly rings?: Float32Array;
 }
 
 /** Something done at one place of the model as it came. */
@@ -129,7 +131,7 @@ interface Header {
   readonly sizeMm: readonly [number, number, number];
   readonly toFile: readonly number[] | null;
   readonly scale: number | null;
-  readonly parts: readonly (Omit<FigurePart, keyof FigureShape | 'seams' | 'coarse' | 'exposure' | 'scars'> &
+  readonly parts: readonly (Omit<FigurePart, keyof FigureShape | 'seams' | 'coarse' | 'exposure' | 'scars' | 'rings'> &
     Lengths)[];
   readonly asRead: ({ readonly marks: readonly FigureMark[] } & Lengths) | null;
   /** Counts of numbers of its three arrays. */
@@ -145,10 +147,11 @@ interface Lengths {
   readonly exposureLengths?: readonly number[] | null;
   /** Of the hatching of scars; missing where there is none. */
   readonly scarsLength?: number;
+  readonly ringsLength?: number;
 }
 
 /** Layout: uint32 length of the JSON header (padded to 4), header, then per part positions, triangles, creases, seams and those of its
- *  coarse level, those of the model as it was read, with its open edges for seams, those of the outside, and the scars of every part
+ *  coarse level, those of the model as it was read, with its open edges for seams, those of the outside, and scars and rings of every part
  *  that has them; little-endian. Last the bytes
  *  of exposure of every part that has them, not padded. What was written before there were any is read as before. */
 export function encodeFigure(figure: FigureData): Uint8Array<ArrayBuffer> {
@@ -158,10 +161,21 @@ export function encodeFigure(figure: FigureData): Uint8Array<ArrayBuffer> {
     toFile: figure.toFile,
     scale: figure.scale,
     parts: figure.parts.map((part) => {
-      const { positions: _p, triangles: _t, creases: _c, seams, coarse: _coarse, exposure, scars, ...rest } = part;
+      const {
+        positions: _p,
+        triangles: _t,
+        creases: _c,
+        seams,
+        coarse: _coarse,
+        exposure,
+        scars,
+        rings,
+        ...rest
+      } = part;
       const exposureLengths = exposure === null ? null : bytesOf(exposure).map((bytes) => bytes.length);
       const scarsLength = scars === undefined ? {} : { scarsLength: scars.length };
-      return { ...rest, ...lengthsOf(part, seams), exposureLengths, ...scarsLength };
+      const ringsLength = rings === undefined ? {} : { ringsLength: rings.length };
+      return { ...rest, ...lengthsOf(part, seams), exposureLengths, ...scarsLength, ...ringsLength };
     }),
     asRead: asRead === null ? null : { marks: asRead.marks, ...lengthsOf(asRead, asRead.openEdges) },
     outside: outside === null ? null : arraysOfOutside(outside).map((array) => array.length),
@@ -177,7 +191,7 @@ export function encodeFigure(figure: FigureData): Uint8Array<ArrayBuffer> {
     ...figure.parts.flatMap((part) => arraysOf(part, part.seams)),
     ...(asRead === null ? [] : arraysOf(asRead, asRead.openEdges)),
     ...(outside === null ? [] : arraysOfOutside(outside)),
-    ...figure.parts.flatMap(({ scars }) => (scars === undefined ? [] : [scars])),
+    ...figure.parts.flatMap(({ scars, rings }) => [scars, rings].filter((lines) => lines !== undefined)),
     ...figure.parts.flatMap(({ exposure }) => (exposure === null ? [] : bytesOf(exposure))),
   ];
   const total = 4 + headerBytes.length + arrays.reduce((sum, array) => sum + array.byteLength, 0);
@@ -211,19 +225,22 @@ export function decodeFigure(bytes: ArrayBuffer): FigureData {
     const lines = new Float32Array(next(lengths[3]!));
     return { full, lines, coarse: coarseLengths === null ? null : shape(coarseLengths) };
   };
-  const bare = header.parts.map(({ lengths, coarseLengths, exposureLengths: _later, scarsLength: _last, ...rest }) => {
-    const { full, lines, coarse } = surface({ lengths, coarseLengths });
-    // figures kept from before there were joins say nothing of them
-    return { ...rest, joined: rest.joined ?? null, ...full, coarse, seams: lines };
-  });
+  const bare = header.parts.map(
+    ({ lengths, coarseLengths, exposureLengths: _e, scarsLength: _s, ringsLength: _r, ...rest }) => {
+      const { full, lines, coarse } = surface({ lengths, coarseLengths });
+      // figures kept from before there were joins say nothing of them
+      return { ...rest, joined: rest.joined ?? null, ...full, coarse, seams: lines };
+    },
+  );
   const asRead = readAsRead();
   const outside = readOutside();
-  const scars = header.parts.map(({ scarsLength }) =>
-    scarsLength === undefined ? {} : { scars: new Float32Array(next(scarsLength)) },
-  );
+  const hatched = header.parts.map(({ scarsLength, ringsLength }) => ({
+    ...(scarsLength === undefined ? {} : { scars: new Float32Array(next(scarsLength)) }),
+    ...(ringsLength === undefined ? {} : { rings: new Float32Array(next(ringsLength)) }),
+  }));
   const parts = bare.map((part, index): FigurePart => {
     const lengths = header.parts[index]!.exposureLengths ?? null;
-    return { ...part, ...scars[index], exposure: lengths === null ? null : readExposure(lengths) };
+    return { ...part, ...hatched[index], exposure: lengths === null ? null : readExposure(lengths) };
   });
   const { sizeMm, toFile, scale, named } = header;
   return { parts, sizeMm, toFile, scale, asRead, outside, ...(named === undefined ? {} : { named }) };

@@ -8,9 +8,14 @@ export function showsHidden(chapter: string, { parts }: FigureData): boolean {
   return chapter === 'pieces' && parts.some(({ exposure }) => exposure !== null);
 }
 
-/** Scars of support are told where the pieces lie on their machines. */
-export function showsScars(chapter: string, { parts }: FigureData): boolean {
-  return chapter === 'printing' && parts.some(({ scars = [] }) => scars.length > 0);
+/** scars: where support holds. rings: where layers show. */
+export type Hatched = 'scars' | 'rings' | 'none';
+
+/** Scars of support are told where the pieces lie on their machines, rings where the surface is looked at. */
+export function hatchedIn(chapter: string, { parts }: FigureData): Hatched {
+  if (chapter === 'printing' && parts.some(({ scars = [] }) => scars.length > 0)) return 'scars';
+  if (chapter === 'surface' && parts.some(({ rings = [] }) => rings.length > 0)) return 'rings';
+  return 'none';
 }
 
 /** The figure follows the chapter; the title page shows what the whole book is about: the pieces. */

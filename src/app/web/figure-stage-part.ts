@@ -25,14 +25,15 @@ import {
   SURFACE_FRAGMENT,
   SURFACE_VERTEX,
 } from './figure-shaders.ts';
+import type { Hatched } from './figure-shown.ts';
 import type { FigureTones, Tone } from './figure-tones.ts';
 
 export type StrokeMesh = Mesh<BufferGeometry, RawShaderMaterial>;
 
 export interface StagePart {
   readonly surface: Mesh<BufferGeometry, RawShaderMaterial>;
-  /** Creases, seams, outlines of areas kept clear, scars of support. */
-  readonly strokes: readonly [StrokeMesh, StrokeMesh, StrokeMesh, StrokeMesh];
+  /** Creases, seams, outlines of areas kept clear, scars of support, rings of layers. */
+  readonly strokes: readonly [StrokeMesh, StrokeMesh, StrokeMesh, StrokeMesh, StrokeMesh];
   setMatrix(matrix: Matrix4): void;
   setBack(share: number): void;
   show(wanted: 'shown' | 'away'): void;
@@ -40,8 +41,8 @@ export interface StagePart {
   setLevel(level: Level): void;
   /** How deep the tone is where nobody looks: a factor, 1 for none. */
   setHidden(step: number): void;
-  /** Whether scars of support are drawn; away at first. */
-  setScars(wanted: 'shown' | 'away'): void;
+  /** Which hatching is drawn; none at first. */
+  setHatched(wanted: Hatched): void;
   /** Makes the full level, if it is not there; about 0.1 s for 35 thousand triangles. */
   refine(): void;
   readonly isRefined: boolean;
@@ -97,8 +98,9 @@ export function stagePart(part: FigurePart, index: number, look: PartLook): Stag
   const seams = strokeMesh(seamGeometry(part), { liftMm: open ? RIM_LIFT_MM : SEAM_LIFT_MM, dash: 0 });
   const areas = strokeMesh(strokeGeometry(outlines), { liftMm: SEAM_LIFT_MM, dash: 0 });
   const scars = strokeMesh(strokeGeometry(part.scars ?? new Float32Array()), { liftMm: SEAM_LIFT_MM, dash: 0 });
-  let hasScars = false;
-  const all = [surface, creases, seams, areas, scars];
+  const rings = strokeMesh(strokeGeometry(part.rings ?? new Float32Array()), { liftMm: SEAM_LIFT_MM, dash: 0 });
+  let hatched: Hatched = 'none';
+  const all = [surface, creases, seams, areas, scars, rings];
   for (const each of all) each.matrixAutoUpdate = false;
   surface.frustumCulled = false;
   const choose = (): void => {
@@ -109,12 +111,13 @@ export function stagePart(part: FigurePart, index: number, look: PartLook): Stag
     for (const each of all) each.visible = isShown;
     // Tens of thousands of strokes take a software renderer as long as all else together.
     if (level === 'sketch') creases.visible = false;
-    scars.visible = isShown && hasScars && level !== 'sketch';
+    scars.visible = isShown && hatched === 'scars' && level !== 'sketch';
+    rings.visible = isShown && hatched === 'rings' && level !== 'sketch';
   };
   choose();
   return {
     surface,
-    strokes: [creases, seams, areas, scars],
+    strokes: [creases, seams, areas, scars, rings],
     get isRefined() {
       return full !== null;
     },
@@ -138,8 +141,8 @@ export function stagePart(part: FigurePart, index: number, look: PartLook): Stag
     setHidden(step) {
       material.uniforms.hiddenStep!.value = step;
     },
-    setScars(wanted) {
-      hasScars = wanted === 'shown';
+    setHatched(wanted) {
+      hatched = wanted;
       choose();
     },
     refine() {
@@ -160,7 +163,8 @@ export function stagePart(part: FigurePart, index: number, look: PartLook): Stag
       seams.geometry.dispose();
       areas.geometry.dispose();
       scars.geometry.dispose();
-      for (const each of [material, numbers, ...[creases, seams, areas, scars].map((stroke) => stroke.material)])
+      rings.geometry.dispose();
+      for (const each of [material, numbers, ...[creases, seams, areas, scars, rings].map((stroke) => stroke.material)])
         each.dispose();
     },
   };
@@ -287,8 +291,9 @@ export function tint(part: StagePart, tones: FigureTones, tone: Tone): void {
   setTone(material, 'hatch', tones.hatch);
   setTone(material, 'paper', tones.paper);
   material.uniforms.hatchStrength!.value = tones.hatchStrength;
-  const [crease, seam, area, scar] = part.strokes;
+  const [crease, seam, area, scar, ring] = part.strokes;
   setTone(scar.material, 'colour', tones.seam);
+  setTone(ring.material, 'colour', tones.seam);
   setTone(area.material, 'colour', tones.yours);
   setTone(crease.material, 'colour', tones.crease);
   setTone(seam.material, 'colour', tones.seam);

@@ -21,6 +21,7 @@ import type { FigureName, FigurePart } from '../api/figure-codec.ts';
 import { isAsRead } from './figure-arrangement.ts';
 import type { Level } from './figure-pace.ts';
 import { linesFragment, SCREEN_VERTEX } from './figure-shaders.ts';
+import type { Hatched } from './figure-shown.ts';
 import {
   type StagePart,
   setSegments,
@@ -43,8 +44,8 @@ export interface Stage {
   setTones(tones: FigureTones): void;
   /** Whether the tone grows deeper where few look; all pieces then have the same one, so that nothing else is told by it. */
   setHidden(wanted: 'shown' | 'away'): void;
-  /** Hatching where support leaves its marks. */
-  setScars(wanted: 'shown' | 'away'): void;
+  /** Hatching where support leaves its marks, or lines where layers show as rings. */
+  setHatched(wanted: Hatched): void;
   /** Strokes of hatching stand square to `axes`, one for each piece in its own space, `mm` apart. */
   setHatch(hatch: { readonly axes: readonly Tone[]; readonly mm: number }): void;
   resize(widthPx: number, heightPx: number): void;
@@ -148,11 +149,12 @@ export function openStage({ surfaces, sizeMm, creases, named }: StageScene): Sta
     for (const [
       index,
       {
-        strokes: [crease, seam, area, scar],
+        strokes: [crease, seam, area, scar, ring],
       },
     ] of parts.entries()) {
       crease.material.uniforms.width!.value = strokeTexels(WIDTHS.crease, density);
       scar.material.uniforms.width!.value = strokeTexels(WIDTHS.scar, density);
+      ring.material.uniforms.width!.value = strokeTexels(WIDTHS.scar, density);
       area.material.uniforms.width!.value = strokeTexels(WIDTHS.area, density);
       seam.material.uniforms.width!.value = strokeTexels(isAsRead(given[index]!) ? WIDTHS.rim : WIDTHS.seam, density);
     }
@@ -184,8 +186,8 @@ export function openStage({ surfaces, sizeMm, creases, named }: StageScene): Sta
       hidden = wanted;
       tintAll();
     },
-    setScars(wanted) {
-      for (const part of parts) part.setScars(wanted);
+    setHatched(wanted) {
+      for (const part of parts) part.setHatched(wanted);
     },
     setHatch({ axes, mm }) {
       for (const [index, { surface }] of parts.entries()) {

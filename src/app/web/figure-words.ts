@@ -1,16 +1,18 @@
 // The figure in words: its caption for everybody, its description for those who cannot see it.
 import type { FigureAsRead, FigureData, FigurePart } from '../api/figure-codec.ts';
-import { type Arrangement, arrangementOf, showsHidden, showsScars } from './figure-shown.ts';
+import { type Arrangement, arrangementOf, hatchedIn, showsHidden } from './figure-shown.ts';
 import { type Measure, showQuantity } from './format.ts';
 
 export function plateCaption(shows: string, data: FigureData): string {
   const { parts, asRead } = data;
   if (asRead !== null && (shows === 'as-read' || parts.length === 0)) return asReadCaption(asRead, parts.length);
+  const hatched = hatchedIn(shows, data);
+  if (hatched === 'rings') return 'All of it; red lines run as its layers do, where they will show as rings.';
   if (parts.length === 1)
-    return `The shell, levelled${showsScars(shows, data) ? '; hatched red where support holds it' : ''}.`;
-  if (shows === 'model' || shows === 'wearer') return 'The shell whole; seams in red.';
-  if (shows === 'printing' || shows === 'beds')
-    return `Every piece as it lies on its machine; the grey hatching runs with the layers${showsScars(shows, data) ? ', the red one stands where support holds it: turn it over to see' : ''}.`;
+    return `The shell, levelled${hatched === 'scars' ? '; hatched red where support holds it' : ''}.`;
+  if (shows === 'model' || shows === 'wearer' || shows === 'surface') return 'The shell whole; seams in red.';
+  if (shows === 'printing')
+    return `Every piece as it lies on its machine; the grey hatching runs with the layers${hatched === 'scars' ? ', the red one stands where support holds it: turn it over to see' : ''}.`;
   if (arrangementOf(shows, data) === 'by-joins')
     return 'The pieces apart along the ways by which they are joined; each says in which join it moves.';
   const apart = 'The pieces, each drawn out along its own way';

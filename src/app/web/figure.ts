@@ -20,7 +20,7 @@ import { clearestWay, facingAt, partAt, type ShownMark } from './figure-marks.ts
 import { orbitBy, type View } from './figure-orbit.ts';
 import { type Level, paceOfFrames } from './figure-pace.ts';
 import { listenForPlaces } from './figure-pointing.ts';
-import { type Arrangement, arrangementOf, showsHidden, showsScars } from './figure-shown.ts';
+import { type Arrangement, arrangementOf, hatchedIn, showsHidden } from './figure-shown.ts';
 import { isClear, nearestPlace, type Standing, standingOf } from './figure-sight.ts';
 import { openStage } from './figure-stage.ts';
 import { FIGURE_TONES, type FigureTheme, type Tone } from './figure-tones.ts';
@@ -323,7 +323,7 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
   stage.setTones(FIGURE_TONES[options.theme]);
   const tell = (chapter: string): void => {
     stage.setHidden(showsHidden(chapter, data) ? 'shown' : 'away');
-    stage.setScars(showsScars(chapter, data) ? 'shown' : 'away');
+    stage.setHatched(hatchedIn(chapter, data));
   };
   tell(options.chapter ?? 'front');
 

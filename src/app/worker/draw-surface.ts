@@ -24,13 +24,19 @@ export interface LaidPiece {
 
 /** Lines along the layers where the outside leans less than 45 degrees from level. `seen`: per triangle of the worn shell, 0 on the inside. */
 export function drawRings(pieces: readonly LaidPiece[], seen: Uint8Array, work: ChapterWork): string {
-  const parts = pieces.map((one) =>
-    hatchedPart(one, work, (laid) => {
-      const rings = outside(one, seen, flatTriangles(laid));
-      return hatchLines(laid, rings, { normal: [0, 0, 1], spacingMm: RISE_MM });
-    }),
-  );
+  const parts = pieces.map((one) => ({
+    id: one.piece.id,
+    mesh: work.meshes.get(one.piece.mesh),
+    hatched: ringLines(one, seen, RISE_MM, work),
+  }));
   return twoSides(parts, 'Where rings of layers will show, from its', work);
+}
+
+/** Lines (xyz ...) where the outside leans less than 45 degrees from level, along its layers and so far apart in height. Space: worn. */
+export function ringLines(one: LaidPiece, seen: Uint8Array, riseMm: number, work: ChapterWork): Float32Array[] {
+  const laid = transformMesh(invertTransform(one.toModel), work.meshes.get(one.piece.mesh));
+  const rings = outside(one, seen, flatTriangles(laid));
+  return inModel(hatchLines(laid, rings, { normal: [0, 0, 1], spacingMm: riseMm }), one.toModel);
 }
 
 /** Seams by what shows of them, and hatching where support marks the outside. */
@@ -58,8 +64,11 @@ function hatchedPart(
 ): DrawingPart {
   const mesh = work.meshes.get(piece.mesh);
   const lines = hatch(transformMesh(invertTransform(toModel), mesh));
-  const hatched = lines.map((line) => Float32Array.from(transformPositions(toModel, Float64Array.from(line))));
-  return { id: piece.id, mesh, hatched };
+  return { id: piece.id, mesh, hatched: inModel(lines, toModel) };
+}
+
+function inModel(lines: readonly Float32Array[], toModel: Transform): Float32Array[] {
+  return lines.map((line) => Float32Array.from(transformPositions(toModel, Float64Array.from(line))));
 }
 
 function outside({ piece }: LaidPiece, seen: Uint8Array, some: Uint32Array): Uint32Array {

@@ -175,12 +175,15 @@ function printTable(build: Build, pieces: PiecesRecord, printing: PrintingRecord
       build,
       build.machines.findIndex((machine) => machine.id === print.machine),
     );
+  // how a piece lies has its sentence below
+  const several = build.machines.length > 1;
+  const onMachine = (words: string): Span[][] => (several ? [[text(words)]] : []);
   return {
     b: 'table',
     caption: 'Prints',
     columns: [
       { head: 'Piece', align: 'start' },
-      { head: 'Lies', align: 'start' },
+      ...(several ? [{ head: 'Machine', align: 'start' } as const] : []),
       { head: 'Size as laid', align: 'end' },
       { head: 'Time', align: 'end' },
       { head: 'Material', align: 'end' },
@@ -189,16 +192,16 @@ function printTable(build: Build, pieces: PiecesRecord, printing: PrintingRecord
     rows: printing.prints
       .map((print) => [
         [term(print.piece), text(` ${nameOf(print)}`)],
-        [text(build.machines.length > 1 ? `${machineOf(print)}, ${LIES[print.lies]}` : LIES[print.lies])],
+        ...onMachine(machineOf(print)),
         print.sizeMm.flatMap((side, index) => [...(index === 0 ? [] : [text(' × ')]), quantity(side, 'mm')]),
         hoursOf(print),
         [quantity(print.filamentG, 'g')],
         [quantity(print.supportG, 'g')],
       ])
-      .concat(printing.splices === null ? [] : [splicesRow(build, printing.splices)]),
+      .concat(printing.splices === null ? [] : [splicesRow(build, printing.splices, onMachine)]),
     total: [
       [text('together')],
-      [],
+      ...(several ? [[]] : []),
       [],
       hoursOf(totals),
       [quantity(totals.filamentG, 'g')],
@@ -211,11 +214,11 @@ function hoursOf({ printS, plusMinusS }: { readonly printS: number; readonly plu
   return [quantity(printS, 's'), text(' ± '), plusMinusHours(plusMinusS)];
 }
 
-function splicesRow(build: Build, splices: SplicesPrint): Span[][] {
+function splicesRow(build: Build, splices: SplicesPrint, onMachine: (words: string) => Span[][]): Span[][] {
   const machine = build.machines.findIndex(({ id }) => id === splices.machine);
   return [
-    [text('splices')],
-    [text(`${build.machines.length > 1 ? `${machineWords(build, machine)}, ` : ''}all ${splices.count} together`)],
+    [text(`${splices.count} splices`)],
+    ...onMachine(machineWords(build, machine)),
     [],
     hoursOf(splices),
     [quantity(splices.filamentG, 'g', splices.filamentG < 10 ? 1 : 0)],

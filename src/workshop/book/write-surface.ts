@@ -1,6 +1,6 @@
 // Writes the Surface chapter: where layers and seams will show, how many rounds that takes, what to buy and what to do.
 import { listed } from '../../base/listed.ts';
-import { GUN_PRIMER } from '../facts/finishing.ts';
+import { BETWEEN_COATS_S, GUN_PRIMER, RECOAT, TWO_PART } from '../facts/finishing.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
 import type { PieceSurface, SurfaceClass, SurfaceRecord } from '../process/surface-record.ts';
 import type { Block, Span } from './book-text.ts';
@@ -32,6 +32,7 @@ export function writeSurface(
     },
     classTable(pieces, surface),
     trackSentence(surface),
+    ...flareSentence(surface),
     ...writeReach(pieces, surface),
     seamSentence(surface),
     {
@@ -40,6 +41,8 @@ export function writeSurface(
       caption:
         'Where filler goes: along the seams, drawn the heavier the more they are looked at, and where support leaves its marks, hatched.',
     },
+    ...mixSentence(build, surface),
+    coatSentence(),
     workSentence(surface),
     shoppingTable(surface),
     stepTable(surface),
@@ -206,6 +209,18 @@ function trackSentence({ pieces }: SurfaceRecord): Block {
   );
 }
 
+function flareSentence({ pieces }: SurfaceRecord): readonly Block[] {
+  const flareMm = pieces.reduce((sum, one) => sum + one.flareMm, 0);
+  if (flareMm < 1) return [];
+  return [
+    say(
+      'The first layer flares along ',
+      quantity(flareMm, 'mm'),
+      ' of edges that are seen: scrape them with a blade before anything is filled.',
+    ),
+  ];
+}
+
 function seamSentence({ seams, fillingMl }: SurfaceRecord): Block {
   const amounts = `${fillingMl.laid.toFixed(0)} ml are laid, and ${fillingMl.left.toFixed(0)} stay: the rest is sanded off.`;
   if (seams.length === 0)
@@ -220,6 +235,38 @@ function seamSentence({ seams, fillingMl }: SurfaceRecord): Block {
     fillingMl.laid === 0
       ? 'Neither seams nor marks of support need filling.'
       : `On seams and marks of support ${amounts}`,
+  );
+}
+
+/** Two-part filler is mixed by weight, and only what is used within its time. */
+function mixSentence(build: Build, { fillingMl }: SurfaceRecord): readonly Block[] {
+  if (valueAt(build, 'surface.seams') !== 'filler' || fillingMl.laid === 0) return [];
+  const { hardenerPercent, potS, leastC, densityGMl } = TWO_PART;
+  const grams = fillingMl.laid * densityGMl;
+  return [
+    say(
+      'Two-part filler is mixed by weight, ',
+      quantity(hardenerPercent, 'percent'),
+      ' of hardener: ',
+      quantity((grams * hardenerPercent) / 100, 'g', 1),
+      ' to all of the ',
+      quantity(grams, 'g'),
+      '. It sets in the pot within ',
+      quantity(potS, 's'),
+      `, so mix a few grams at a time, not below ${leastC} °C.`,
+    ),
+  ];
+}
+
+function coatSentence(): Block {
+  return say(
+    'Between coats wait ',
+    quantity(BETWEEN_COATS_S, 's'),
+    '. A further coat of solvent spray goes on within ',
+    quantity(RECOAT.soonS, 's'),
+    ' of the first or after ',
+    quantity(RECOAT.afterS, 's'),
+    ', not between: it wrinkles a skin that is still soft below. Paint of another base over the primer can lift it: try both on a scrap. The can says its own times.',
   );
 }
 

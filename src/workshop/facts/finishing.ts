@@ -57,6 +57,14 @@ export const FINISH_TOOLS = [
 export const FINISH_HANDS = { spraySCm2: 0.02, puttySCm2: 3, startS: 300 } as const;
 /** A sheet of 230 x 280 mm is worn after so much of filled plastic, m2. Common practice, no source. */
 export const SHEET_M2 = 0.12;
+/** Two-part filler: hardener by weight, percent; until it sets in the pot, s; and how warm it has to be. A how-to and a paint formulation column (1 to 3 percent), a trade technician (18
+ *  degrees at least); the time in the pot is common practice, no source. */
+export const TWO_PART = { hardenerPercent: 2, potS: 5 * 60, leastC: 18, densityGMl: 1.8 } as const;
+/** Solvent spray over itself: soon, or when the first coat has dried through. Common practice, no source; the can says its own. */
+export const RECOAT = { soonS: 3600, afterS: 24 * 3600 } as const;
+/** Before it is handled or taped, s. Common practice, no source. */
+export const HARDEN_S = 24 * 3600;
+
 /** Between coats, s. Common practice, no source. */
 export const BETWEEN_COATS_S = 20 * 60;
 

@@ -23,6 +23,8 @@ export interface PieceSurface {
   readonly classes: readonly ClassSurface[];
   /** Treads that are seen as rings: 95 percent of their area is narrower than this, mm; 0 without any. */
   readonly ringMm: number;
+  /** Edges of the outside that lie on the bed, where the first layer flares, mm. */
+  readonly flareMm: number;
   /** The one track of layer starts, mm. */
   readonly trackMm: number;
 }

@@ -3,6 +3,7 @@ import { type LayerSteps, layerSteps } from '../../geometry/layer-steps.ts';
 import { heldTriangles } from '../../geometry/support-columns.ts';
 import { treadWidths } from '../../geometry/tread-widths.ts';
 import { areaPercentiles } from '../../geometry/wall/area-percentiles.ts';
+import type { Mesh } from '../../mesh/mesh.ts';
 import { invertTransform, transformMesh } from '../../mesh/transform.ts';
 import { SCAR_MM } from '../facts/finishing.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
@@ -49,6 +50,7 @@ export function pieceSurface(
     areaMm2: found.reduce((all, { areaMm2 }) => all + areaMm2, 0),
     classes: found,
     ringMm: Number.isNaN(ringMm) ? 0 : ringMm,
+    flareMm: flaredEdge(mesh, classOf),
     trackMm: print.sizeMm[2],
   };
 }
@@ -75,6 +77,22 @@ function classes({ sourceTri }: Piece, { cuspMm }: LayerSteps, laid: Laid, held:
   }
   for (const at of held) if (classOf[at / 3] !== 0) classOf[at / 3] = 3;
   return classOf;
+}
+
+const ON_BED_MM = 0.01;
+
+/** Edges on the bed from which a wall of the outside rises: each has one such wall. */
+function flaredEdge({ positions: p, triangles }: Mesh, classOf: Uint8Array): number {
+  let lengthMm = 0;
+  for (let t = 0; t < classOf.length; t++) {
+    if (classOf[t] === 0) continue;
+    const corners = [0, 1, 2].map((i) => triangles[t * 3 + i]! * 3);
+    const low = corners.filter((at) => p[at + 2]! < ON_BED_MM);
+    if (low.length !== 2) continue;
+    const [a, b] = low as [number, number];
+    lengthMm += Math.hypot(p[b]! - p[a]!, p[b + 1]! - p[a + 1]!);
+  }
+  return lengthMm;
 }
 
 function sum(values: Float64Array): number {

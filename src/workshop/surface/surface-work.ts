@@ -7,6 +7,7 @@ import {
   FINISH_TOOLS,
   type FillerName,
   GUN_PRIMER,
+  HARDEN_S,
   PROUD_MM,
   ROUND_PIECE_SHARE,
   SHEET_M2,
@@ -238,5 +239,13 @@ function stepsOf(
       caution: CAUTIONS.dust,
     });
   }
+  put({
+    id: 'harden',
+    name: 'Let the primer harden before it is handled, taped or painted',
+    handsOnS: 0,
+    unattendedS: HARDEN_S,
+    needs: [],
+    caution: null,
+  });
   return steps;
 }

@@ -25,9 +25,15 @@ describe('the figure as bytes', () => {
     expect(back.parts.every(({ exposure }) => exposure!.hidden.length > 0)).toBe(true);
   });
 
-  it('keeps the scars of the parts that have them', () => {
+  it('keeps scars and rings of the parts that have them', () => {
     const [first, ...others] = figure.parts;
-    const scarred = { ...figure, parts: [{ ...first!, scars: Float32Array.of(1, 2, 3, 4, 5, 6) }, ...others] };
+    const scarred = {
+      ...figure,
+      parts: [
+        { ...first!, scars: Float32Array.of(1, 2, 3, 4, 5, 6), rings: Float32Array.of(6, 5, 4, 3, 2, 1) },
+        ...others,
+      ],
+    };
     expect(decodeFigure(encodeFigure(scarred).buffer)).toEqual(scarred);
   });
 

@@ -1,4 +1,4 @@
-// What stands under the figure in the chapter Printing.
+// What stands under the figure in the chapters Printing and Surface.
 import { describe, expect, it } from 'vitest';
 import { plateCaption } from '../../../../src/app/web/figure-words.ts';
 import { fixtureFigure } from './fixture.ts';
@@ -14,5 +14,11 @@ describe('words under the figure', () => {
     expect(plateCaption('printing', scarred)).toContain('where support holds it');
     expect(plateCaption('printing', figure)).not.toContain('support');
     expect(plateCaption('joints', scarred)).not.toContain('support');
+  });
+
+  it('tell of rings where the surface is looked at', () => {
+    const ringed = { ...figure, parts: figure.parts.map((part) => ({ ...part, rings: new Float32Array(6) })) };
+    expect(plateCaption('surface', ringed)).toContain('where they will show as rings');
+    expect(plateCaption('surface', figure)).not.toContain('rings');
   });
 });

@@ -31,6 +31,7 @@ const piece = (id: string, ringMm: number, ringRounds: number, wallRounds: numbe
     { of: 'walls', areaMm2: 30_000, cuspMm: { p50: 0.05, p95: 0.13 }, needMm: 0.13, rounds: wallRounds },
   ],
   ringMm,
+  flareMm: 0,
   trackMm: 150,
 });
 const SEAM: SeamSurface = { seam: 'B-A', lengthMm: 700, stepMm: 0.5, rounds: 2 };
@@ -126,6 +127,18 @@ describe('the chapter Surface', () => {
     expect(sentences(writeSurface(build(), pieces, held))).toContain(
       'No seam is seen. On marks of support 6 ml are laid, and 3 stay: the rest is sanded off.',
     );
+  });
+
+  it('says how two-part filler is mixed, when coats may follow, and where the first layer flares', () => {
+    const flared = record([{ ...piece('A', 9.04, 2, 1), flareMm: 420 }], [SEAM]);
+    const said = sentences(writeSurface(build({ seams: 'filler' }), pieces, flared)).join(' ');
+    expect(said).toContain('Two-part filler is mixed by weight, 2 percent of hardener');
+    expect(said).toContain('not below 18 °C');
+    expect(said).toContain('The first layer flares along 420 mm of edges that are seen');
+    const other = sentences(writeSurface(build(), pieces, HELM)).join(' ');
+    expect(other).not.toContain('Two-part filler is mixed');
+    expect(other).not.toContain('flares');
+    expect(other).toContain('Between coats wait 1200 s.');
   });
 
   it('says how thick a coat from a gun lies', () => {

@@ -68,7 +68,7 @@ describe('what sands where', () => {
 
   test('hours grow as tools get smaller, by their seconds a square centimetre alone', () => {
     const classes = [{ of: 'walls', areaMm2: 1e5, cuspMm: { p50: 0.1, p95: 0.1 }, needMm: 0.1, rounds: 1 }] as const;
-    const pieces = [{ piece: 'A', areaMm2: 1e5, classes, ringMm: 0, trackMm: 100 }];
+    const pieces = [{ piece: 'A', areaMm2: 1e5, classes, ringMm: 0, flareMm: 0, trackMm: 100 }];
     const handsOn = (areaMm2: readonly number[]): number =>
       surfaceWork({ pieces, seams: [], reach: { areaMm2 } }, SETTINGS).totals.handsOnS;
     const ladder = [0, 1, 2, 3, 4].map((i) => handsOn([0, 1, 2, 3, 4].map((k) => (k === i ? 1e5 : 0))));

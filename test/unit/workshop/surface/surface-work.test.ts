@@ -17,6 +17,7 @@ const HELM: readonly PieceSurface[] = [
     areaMm2: 150_000,
     classes: [of('rings', 60_000, 0.198, 2), of('walls', 90_000, 0.137, 1)],
     ringMm: 2,
+    flareMm: 0,
     trackMm: 150,
   },
   {
@@ -24,6 +25,7 @@ const HELM: readonly PieceSurface[] = [
     areaMm2: 140_000,
     classes: [of('walls', 130_000, 0.137, 1), of('scars', 10_000, 0.5, 2)],
     ringMm: 0,
+    flareMm: 0,
     trackMm: 160,
   },
 ];
@@ -65,12 +67,21 @@ describe('a helm of 0.29 m2', () => {
 
   it('is done in this order, each step after the one before', () => {
     const ids = steps.map(({ id }) => id);
-    expect(ids).toEqual(['sand-bare', 'fill-seams-1', 'prime-1', 'sand-1', 'fill-seams-2', 'prime-2', 'sand-2']);
+    expect(ids).toEqual([
+      'sand-bare',
+      'fill-seams-1',
+      'prime-1',
+      'sand-1',
+      'fill-seams-2',
+      'prime-2',
+      'sand-2',
+      'harden',
+    ]);
     expect(steps.map(({ after }) => after)).toEqual([[], ...ids.slice(0, -1).map((id) => [id])]);
     for (const { id, place } of steps) expect(place).toBe(id.startsWith('prime') ? 'spraying place' : 'bench');
-    for (const { source, caution } of steps) {
+    for (const { id, source, caution } of steps) {
       expect(source).toBe('Common practice, no source');
-      expect(caution).not.toBeNull();
+      expect(caution === null).toBe(id === 'harden');
     }
     expect(steps[3]!.name).toBe('Round 1: sand it with P120, P180, P220 until the guide coat is gone');
     expect(steps[6]!.name).toMatch(/guide coat is gone; then all of it with P320, P400$/);
@@ -93,8 +104,8 @@ describe('a helm of 0.29 m2', () => {
       byHand.reduce((sum, seconds) => sum + seconds, 0),
       6,
     );
-    // putty overnight twice; three coats 20 minutes apart and an hour and a half before paper, twice
-    expect(totals.unattendedS).toBe(2 * 12 * 3600 + 2 * (2 * 20 * 60 + 90 * 60));
+    // putty overnight twice; three coats 20 minutes apart and an hour and a half before paper, twice; a day at the end
+    expect(totals.unattendedS).toBe(2 * 12 * 3600 + 2 * (2 * 20 * 60 + 90 * 60) + 24 * 3600);
   });
 });
 
@@ -122,14 +133,16 @@ describe('other ways', () => {
   });
 
   it('prime once where nothing needs filling, and with one paper sand with that', () => {
-    const pieces = [{ piece: 'A', areaMm2: 1000, classes: [of('walls', 1000, 0.02, 0)], ringMm: 0, trackMm: 10 }];
+    const pieces = [
+      { piece: 'A', areaMm2: 1000, classes: [of('walls', 1000, 0.02, 0)], ringMm: 0, flareMm: 0, trackMm: 10 },
+    ];
     const { rounds, steps, fillingMl } = surfaceWork(
       { pieces, seams: [], reach: REACH },
       SurfaceSettings.parse({ ladder: [240] }),
     );
     expect(rounds).toBe(1);
-    expect(steps.map(({ id }) => id)).toEqual(['sand-bare', 'prime-1', 'sand-1']);
-    expect(steps.at(-1)!.name).toBe('Round 1: sand it with P240 until the guide coat is gone');
+    expect(steps.map(({ id }) => id)).toEqual(['sand-bare', 'prime-1', 'sand-1', 'harden']);
+    expect(steps.at(-2)!.name).toBe('Round 1: sand it with P240 until the guide coat is gone');
     expect(fillingMl).toEqual({ laid: 0, left: 0 });
   });
 });
