@@ -118,7 +118,7 @@ describe('the whole way', () => {
     }).toBe(true);
     expect([...said].filter((words) => /\d%$/.test(words)).length, [...said].join(' | ')).toBeGreaterThan(0);
     const { text } = await settled();
-    expect(text?.chapters.map(({ state: standing }) => standing)).toEqual(Array(7).fill('computed'));
+    expect(text?.chapters.map(({ state: standing }) => standing)).toEqual(Array(8).fill('computed'));
   });
 
   it('computes Printing again, and only Printing, when the layer height is changed in its sentence', async () => {
