@@ -245,7 +245,7 @@ describe('the whole way', () => {
   it('takes pictures of every chapter, in both tones', async () => {
     for (const look of LOOKS) {
       await lookAt(page, look);
-      for (const chapter of ['model', 'wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly']) {
+      for (const chapter of ['model', 'wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly', 'surface']) {
         await page
           .locator(`#${chapter}`)
           .evaluate((element) => element.scrollIntoView({ block: 'start', behavior: 'instant' }));
