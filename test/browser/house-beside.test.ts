@@ -60,7 +60,7 @@ describe('two books side by side', () => {
       }),
     );
     const pieces = [given.left, given.right].flatMap(({ drawings }) =>
-      Object.keys(drawings).filter((name) => name.startsWith('piece-')),
+      Object.keys(drawings).filter((name) => /^(piece|scars)-/.test(name)),
     );
     expect(pieces.length).toBeGreaterThan(2);
     expect(scales.length).toBe(pieces.length);
