@@ -68,7 +68,7 @@ export const CHAPTERS = {
   printing: defineChapter({
     name: 'printing',
     needs: ['wearer', 'pieces', 'joints'],
-    revision: 15,
+    revision: 16,
     settingsOf: ({ print, machines, material, pieces, poses }) => ({
       print,
       marginMm: pieces.marginMm,

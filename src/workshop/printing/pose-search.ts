@@ -41,7 +41,7 @@ const START_APART_DEG = 12;
 const ROUGH_STEPS_DEG = [6, 3, 1.5] as const;
 /** Ways measured in full: what a million triangles cost, some two seconds, and within these bounds. */
 const FULL_EFFORT = 700_000;
-const LEAST_FULL = 4;
+const LEAST_FULL = 3;
 const MOST_FULL = 16;
 /** Sweeping one layer costs about as much as so many triangles. */
 const TRIANGLES_A_LAYER = 60;
