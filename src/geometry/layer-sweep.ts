@@ -23,6 +23,8 @@ export interface LayerContours {
   readonly layer: number;
   readonly heightMm: number;
   readonly points: Float64Array;
+  /** One for each point: the triangle over which the contour goes on from it. */
+  readonly tris: Uint32Array;
   readonly loopStart: Uint32Array;
 }
 
@@ -157,14 +159,16 @@ export class LayerSweep {
     const { coords, originMm, heightsMm } = this.stack;
     const heightMm = heightsMm[layer]!;
     const points = new Float64Array(numSegments * 2);
+    const tris = new Uint32Array(numSegments);
     for (let i = 0; i < numSegments; i++) {
+      tris[i] = this.active[chain.leaving[i]!]! / 3;
       const low = this.table.lowVert[chain.order[i]!]! * 3;
       const high = this.table.highVert[chain.order[i]!]! * 3;
       const s = (heightMm - coords[low + 2]!) / (coords[high + 2]! - coords[low + 2]!);
       points[i * 2] = (1 - s) * coords[low]! + s * coords[high]! + originMm[0];
       points[i * 2 + 1] = (1 - s) * coords[low + 1]! + s * coords[high + 1]! + originMm[1];
     }
-    return { layer, heightMm, points, loopStart: chain.loopStart };
+    return { layer, heightMm, points, tris, loopStart: chain.loopStart };
   }
 
   /** Fills start and end with the layer's segments and returns their number. */

@@ -46,6 +46,8 @@ export class CrossingTable {
 /** Loops as crossing handles in walking order; loop i is order[loopStart[i]] .. order[loopStart[i + 1] - 1]. */
 export interface SectionLoops {
   readonly order: Uint32Array;
+  /** Beside each crossing, the segment that leaves it. */
+  readonly leaving: Uint32Array;
   readonly loopStart: Uint32Array;
 }
 
@@ -60,6 +62,7 @@ export function chainLoops(start: Uint32Array, end: Uint32Array, numCrossings: n
     firstSeg[start[s]!] = s;
   }
   const order = new Uint32Array(numSegments);
+  const leaving = new Uint32Array(numSegments);
   const starts: number[] = [0];
   let filled = 0;
   for (let s = 0; s < numSegments; s++) {
@@ -70,6 +73,7 @@ export function chainLoops(start: Uint32Array, end: Uint32Array, numCrossings: n
       const seg = firstSeg[at]!;
       if (seg < 0) return null;
       firstSeg[at] = otherSeg[seg]!;
+      leaving[filled] = seg;
       order[filled++] = at;
       at = end[seg]!;
     } while (at !== origin);
@@ -77,7 +81,7 @@ export function chainLoops(start: Uint32Array, end: Uint32Array, numCrossings: n
     if (firstSeg[origin] >= 0) s--;
   }
   invariant(filled === numSegments, 'every segment lies in one loop');
-  return { order, loopStart: Uint32Array.from(starts) };
+  return { order, leaving, loopStart: Uint32Array.from(starts) };
 }
 
 /** Twice the signed area of a closed loop (2 x n numbers), summed about its first point so that distance from the origin
