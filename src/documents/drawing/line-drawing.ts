@@ -23,6 +23,8 @@ export interface DrawingPart {
   readonly rims?: readonly Float32Array[];
   /** Lines (xyz ...) of hatching on the surface, drawn where they are seen. */
   readonly hatched?: readonly Float32Array[];
+  /** Lines (xyz ...) along which layers of a print start, drawn in dashes where they are seen. */
+  readonly tracks?: readonly Float32Array[];
   /** Ways (xyz ...) along which it goes to its place, drawn broken where they are seen, each with the number of its join once. */
   readonly ways?: readonly { readonly points: Float32Array; readonly name: string }[];
   /** Set in the widest place of what is seen of it. */
@@ -37,7 +39,7 @@ export interface WeightedLine {
 }
 
 /** outline: against nothing or another part. silhouette: a fold that hides something of its own part. crease: a sharp edge.
- *  seam: where two parts meet, and the loops given; seam-fine to seam-unseen: the lines given a pen. shade: light lines on what turns away from the light. rim: the rims given. hatch: the hatching given. way: the ways given. */
+ *  seam: where two parts meet, and the loops given; seam-fine to seam-unseen: the lines given a pen. shade: light lines on what turns away from the light. rim: the rims given. hatch: the hatching given. track: the tracks given. way: the ways given. */
 export type LineKind =
   | 'outline'
   | 'silhouette'
@@ -47,6 +49,7 @@ export type LineKind =
   | 'shade'
   | 'rim'
   | 'hatch'
+  | 'track'
   | 'way';
 
 export interface DrawingPath {
@@ -175,6 +178,7 @@ const SHORTEST_MM: Readonly<Record<LineKind, number>> = {
   shade: 2.5,
   rim: 0.3,
   hatch: 0.3,
+  track: 0.5,
   way: 0.5,
 };
 const KIND_OF_EDGE = { [OUTLINE]: 'outline', [FOLD]: 'silhouette', [JOINT]: 'seam' } as const;
@@ -235,10 +239,10 @@ function seamLines(raster: DepthRaster, from: PartLines & { frame: ViewFrame }):
   });
 }
 
-/** Rims, hatching, weighted seams and ways, which are drawn whatever else runs there. */
+/** Rims, hatching, weighted seams, tracks and ways, which are drawn whatever else runs there. */
 function linesOver(raster: DepthRaster, from: PartLines & { frame: ViewFrame; named: NamedRun[] }): Line[] {
-  const { rims = [], hatched = [], weighted = [], ways = [] } = from.part;
-  if (rims.length + hatched.length + weighted.length + ways.length === 0) return [];
+  const { rims = [], hatched = [], weighted = [], tracks = [], ways = [] } = from.part;
+  if (rims.length + hatched.length + weighted.length + tracks.length + ways.length === 0) return [];
   const taken = new Uint8Array(from.taken.length);
   const runs = (points: Float32Array, kind: LineKind): Line[] =>
     runsOf(raster, onPaper(from.frame, points), { ...from, taken, kind });
@@ -251,6 +255,7 @@ function linesOver(raster: DepthRaster, from: PartLines & { frame: ViewFrame; na
         for (const run of seen) if (!run.hidden) from.named.push({ text: name, points: run.points });
       return pen === 'crease' ? [...seen, ...seen.flatMap(stitched)] : seen;
     }),
+    ...tracks.flatMap((points) => runs(points, 'track')),
     ...ways.flatMap(({ points, name }) => {
       const seen = runs(points, 'way');
       for (const run of seen) if (!run.hidden) from.named.push({ text: name, points: run.points, look: 'step' });

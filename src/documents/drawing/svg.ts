@@ -36,6 +36,7 @@ export const SVG_DEFAULTS: SvgOptions = {
     shade: { widthMm: 0.09, color: '#6b6864' },
     rim: { widthMm: 0.35, color: '#b3401f' },
     hatch: { widthMm: 0.16, color: '#b3401f' },
+    track: { widthMm: 0.5, color: '#b3401f' },
     way: { widthMm: 0.25, color: '#1c1b1a' },
   },
   hiddenDashMm: [0.9, 0.6],
@@ -53,6 +54,7 @@ const ORDER: readonly LineKind[] = [
   'silhouette',
   'outline',
   'rim',
+  'track',
   'seam-unseen',
   'seam-crease',
   'seam-fine',
@@ -110,9 +112,10 @@ function namesOf(names: readonly PlacedName[]): string {
   return `${circles}<g class="names" font-size="${NAME_MM}" font-weight="650" text-anchor="middle" fill="var(--ink, #1c1b1a)" stroke="var(--paper, #fff)" stroke-width="1.4" paint-order="stroke">${inside}</g>`;
 }
 
-const DASHED: { readonly [kind in LineKind]?: readonly [number, number] | null } = Object.fromEntries(
-  SEAM_PENS.map((pen) => [`seam-${pen}`, PEN_STROKES[pen].dashMm]),
-);
+const DASHED: { readonly [kind in LineKind]?: readonly [number, number] | null } = {
+  ...Object.fromEntries(SEAM_PENS.map((pen) => [`seam-${pen}`, PEN_STROKES[pen].dashMm])),
+  track: [1.5, 1.2],
+};
 
 function pathOf(path: DrawingPath, options: SvgOptions): string {
   const dashMm = path.hidden || path.kind === 'way' ? options.hiddenDashMm : DASHED[path.kind];
