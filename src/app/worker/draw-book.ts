@@ -49,7 +49,7 @@ export function drawBook(results: BookResults, work: ChapterWork, options: Parti
   const { model, wearer, pieces, joints, printing, beds } = results;
   const drawings: Record<string, string> = {};
   const draw = (name: string, depends: readonly unknown[], make: () => string): void => {
-    drawings[name] = kept(sha256OfText(`drawing 16 ${canonicalJson([name.split('-')[0], ...depends])}`), make);
+    drawings[name] = kept(sha256OfText(`drawing 17 ${canonicalJson([name.split('-')[0], ...depends])}`), make);
   };
   const meshOf = (id: MeshId): Mesh => work.meshes.get(id);
   if (model.state !== 'computed') {
@@ -116,10 +116,12 @@ export function drawBook(results: BookResults, work: ChapterWork, options: Parti
     );
     const depends = [pieces.fingerprint, ...laid.map(({ piece, toModel }) => [piece.mesh, [...toModel]])];
     draw('rings', depends, () => drawRings(laid, record.seen, partOfWork(work, 0.7, 0.72)));
-    draw('filling', [overhangLimitDeg, ...depends], () =>
-      drawFilling(laid, { ...record, overhangLimitDeg }, partOfWork(work, 0.72, 0.74)),
+    const { pieces: surfaces, reach } = results.surface.record;
+    const started = surfaces.map(({ starts }) => starts.bedDeg);
+    draw('filling', [overhangLimitDeg, started, ...depends], () =>
+      drawFilling(laid, { ...record, overhangLimitDeg, surfaces }, partOfWork(work, 0.72, 0.74)),
     );
-    const { perTri } = results.surface.record.reach;
+    const { perTri } = reach;
     draw('reach', [shell.mesh, sha256Hex(perTri)], () =>
       drawReach(meshOf(shell.mesh), perTri, partOfWork(work, 0.74, 0.76)),
     );

@@ -7,6 +7,7 @@ import type { Mesh, Vec3 } from '../../mesh/mesh.ts';
 import { invertTransform, type Transform, transformMesh, transformPositions } from '../../mesh/transform.ts';
 import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
 import type { Piece, Seam } from '../../workshop/process/pieces-record.ts';
+import type { PieceSurface } from '../../workshop/process/surface-record.ts';
 import { pennedRuns } from './seam-strokes.ts';
 import { twoSides } from './two-sides.ts';
 
@@ -39,10 +40,15 @@ export function ringLines(one: LaidPiece, seen: Uint8Array, riseMm: number, work
   return inModel(hatchLines(laid, rings, { normal: [0, 0, 1], spacingMm: riseMm }), one.toModel);
 }
 
-/** Seams by what shows of them, and hatching where support marks the outside. */
+/** Seams by what shows of them, hatching where support marks the outside, and dashes where layers start. */
 export function drawFilling(
   pieces: readonly LaidPiece[],
-  of: { readonly seen: Uint8Array; readonly seams: readonly Seam[]; readonly overhangLimitDeg: number },
+  of: {
+    readonly seen: Uint8Array;
+    readonly seams: readonly Seam[];
+    readonly overhangLimitDeg: number;
+    readonly surfaces: readonly Pick<PieceSurface, 'piece' | 'starts'>[];
+  },
   work: ChapterWork,
 ): string {
   const parts = pieces.map((one): DrawingPart => {
@@ -52,7 +58,8 @@ export function drawFilling(
       return hatchLines(laid, scars, { normal: LEANING, spacingMm });
     });
     const own = of.seams.filter((seam) => seam.pieces[0] === one.piece.id);
-    return { ...part, weighted: own.flatMap(({ lines }) => lines.flatMap(pennedRuns)) };
+    const tracks = of.surfaces.find(({ piece }) => piece === one.piece.id)?.starts.lines ?? [];
+    return { ...part, tracks, weighted: own.flatMap(({ lines }) => lines.flatMap(pennedRuns)) };
   });
   return twoSides(parts, 'Where filler goes, from its', work);
 }

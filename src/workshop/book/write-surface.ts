@@ -8,6 +8,7 @@ import type { Build } from './build-file.ts';
 import { choice, editable, valueAt } from './editable.ts';
 import { countWord, quantity, say, term, text } from './spans.ts';
 import { writeReach } from './write-reach.ts';
+import { writeStarts } from './write-starts.ts';
 
 export function writeSurface(
   build: Build,
@@ -31,15 +32,14 @@ export function writeSurface(
       caption: 'Where rings of layers will show: the lines run as the layers do, two millimetres of height apart.',
     },
     classTable(pieces, surface),
-    trackSentence(surface),
+    ...writeStarts(build, pieces, surface),
     ...flareSentence(surface),
     ...writeReach(pieces, surface),
     seamSentence(surface),
     {
       b: 'drawing',
       name: 'filling',
-      caption:
-        'Where filler goes: along the seams, drawn the heavier the more they are looked at, and where support leaves its marks, hatched.',
+      caption: `Where filler goes: along the seams, drawn the heavier the more they are looked at, and where support leaves its marks, hatched${surface.pieces.some(({ starts }) => starts.lines.length > 0) ? '; in dashes, where layers start' : ''}.`,
     },
     ...mixSentence(build, surface),
     coatSentence(),
@@ -196,17 +196,6 @@ function classTable({ pieces }: PiecesRecord, surface: SurfaceRecord): Block {
       cell(piece, 'scars'),
     ]),
   };
-}
-
-function trackSentence({ pieces }: SurfaceRecord): Block {
-  return say(
-    'Where each layer starts a track runs up the piece, ',
-    quantity(
-      pieces.reduce((sum, { trackMm }) => sum + trackMm, 0),
-      'mm',
-    ),
-    ' in all: have it set at a seam, in a crease or at the back.',
-  );
 }
 
 function flareSentence({ pieces }: SurfaceRecord): readonly Block[] {

@@ -25,8 +25,26 @@ export interface PieceSurface {
   readonly ringMm: number;
   /** Edges of the outside that lie on the bed, where the first layer flares, mm. */
   readonly flareMm: number;
-  /** The one track of layer starts, mm. */
+  readonly starts: LayerStarts;
+}
+
+/** Where the layers of a piece start. hidden: in the direction in which the track is seen least. back: towards the wearer's back. spread: each layer elsewhere. */
+export const START_KINDS = ['hidden', 'back', 'spread'] as const;
+export type StartKind = (typeof START_KINDS)[number];
+
+/** The track that the starts of its layers leave, one up each outer contour; all 0 and empty when they are spread. */
+export interface LayerStarts {
+  /** What was asked for, or hidden where the wearer's back is up or down as the piece lies. */
+  readonly kind: StartKind;
+  /** Of the direction as its file lies on the bed: counter-clockwise from the right, 0 to 360; null when they are spread. */
+  readonly bedDeg: number | null;
   readonly trackMm: number;
+  /** Of it, what lies on the outside. */
+  readonly seenMm: number;
+  /** Millimetres in full view that would be as dear, as of a seam. */
+  readonly costMm: number;
+  /** What is seen of it: xyz interleaved, worn. */
+  readonly lines: readonly Float32Array[];
 }
 
 export interface SeamSurface {

@@ -10,6 +10,7 @@ import type { ChapterWork } from '../process/chapter-work.ts';
 import type { Piece } from '../process/pieces-record.ts';
 import type { Print } from '../process/printing-record.ts';
 import { type ClassSurface, type PieceSurface, SURFACE_CLASSES, type SurfaceClass } from '../process/surface-record.ts';
+import { layerStarts } from './layer-starts.ts';
 import { roundsFor } from './rounds.ts';
 import type { SurfaceSettings } from './surface-settings.ts';
 
@@ -51,7 +52,7 @@ export function pieceSurface(
     classes: found,
     ringMm: Number.isNaN(ringMm) ? 0 : ringMm,
     flareMm: flaredEdge(mesh, classOf),
-    trackMm: print.sizeMm[2],
+    starts: layerStarts(mesh, piece, { toModel: print.toModel, seen: laid.seen, kind: settings.starts }, work),
   };
 }
 

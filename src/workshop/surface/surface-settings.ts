@@ -1,6 +1,7 @@
 // What the maker decides about filling and sanding, each with its default and the reason for it.
 import { z } from 'zod';
 import { CAN_M2 } from '../facts/finishing.ts';
+import { START_KINDS } from '../process/surface-record.ts';
 
 export const SurfaceSettings = z.strictObject({
   target: z
@@ -15,6 +16,12 @@ export const SurfaceSettings = z.strictObject({
     .enum(['putty', 'filler'])
     .default('putty')
     .describe('What fills seams and the marks of support: one-part putty in thin pulls, or two-part filler'),
+  starts: z
+    .enum(START_KINDS)
+    .default('hidden')
+    .describe(
+      'Where each layer starts: where the track is seen least, towards the back of the wearer, or somewhere else each time',
+    ),
   sandedMm: z
     .number()
     .min(0)

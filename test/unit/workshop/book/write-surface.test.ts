@@ -8,6 +8,7 @@ import type { PieceSurface, SeamSurface, SurfaceRecord } from '../../../../src/w
 import { SurfaceSettings } from '../../../../src/workshop/surface/surface.ts';
 import { surfaceWork } from '../../../../src/workshop/surface/surface-work.ts';
 import { sentences, tableRows } from '../../../support/book-words.ts';
+import { layerTrack } from '../../../support/layer-track.ts';
 
 // a build file that holds nothing but these choices
 vi.mock('../../../../src/workshop/book/build-file.ts', () => ({
@@ -32,7 +33,7 @@ const piece = (id: string, ringMm: number, ringRounds: number, wallRounds: numbe
   ],
   ringMm,
   flareMm: 0,
-  trackMm: 150,
+  starts: layerTrack(150),
 });
 const SEAM: SeamSurface = { seam: 'B-A', lengthMm: 700, stepMm: 0.5, rounds: 2 };
 
@@ -146,6 +147,41 @@ describe('the chapter Surface', () => {
     const sprayed = record([piece('A', 9, 2, 1)], [SEAM], settings);
     const said = sentences(writeSurface(build({ primerFrom: 'gun' }), pieces, sprayed));
     expect(said[1]).toContain('a tin through a gun: a coat lies 75 µm thick wet, 30 dry.');
+  });
+
+  it('says where each layer starts, in a sentence for few pieces and in a table for more', () => {
+    const starts = layerTrack(212, { bedDeg: 134.6, seenMm: 40 });
+    const two = record([{ ...piece('A', 9, 2, 1), starts }, piece('B', 3, 2, 1)], [SEAM]);
+    const blocks = writeSurface(build(), pieces, two);
+    expect(sentences(blocks)).toContain(
+      'Each layer starts where it is seen least. The starts leave a track up each piece. A: start it at the back left of the bed, at 135 deg; 40 mm of 212 mm lie on the outside. B: start it at the back of the bed, at 90 deg; 150 mm of 150 mm lie on the outside. Sides and angles are those of the bed as the file of the piece lies, counter-clockwise from the right; where only the back of the bed can be set, turn the piece until that side is there.',
+    );
+    const three = record([{ ...piece('A', 9, 2, 1), starts }, piece('B', 3, 2, 1), piece('C', 3, 2, 1)], [SEAM]);
+    const more = writeSurface(build(), pieces, three);
+    expect(sentences(more).join(' ')).toContain('up each piece, 512 mm in all; 340 mm of it lie on the outside.');
+    expect(tableRows(more, 'Where layers start').slice(0, 2)).toEqual([
+      'A crown | back left | 135 deg | 212 mm | 40 mm',
+      'B neck | back | 90 deg | 150 mm | 150 mm',
+    ]);
+  });
+
+  it('says which pieces cannot start at the back, and that spread starts are anywhere', () => {
+    const back = layerTrack(150, { kind: 'back' });
+    const of = [piece('A', 9, 2, 1), { ...piece('B', 3, 2, 1), starts: back }, piece('C', 3, 2, 1)];
+    const said = sentences(writeSurface(build({ starts: 'back' }), pieces, record(of, [SEAM]))).join(' ');
+    expect(said).toContain("A and C lie with the wearer's back up or down, and so start where it is seen least.");
+    const round = layerTrack(150, { bedDeg: 359.7 });
+    const one = record([{ ...piece('A', 9, 2, 1), starts: round }], []);
+    expect(sentences(writeSurface(build(), pieces, one)).join(' ')).toContain('at the right of the bed, at 0 deg');
+    const spread = layerTrack(0, { kind: 'spread', bedDeg: null });
+    const all = record([{ ...piece('A', 9, 2, 1), starts: spread }], []);
+    const words = sentences(writeSurface(build({ starts: 'spread' }), pieces, all)).join(' ');
+    expect(words).toContain('Each layer starts somewhere else each time. That leaves no track');
+    const dashed = (some: SurfaceRecord) =>
+      writeSurface(build(), pieces, some).some((block) => block.b === 'drawing' && block.caption.includes('in dashes'));
+    expect(dashed(all)).toBe(false);
+    const line = { ...back, lines: [Float32Array.of(0, 0, 0, 0, 0, 5)] };
+    expect(dashed(record([{ ...piece('A', 9, 2, 1), starts: line }], []))).toBe(true);
   });
 
   it('says how it is reckoned and what has no source', () => {

@@ -10,6 +10,7 @@ import { surfaceReach } from '../../../../src/workshop/surface/surface-reach.ts'
 import { SurfaceSettings } from '../../../../src/workshop/surface/surface-settings.ts';
 import { surfaceWork } from '../../../../src/workshop/surface/surface-work.ts';
 import { testKernel } from '../../../support/kernel.ts';
+import { layerTrack } from '../../../support/layer-track.ts';
 
 const SETTINGS = SurfaceSettings.parse({});
 
@@ -68,7 +69,7 @@ describe('what sands where', () => {
 
   test('hours grow as tools get smaller, by their seconds a square centimetre alone', () => {
     const classes = [{ of: 'walls', areaMm2: 1e5, cuspMm: { p50: 0.1, p95: 0.1 }, needMm: 0.1, rounds: 1 }] as const;
-    const pieces = [{ piece: 'A', areaMm2: 1e5, classes, ringMm: 0, flareMm: 0, trackMm: 100 }];
+    const pieces = [{ piece: 'A', areaMm2: 1e5, classes, ringMm: 0, flareMm: 0, starts: layerTrack(100) }];
     const handsOn = (areaMm2: readonly number[]): number =>
       surfaceWork({ pieces, seams: [], reach: { areaMm2 } }, SETTINGS).totals.handsOnS;
     const ladder = [0, 1, 2, 3, 4].map((i) => handsOn([0, 1, 2, 3, 4].map((k) => (k === i ? 1e5 : 0))));

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { PieceSurface, SeamSurface } from '../../../../src/workshop/process/surface-record.ts';
 import { SurfaceSettings } from '../../../../src/workshop/surface/surface.ts';
 import { surfaceWork } from '../../../../src/workshop/surface/surface-work.ts';
+import { layerTrack } from '../../../support/layer-track.ts';
 
 const of = (name: 'rings' | 'walls' | 'scars', areaMm2: number, needMm: number, rounds: number) => ({
   of: name,
@@ -18,7 +19,7 @@ const HELM: readonly PieceSurface[] = [
     classes: [of('rings', 60_000, 0.198, 2), of('walls', 90_000, 0.137, 1)],
     ringMm: 2,
     flareMm: 0,
-    trackMm: 150,
+    starts: layerTrack(150),
   },
   {
     piece: 'B',
@@ -26,7 +27,7 @@ const HELM: readonly PieceSurface[] = [
     classes: [of('walls', 130_000, 0.137, 1), of('scars', 10_000, 0.5, 2)],
     ringMm: 0,
     flareMm: 0,
-    trackMm: 160,
+    starts: layerTrack(160),
   },
 ];
 const SEAMS: readonly SeamSurface[] = [
@@ -134,7 +135,14 @@ describe('other ways', () => {
 
   it('prime once where nothing needs filling, and with one paper sand with that', () => {
     const pieces = [
-      { piece: 'A', areaMm2: 1000, classes: [of('walls', 1000, 0.02, 0)], ringMm: 0, flareMm: 0, trackMm: 10 },
+      {
+        piece: 'A',
+        areaMm2: 1000,
+        classes: [of('walls', 1000, 0.02, 0)],
+        ringMm: 0,
+        flareMm: 0,
+        starts: layerTrack(10),
+      },
     ];
     const { rounds, steps, fillingMl } = surfaceWork(
       { pieces, seams: [], reach: REACH },
