@@ -44,6 +44,7 @@ describe(`layer starts, seed ${SEED}`, () => {
         const [a, b] = [run(of, kind, 0), run(of, kind, 10 * tens)];
         expect(Math.cos(((b.bedDeg! - a.bedDeg! - 10 * tens) * Math.PI) / 180)).toBeCloseTo(1, 9);
         expect(b.trackMm).toBeCloseTo(a.trackMm, 6);
+        expect(b.seamMm).toBeCloseTo(a.seamMm, 6);
         expect(b.seenMm).toBeCloseTo(a.seenMm, 6);
         expect(b.costMm).toBeCloseTo(a.costMm, 6);
         // the lines are in the space of the helm, and stay where they were
@@ -60,9 +61,9 @@ describe(`layer starts, seed ${SEED}`, () => {
       fc.property(body, mm(0, 360), (of, deg) => {
         const [hidden, back] = [run(of, 'hidden', deg), run(of, 'back', deg)];
         expect(hidden.costMm).toBeLessThanOrEqual(back.costMm + 1e-9);
-        for (const { trackMm, seenMm, costMm } of [hidden, back]) {
-          expect(seenMm).toBeLessThanOrEqual(trackMm + 1e-9);
-          expect(costMm).toBeLessThanOrEqual(seenMm + 1e-9);
+        for (const { trackMm, seamMm, seenMm, costMm } of [hidden, back]) {
+          expect(seamMm + seenMm).toBeLessThanOrEqual(trackMm + 1e-9);
+          expect(costMm).toBeLessThanOrEqual(seamMm + seenMm + 1e-9);
         }
       }),
       RUNS,

@@ -2,5 +2,5 @@
 import type { LayerStarts } from '../../src/workshop/process/surface-record.ts';
 
 export function layerTrack(trackMm: number, more: Partial<LayerStarts> = {}): LayerStarts {
-  return { kind: 'hidden', bedDeg: 90, trackMm, seenMm: trackMm, costMm: trackMm, lines: [], ...more };
+  return { kind: 'hidden', bedDeg: 90, trackMm, seamMm: 0, seenMm: trackMm, costMm: trackMm, lines: [], ...more };
 }

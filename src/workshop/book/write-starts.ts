@@ -27,7 +27,7 @@ export function writeStarts(build: Build, pieces: PiecesRecord, surface: Surface
         '. That leaves no track, but a small mark in every layer, anywhere on the outside: look for them all over while you sand.',
       ),
     ];
-  const total = (of: 'trackMm' | 'seenMm'): Span =>
+  const total = (of: 'trackMm' | 'seamMm' | 'seenMm'): Span =>
     quantity(
       surface.pieces.reduce((sum, { starts }) => sum + starts[of], 0),
       'mm',
@@ -37,10 +37,18 @@ export function writeStarts(build: Build, pieces: PiecesRecord, surface: Surface
     say(
       'Each layer starts ',
       chosen,
-      '. The starts leave a track up each piece',
+      '. The starts leave a track up each outline of a piece',
       ...(few
         ? ['. ', ...surface.pieces.flatMap(pieceWords)]
-        : [', ', total('trackMm'), ' in all; ', total('seenMm'), ' of it lie on the outside. ']),
+        : [
+            ', ',
+            total('trackMm'),
+            ' in all; ',
+            total('seamMm'),
+            ' of it run along seams, ',
+            total('seenMm'),
+            ' elsewhere on the outside. ',
+          ]),
       'Sides and angles are those of the bed as the file of the piece lies, counter-clockwise from the right; where only the back of the bed can be set, turn the piece until that side is there.',
       ...fallbackWords(asked, surface.pieces),
     ),
@@ -57,7 +65,9 @@ function pieceWords({ piece, starts }: PieceSurface): Span[] {
     quantity(starts.seenMm, 'mm'),
     text(' of '),
     quantity(starts.trackMm, 'mm'),
-    text(' lie on the outside. '),
+    text(' lie on the outside'),
+    ...(starts.seamMm < 0.5 ? [] : [text(', and '), quantity(starts.seamMm, 'mm'), text(' along seams')]),
+    text('. '),
   ];
 }
 
@@ -67,16 +77,18 @@ function startTable({ pieces }: PiecesRecord, surface: SurfaceRecord): Block {
     caption: 'Where layers start on the bed',
     columns: [
       { head: 'Piece', align: 'start' },
-      { head: 'Side of the bed', align: 'start' },
+      { head: 'Side of bed', align: 'start' },
       { head: 'Angle', align: 'end' },
       { head: 'Track', align: 'end' },
-      { head: 'On the outside', align: 'end' },
+      { head: 'At seams', align: 'end' },
+      { head: 'Outside', align: 'end' },
     ],
     rows: surface.pieces.map(({ piece, starts }) => [
       [term(piece), text(` ${pieces.find(({ id }) => id === piece)?.name ?? ''}`)],
       [text(sideOf(starts))],
       [degrees(starts)],
       [quantity(starts.trackMm, 'mm')],
+      [quantity(starts.seamMm, 'mm')],
       [quantity(starts.seenMm, 'mm')],
     ]),
   };

@@ -39,11 +39,12 @@ export interface LayerStarts {
   /** Of the direction as its file lies on the bed: counter-clockwise from the right, 0 to 360; null when they are spread. */
   readonly bedDeg: number | null;
   readonly trackMm: number;
-  /** Of it, what lies on the outside. */
+  /** Of it, what runs where the outside ends at a mating face, and what lies elsewhere on the outside. */
+  readonly seamMm: number;
   readonly seenMm: number;
   /** Millimetres in full view that would be as dear, as of a seam. */
   readonly costMm: number;
-  /** What is seen of it: xyz interleaved, worn. */
+  /** What lies on the outside, seams apart: xyz interleaved, worn. */
   readonly lines: readonly Float32Array[];
 }
 

@@ -14,7 +14,7 @@ const BAND_MM = 2;
 const MOST_RUN = 8;
 /** The wearer's back lies level enough to be a direction of the bed: 17 degrees from vertical. */
 const LEAST_LEVEL = 0.3;
-const SPREAD: LayerStarts = { kind: 'spread', bedDeg: null, trackMm: 0, seenMm: 0, costMm: 0, lines: [] };
+const SPREAD: LayerStarts = { kind: 'spread', bedDeg: null, trackMm: 0, seamMm: 0, seenMm: 0, costMm: 0, lines: [] };
 
 interface Asked {
   readonly toModel: Transform;
@@ -35,13 +35,13 @@ export function layerStarts(
   const all = Array.from({ length: 360 / STEP_DEG }, (_, i) => i * STEP_DEG);
   const bedDegs = backDeg === null ? all : kind === 'back' ? [backDeg] : [...all, backDeg];
   const starts = contourStarts(laid, bedDegs, BAND_MM, work);
-  const seenOf = (tri: number): number => {
+  const lookedAt = (tri: number): number => {
     const source = sourceTri[tri]!;
-    return source < 0 ? 0 : seen[source]!;
+    return source < 0 ? MATING : seen[source]!;
   };
-  const tracks = tracksOf(laid, starts, { numDirections: bedDegs.length, seenOf });
+  const tracks = tracksOf(laid, starts, { numDirections: bedDegs.length, lookedAt });
   const best = kind === 'back' && backDeg !== null ? 0 : leastSeen(tracks, all.length);
-  const lines = linesOf(starts, { direction: best, numDirections: bedDegs.length, seenOf });
+  const lines = linesOf(starts, { direction: best, numDirections: bedDegs.length, lookedAt });
   return {
     kind: backDeg === null ? 'hidden' : kind,
     bedDeg: bedDegs[best]!,
@@ -59,7 +59,7 @@ function backOnBed(toModel: Transform): number | null {
   return deg < 0 ? deg + 360 : deg;
 }
 
-type Track = Pick<LayerStarts, 'trackMm' | 'seenMm' | 'costMm'>;
+type Track = Pick<LayerStarts, 'trackMm' | 'seamMm' | 'seenMm' | 'costMm'>;
 
 /** What differs by less is the same, mm. */
 const SAME_MM = 1e-6;
@@ -85,26 +85,40 @@ function leastSeen(tracks: readonly Track[], num: number): number {
   return (longest.from + Math.floor((longest.length - 1) / 2)) % num;
 }
 
+const MATING = -1;
+
 interface Seen {
   readonly numDirections: number;
-  /** How much a triangle of the piece is looked at, 0 to 255. */
-  readonly seenOf: (tri: number) => number;
+  /** How much a triangle of the piece is looked at, 0 to 255; MATING on a mating face. */
+  readonly lookedAt: (tri: number) => number;
 }
 
 /** A band of height adds the length of its slope there; a point on an edge lies half on the triangle before it, half on the one after. */
-function tracksOf(laid: Mesh, { numContours, bandMm, tris }: ContourStarts, { numDirections, seenOf }: Seen): Track[] {
-  const sums = Array.from({ length: numDirections }, () => ({ trackMm: 0, seenMm: 0, costMm: 0 }));
+function tracksOf(
+  laid: Mesh,
+  { numContours, bandMm, tris }: ContourStarts,
+  { numDirections, lookedAt }: Seen,
+): Track[] {
+  const sums = Array.from({ length: numDirections }, () => ({ trackMm: 0, seamMm: 0, seenMm: 0, costMm: 0 }));
   for (let i = 0; i < numContours * numDirections; i++) {
     const sum = sums[i % numDirections]!;
-    for (const tri of [tris[2 * i]!, tris[2 * i + 1]!]) {
+    const [before, after] = [tris[2 * i]!, tris[2 * i + 1]!];
+    const atSeam = isAtSeam(lookedAt(before), lookedAt(after));
+    for (const tri of [before, after]) {
       const lengthMm = (bandMm / 2) * runOf(laid, tri);
-      const looked = seenOf(tri);
+      const looked = Math.max(0, lookedAt(tri));
       sum.trackMm += lengthMm;
-      if (looked > 0) sum.seenMm += lengthMm;
       sum.costMm += (lengthMm * looked) / 255;
+      if (atSeam) sum.seamMm += lengthMm;
+      else if (looked > 0) sum.seenMm += lengthMm;
     }
   }
   return sums;
+}
+
+/** Where the outside ends at a mating face. */
+function isAtSeam(before: number, after: number): boolean {
+  return Math.min(before, after) === MATING && Math.max(before, after) > 0;
 }
 
 /** How far one goes up its slope for each millimetre of height. */
@@ -118,10 +132,10 @@ function runOf({ positions: p, triangles }: Mesh, tri: number): number {
   return length < MOST_RUN * level ? length / level : length === 0 ? 1 : MOST_RUN;
 }
 
-/** Points of neighbouring heights that lie no farther apart than a track can run, where either side is seen. */
+/** Points of neighbouring heights that lie no farther apart than a track can run, where either side is seen; at seams there is the seam to be filled anyway. */
 function linesOf(
   starts: ContourStarts,
-  { direction, numDirections, seenOf }: Seen & { direction: number },
+  { direction, numDirections, lookedAt }: Seen & { direction: number },
 ): Float64Array[] {
   const { numContours, bandMm, heightMm, pointsMm, tris } = starts;
   const lines: number[][] = [];
@@ -130,7 +144,8 @@ function linesOf(
     const next: number[][] = [];
     for (; to < numContours && heightMm[to] === heightMm[from]; to++) {
       const at = 2 * (to * numDirections + direction);
-      if (seenOf(tris[at]!) === 0 && seenOf(tris[at + 1]!) === 0) continue;
+      const [before, after] = [lookedAt(tris[at]!), lookedAt(tris[at + 1]!)];
+      if (Math.max(before, after) <= 0 || isAtSeam(before, after)) continue;
       const point = [pointsMm[at]!, pointsMm[at + 1]!, heightMm[to]!] as const;
       const below = takeNearest(open, point, bandMm);
       if (below === null) lines.push([]);

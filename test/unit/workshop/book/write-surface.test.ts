@@ -150,18 +150,20 @@ describe('the chapter Surface', () => {
   });
 
   it('says where each layer starts, in a sentence for few pieces and in a table for more', () => {
-    const starts = layerTrack(212, { bedDeg: 134.6, seenMm: 40 });
+    const starts = layerTrack(212, { bedDeg: 134.6, seamMm: 90, seenMm: 40 });
     const two = record([{ ...piece('A', 9, 2, 1), starts }, piece('B', 3, 2, 1)], [SEAM]);
     const blocks = writeSurface(build(), pieces, two);
     expect(sentences(blocks)).toContain(
-      'Each layer starts where it is seen least. The starts leave a track up each piece. A: start it at the back left of the bed, at 135 deg; 40 mm of 212 mm lie on the outside. B: start it at the back of the bed, at 90 deg; 150 mm of 150 mm lie on the outside. Sides and angles are those of the bed as the file of the piece lies, counter-clockwise from the right; where only the back of the bed can be set, turn the piece until that side is there.',
+      'Each layer starts where it is seen least. The starts leave a track up each outline of a piece. A: start it at the back left of the bed, at 135 deg; 40 mm of 212 mm lie on the outside, and 90 mm along seams. B: start it at the back of the bed, at 90 deg; 150 mm of 150 mm lie on the outside. Sides and angles are those of the bed as the file of the piece lies, counter-clockwise from the right; where only the back of the bed can be set, turn the piece until that side is there.',
     );
     const three = record([{ ...piece('A', 9, 2, 1), starts }, piece('B', 3, 2, 1), piece('C', 3, 2, 1)], [SEAM]);
     const more = writeSurface(build(), pieces, three);
-    expect(sentences(more).join(' ')).toContain('up each piece, 512 mm in all; 340 mm of it lie on the outside.');
+    expect(sentences(more).join(' ')).toContain(
+      'up each outline of a piece, 512 mm in all; 90 mm of it run along seams, 340 mm elsewhere on the outside.',
+    );
     expect(tableRows(more, 'Where layers start').slice(0, 2)).toEqual([
-      'A crown | back left | 135 deg | 212 mm | 40 mm',
-      'B neck | back | 90 deg | 150 mm | 150 mm',
+      'A crown | back left | 135 deg | 212 mm | 90 mm | 40 mm',
+      'B neck | back | 90 deg | 150 mm | 0 mm | 150 mm',
     ]);
   });
 

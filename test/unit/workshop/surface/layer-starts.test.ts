@@ -36,15 +36,19 @@ describe('starts seen least', () => {
     expect(found.trackMm).toBeCloseTo(20, 9);
   });
 
-  it('go where less is looked at, and count half on each side of an edge', () => {
+  it('go where less is looked at, and count half on each side of an edge; at a mating face they are at a seam', () => {
     // back left: half of 51, half of 102 of 255
     const found = ofBox([0, 0, 255, 51, 102, 255], 'hidden');
     expect(found.bedDeg).toBe(130);
     expect(found.seenMm).toBeCloseTo(20, 9);
     expect(found.costMm).toBeCloseTo(20 * 0.3, 9);
     const half = ofBox([0, 0, 255, 51, MATING, 255], 'hidden');
-    expect(half.seenMm).toBeCloseTo(10, 9);
+    expect(half.seenMm).toBe(0);
+    expect(half.seamMm).toBeCloseTo(20, 9);
     expect(half.costMm).toBeCloseTo(10 * 0.2, 9);
+    expect(half.lines).toEqual([]);
+    const rim = ofBox([0, 0, 255, 51, 0, 255], 'hidden');
+    expect([rim.seamMm, rim.seenMm]).toEqual([0, expect.closeTo(10, 9)]);
   });
 
   it('leave a line up the corner, in the space of the helm', () => {
@@ -107,6 +111,7 @@ describe('the track', () => {
       kind: 'spread',
       bedDeg: null,
       trackMm: 0,
+      seamMm: 0,
       seenMm: 0,
       costMm: 0,
       lines: [],
