@@ -11,6 +11,6 @@ export const STROKES: Readonly<Record<LineKind, Stroke>> = {
   shade: { widthMm: 0.09, color: 'var(--shade, #6b6864)' },
   rim: { widthMm: 0.5, color: 'var(--seam, #a8421f)' },
   hatch: { widthMm: 0.16, color: 'var(--seam, #a8421f)' },
-  track: { widthMm: 0.5, color: 'var(--seam, #a8421f)' },
+  track: { widthMm: 0.7, color: 'var(--seam, #a8421f)' },
   way: { widthMm: 0.25, color: 'var(--ink, #1c1b1a)' },
 };

@@ -36,7 +36,7 @@ export const SVG_DEFAULTS: SvgOptions = {
     shade: { widthMm: 0.09, color: '#6b6864' },
     rim: { widthMm: 0.35, color: '#b3401f' },
     hatch: { widthMm: 0.16, color: '#b3401f' },
-    track: { widthMm: 0.5, color: '#b3401f' },
+    track: { widthMm: 0.7, color: '#b3401f' },
     way: { widthMm: 0.25, color: '#1c1b1a' },
   },
   hiddenDashMm: [0.9, 0.6],
@@ -114,7 +114,7 @@ function namesOf(names: readonly PlacedName[]): string {
 
 const DASHED: { readonly [kind in LineKind]?: readonly [number, number] | null } = {
   ...Object.fromEntries(SEAM_PENS.map((pen) => [`seam-${pen}`, PEN_STROKES[pen].dashMm])),
-  track: [1.5, 1.2],
+  track: [1.6, 1.5],
 };
 
 function pathOf(path: DrawingPath, options: SvgOptions): string {

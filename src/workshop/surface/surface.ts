@@ -22,7 +22,7 @@ import { surfaceWork } from './surface-work.ts';
 export { SurfaceSettings } from './surface-settings.ts';
 
 /** Classes, rounds, material and work of all that is seen. Space: each piece as it lies. Findings: LADDER_STEP_WIDE, SPRAY_DAY_UNFIT, WALL_SOFTENS. Cost: two passes a piece over its triangles and a sort,
- *  some 0.3 s a million, and for reach a tree of the shell and 1 to 2 s. Refuses nothing. Methods: docs/methods/layer-steps.md, finishing.md, disc-reach.md. */
+ *  some 0.3 s a million, and for reach a tree of the shell and 1 to 2 s. Refuses nothing. Methods: docs/methods/layer-steps.md, layer-starts.md, finishing.md, disc-reach.md. */
 export function computeSurface(
   inputs: {
     readonly wearer: WearerRecord;
