@@ -68,7 +68,7 @@ export const CHAPTERS = {
   printing: defineChapter({
     name: 'printing',
     needs: ['wearer', 'pieces', 'joints'],
-    revision: 16,
+    revision: 17,
     settingsOf: ({ print, machines, material, pieces, poses }) => ({
       print,
       marginMm: pieces.marginMm,

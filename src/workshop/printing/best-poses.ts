@@ -106,6 +106,7 @@ function lyingPose(one: PosedPrint): LyingPose {
     terracesMm2: one.terracesMm2,
     heightMm: pose.sizeMm[2],
     footMm2: one.footMm2,
+    ownFootMm2: one.ownFootMm2,
     tipDeg: one.tipDeg,
     riskShare: one.unsteady,
     scoreS: one.scoreS,

@@ -23,6 +23,8 @@ export interface PosedPrint {
   readonly numLayers: number;
   /** Plastic on the bed: area of the first layer, and the share of support that is filled where it reaches down, mm2. */
   readonly footMm2: number;
+  /** Of the piece itself, without support. */
+  readonly ownFootMm2: number;
   /** Height over what the foot holds by, of pose-score. */
   readonly slenderness: number;
   /** How far it may be leaned before it tips over its foot, degrees; below 0 where its centre of mass stands outside. */
@@ -98,9 +100,11 @@ export function printsLying(
 
 function standingOf({ measures, columns }: LayerLines, print: PrintSettings, { tipDeg, hullMm2 }: FootStand) {
   const { numLayers, areaMm2, bottomMm } = measures;
-  const footMm2 = Math.max(0, areaMm2[0] ?? 0) + (areaOnBed(columns) * print.supportPercent) / 100;
+  const ownFootMm2 = Math.max(0, areaMm2[0] ?? 0);
+  const footMm2 = ownFootMm2 + (areaOnBed(columns) * print.supportPercent) / 100;
   const slenderness = slendernessOn({ footMm2, hullMm2 }, bottomMm[numLayers]!);
-  return { numLayers, footMm2, slenderness, tipDeg, unsteady: unsteadiness({ slenderness, tipDeg, footMm2 }) };
+  const unsteady = unsteadiness({ slenderness, tipDeg, ownFootMm2 });
+  return { numLayers, footMm2, ownFootMm2, slenderness, tipDeg, unsteady };
 }
 
 function areaOnBed(columns: SupportColumns): number {

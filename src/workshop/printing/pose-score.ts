@@ -1,27 +1,29 @@
-// What a pose costs, in seconds of a maker's: the machine's hours with their risk, support, scars, terraces. docs/methods/piece-poses.md.
+// What a pose costs, in seconds: the machine's hours with their risk, and the hands for support, scars and terraces. docs/methods/piece-poses.md.
 import type { SupportColumns } from '../../geometry/support-columns.ts';
 import type { Mesh } from '../../mesh/mesh.ts';
 import { JOINT, SHOWN } from './surface-kinds.ts';
 
-/** Breaking support away and picking its crumbs takes this long a gram; common practice, no source. */
-const REMOVAL_S_PER_G = 60;
-/** Scars that show are filled and sanded, a minute of hands a square centimetre, and an hour of hands counts as three of the machine; common practice, no source. */
-const SHOWN_SCAR_S_PER_MM2 = 1.8;
-/** Scars on mating faces and keys are pared until the joint closes, a sixth of that; common practice, no source. */
-const JOINT_SCAR_S_PER_MM2 = 0.3;
-/** Scars inside are knocked down in one pass of coarse paper, a thirtieth; common practice, no source. */
-const HIDDEN_SCAR_S_PER_MM2 = 0.06;
-/** Terraces that show take a round of filler and sanding more than other surface, ten seconds a square centimetre; common practice, no source. */
-const TERRACE_S_PER_MM2 = 0.1;
+/** An hour of hands counts as so many of the machine; common practice, no source. */
+const HANDS_COUNT = 3;
+/** Breaking support away and picking its crumbs, hands a gram; common practice, no source: removal and clean-up take 1 to 3 hours a helm, of some 200 g. */
+const REMOVAL_S_PER_G = 30;
+/** Hands a square centimetre; common practice, no source. Scars that show: cut down, filled twice, sanded. Scars on mating faces and keys: pared
+ *  until the joint closes; of a wall of 3 mm that is 33 mm of edge with its keys. */
+const SCAR_S_PER_CM2 = 60;
+/** Scars inside: knocked down in one pass of coarse folded paper; padding hides the rest. */
+const HIDDEN_SCAR_S_PER_CM2 = 3;
+/** Terraces that show: one pull of putty and three papers more than other surface. */
+const TERRACE_S_PER_CM2 = 6;
 /** A print taller than this many times what its foot holds by is at risk; each unit more counts a tenth of its time again. */
 const STEADY_SLENDERNESS = 6;
 const RISK_PER_SLENDERNESS = 0.1;
 /** A print that tips over this easily, degrees, is at risk: on its edge it counts half of its time again, at this angle nothing. */
 const STEADY_TIP_DEG = 10;
 const RISK_ON_EDGE = 0.5;
-/** Less plastic on the bed than this clings badly, mm2 (4 cm2): none at all counts half of the time again. Common practice, no source. */
+/** Less of its own plastic on the bed than this holds a piece badly, mm2 (4 cm2): none at all counts half of the time again. Support does not
+ *  count: it is made to break off, wobbles under the first layers it carries, and lets them sag. Common practice, no source. */
 const SURE_FOOT_MM2 = 400;
-const RISK_WITHOUT_FOOT = 0.5;
+const RISK_ON_SUPPORT = 0.5;
 /** Terraces wider than this are a level place with an edge, mm. */
 const WIDEST_TERRACE_MM = 20;
 
@@ -93,20 +95,20 @@ export function slendernessOn(
   return holdsBy > 0 ? heightMm / holdsBy : Infinity;
 }
 
-/** How much likelier than a squat print it fails, as a share more: 0 to 1. */
+/** How much likelier than a squat print it fails, as a share more: 0 to 1. `ownFootMm2`: of the piece itself on the bed. */
 export function unsteadiness({
   slenderness,
   tipDeg,
-  footMm2,
+  ownFootMm2,
 }: {
   readonly slenderness: number;
   readonly tipDeg: number;
-  readonly footMm2: number;
+  readonly ownFootMm2: number;
 }): number {
   const slender = Math.max(0, slenderness - STEADY_SLENDERNESS) * RISK_PER_SLENDERNESS;
   const tipping = Math.max(0, 1 - Math.max(0, tipDeg) / STEADY_TIP_DEG) * RISK_ON_EDGE;
-  const loose = Math.max(0, 1 - footMm2 / SURE_FOOT_MM2) * RISK_WITHOUT_FOOT;
-  return Math.min(1, slender + tipping + loose);
+  const onSupport = Math.max(0, 1 - ownFootMm2 / SURE_FOOT_MM2) * RISK_ON_SUPPORT;
+  return Math.min(1, slender + tipping + onSupport);
 }
 
 export interface Scored {
@@ -117,14 +119,13 @@ export interface Scored {
   readonly terracesMm2: number;
 }
 
-/** Seconds; the lowest is best. Height counts by its layers and by slenderness, the foot by slenderness and tipping. */
+/** Seconds of the machine, hands among them by what they count; the lowest is best. Height counts by its layers and by slenderness, the foot by
+ *  slenderness, tipping and what of it is the piece's own. */
 export function poseScore({ printS, unsteady, supportG, held, terracesMm2 }: Scored): number {
-  return (
-    printS * (1 + unsteady) +
-    supportG * REMOVAL_S_PER_G +
-    held.shownMm2 * SHOWN_SCAR_S_PER_MM2 +
-    held.jointMm2 * JOINT_SCAR_S_PER_MM2 +
-    held.hiddenMm2 * HIDDEN_SCAR_S_PER_MM2 +
-    terracesMm2 * TERRACE_S_PER_MM2
-  );
+  const scarsS =
+    (held.shownMm2 + held.jointMm2) * SCAR_S_PER_CM2 +
+    held.hiddenMm2 * HIDDEN_SCAR_S_PER_CM2 +
+    terracesMm2 * TERRACE_S_PER_CM2;
+  const handsS = supportG * REMOVAL_S_PER_G + scarsS / 100;
+  return printS * (1 + unsteady) + handsS * HANDS_COUNT;
 }

@@ -67,7 +67,7 @@ export function roughScore(rough: RoughBody, up: Vec3, settings: PoseSettings): 
   const slenderness = slendernessOn(tally, heightMm);
   return poseScore({
     printS,
-    unsteady: unsteadiness({ slenderness, tipDeg: tally.tipDeg, footMm2: tally.footMm2 }),
+    unsteady: unsteadiness({ slenderness, tipDeg: tally.tipDeg, ownFootMm2: tally.ownFootMm2 }),
     supportG: (plasticMm3 * material.densityGCm3) / 1000,
     held: tally,
     terracesMm2: tally.terracesMm2,
@@ -119,7 +119,7 @@ function tallied(rough: RoughBody, up: Vec3, by: { readonly low: number; readonl
   const { least, most } = terraceSlopes(print);
   const bandMm = print.closingLayers * print.layerMm;
   const edgeMm = print.lineMm * print.contourPasses;
-  let [steepMm2, flatMm2, terracesMm2, footMm2] = [0, 0, 0, 0];
+  let [steepMm2, flatMm2, terracesMm2, footMm2, ownFootMm2] = [0, 0, 0, 0, 0];
   const lean = new Float64Array(num);
   for (let i = 0; i < num; i++) {
     const s = i * 3;
@@ -148,6 +148,7 @@ function tallied(rough: RoughBody, up: Vec3, by: { readonly low: number; readonl
   for (let i = 0; i < num; i++) {
     const flatArea = -lean[i]! * areaMm2[i]!;
     if (z[i]! < REST_MM && lean[i]! < 0) {
+      ownFootMm2 += flatArea;
       stand(i, flatArea);
       continue;
     }
@@ -169,7 +170,19 @@ function tallied(rough: RoughBody, up: Vec3, by: { readonly low: number; readonl
     inside = Math.min(inside, far[w]! - centreX * WAYS[w * 2]! - centreY * WAYS[w * 2 + 1]!);
   const tipDeg = inside === -Infinity ? -90 : (Math.atan2(inside, centreZ) * 180) / Math.PI;
   const hullMm2 = inside === -Infinity ? 0 : areaWithin(far);
-  return { hullMm2, steepMm2, flatMm2, terracesMm2, footMm2, underMm3, shownMm2, jointMm2, hiddenMm2, tipDeg };
+  return {
+    hullMm2,
+    steepMm2,
+    flatMm2,
+    terracesMm2,
+    footMm2,
+    ownFootMm2,
+    underMm3,
+    shownMm2,
+    jointMm2,
+    hiddenMm2,
+    tipDeg,
+  };
 }
 
 /** Area of the polygon that keeps within `far` of the origin in each of the ways. */

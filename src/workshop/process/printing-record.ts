@@ -91,11 +91,13 @@ export interface LyingPose {
   readonly heightMm: number;
   /** Plastic on the bed, that of support too. */
   readonly footMm2: number;
+  /** Of the piece itself, without support. */
+  readonly ownFootMm2: number;
   /** How far it may be leaned before it tips over its foot; below 0 where it stands outside. */
   readonly tipDeg: number;
   /** How much likelier than a squat print it fails, as a share more. */
   readonly riskShare: number;
-  /** Hours with risk, support, scars and terraces in one: lowest is best. */
+  /** Seconds with risk, support, scars and terraces in one: lowest is best. */
   readonly scoreS: number;
 }
 
