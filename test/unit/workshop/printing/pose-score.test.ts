@@ -47,7 +47,7 @@ describe('stand', () => {
   });
 
   it('does not count support: a slab on its edge, leaning, has much plastic on the bed and nearly none of its own', () => {
-    const slab = box(60, 40, 6);
+    const slab = box([0, 0, 0], [60, 40, 6]);
     const lean = (60 * Math.PI) / 180;
     // about x, then lifted so that its lowest edge lies on the bed
     const leaning: Transform = [
