@@ -210,6 +210,10 @@ export const CODES = {
     'caution',
     'From one sanding paper to the next the median grain shrinks more than twofold, or grows, so scratches stay.',
   ),
+  COATS_MUST_NOT_MEET: finding(
+    'caution',
+    'A layer of paint goes over one of another kind that its solvent dissolves, so the lower one lifts and wrinkles.',
+  ),
   SPRAY_DAY_UNFIT: finding(
     'caution',
     'Where it is to be sprayed the air is too near its dew point, too humid, too cold or too warm for primer.',

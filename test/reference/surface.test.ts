@@ -70,12 +70,12 @@ describe('films', () => {
 
 describe('ladders of papers', () => {
   it('are flagged from P80 to P220 and from P120 to P400, by their grains', () => {
-    expect(badSteps([80, 220]).map(({ ratio }) => Number(ratio.toFixed(2)))).toEqual([2.96]);
-    expect(badSteps([120, 400]).map(({ ratio }) => Number(ratio.toFixed(2)))).toEqual([3.57]);
-    expect(badSteps([60, 120]).map(({ ratio }) => Number(ratio.toFixed(2)))).toEqual([2.15]);
+    expect(badSteps([80, 220], 2).map(({ ratio }) => Number(ratio.toFixed(2)))).toEqual([2.96]);
+    expect(badSteps([120, 400], 2).map(({ ratio }) => Number(ratio.toFixed(2)))).toEqual([3.57]);
+    expect(badSteps([60, 120], 2).map(({ ratio }) => Number(ratio.toFixed(2)))).toEqual([2.15]);
   });
   it('pass from P220 to P400, and as 80, 120, 180, 220, 320, 400', () => {
-    expect(badSteps([220, 400])).toEqual([]);
-    expect(badSteps([80, 120, 180, 220, 320, 400])).toEqual([]);
+    expect(badSteps([220, 400], 2)).toEqual([]);
+    expect(badSteps([80, 120, 180, 220, 320, 400], 2)).toEqual([]);
   });
 });

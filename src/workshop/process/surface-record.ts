@@ -1,5 +1,6 @@
 // What the Surface chapter hands on: where layers, seams and support show, and what it takes until they do not.
 import type { Vec3 } from '../../mesh/mesh.ts';
+import type { Base, Meeting, WashBase } from '../facts/coats.ts';
 import type { Step } from './step.ts';
 
 /** rings: leans less than 45 degrees from level, where single treads are seen. walls: the rest that needs no support. scars: what support held. */
@@ -15,6 +16,8 @@ export interface ClassSurface {
   /** Ridge and step together that 95 percent do not exceed. */
   readonly needMm: number;
   readonly rounds: number;
+  /** Its area by what sands it, in the order of FINISH_TOOLS. */
+  readonly reachMm2: readonly number[];
 }
 
 export interface PieceSurface {
@@ -53,7 +56,18 @@ export interface SeamSurface {
   readonly lengthMm: number;
   /** To expect at its outer edge, as printed. */
   readonly stepMm: number;
+  /** How deep and wide a groove runs along it, where a mating face was taken back. */
+  readonly grooveMm: number;
   readonly rounds: number;
+}
+
+/** A layer of paint over all of the outside, from below. */
+export interface CoatLayer {
+  readonly kind: 'primer' | 'paint' | 'wash' | 'clear';
+  readonly base: Base | WashBase;
+  readonly coats: number;
+  /** With what lies below; null of the first. */
+  readonly meets: Meeting | null;
 }
 
 /** Something to buy, in whole packs. */
@@ -106,9 +120,18 @@ export interface SurfaceRecord {
   /** Steps of the ladder that do not take out the scratches of the paper before. */
   readonly wideSteps: readonly { readonly from: number; readonly to: number; readonly ratio: number }[];
   readonly dewPointC: number;
+  readonly coats: readonly CoatLayer[];
   /** One coat of primer just sprayed, micrometres; null from cans, whose sheets do not say. */
   readonly primerWetUm: number | null;
   readonly shopping: readonly ShoppingLine[];
   readonly steps: readonly Step[];
-  readonly totals: { readonly areaMm2: number; readonly handsOnS: number; readonly unattendedS: number };
+  /** Hands on each piece, in their order, less setting up and seams, s. */
+  readonly piecesS: readonly number[];
+  /** elapsedS: from the first step to the end of the last, when hands never rest. */
+  readonly totals: {
+    readonly areaMm2: number;
+    readonly handsOnS: number;
+    readonly unattendedS: number;
+    readonly elapsedS: number;
+  };
 }

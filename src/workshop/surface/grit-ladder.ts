@@ -2,10 +2,6 @@
 import { invariant } from '../../base/invariant.ts';
 import { GRITS, type Grit } from '../facts/abrasives.ts';
 
-/** A paper whose grain is less than half of the one before cannot take out its scratches in a reasonable time. Common practice, no source; shop rules say one
- *  grade skipped at most, or numbers that double. */
-export const WIDEST_STEP = 2;
-
 export interface LadderStep {
   readonly from: number;
   readonly to: number;
@@ -13,13 +9,14 @@ export interface LadderStep {
   readonly ratio: number;
 }
 
-/** Every step of the ladder that is wider than WIDEST_STEP, or that leads back. Grades by their number after P; each must be in GRITS. */
-export function badSteps(grades: readonly number[]): readonly LadderStep[] {
+/** Every step of the ladder on which the grain shrinks more than `widest` times, so that the finer paper cannot take out the scratches of the coarser in a reasonable
+ *  time, or that leads back. Grades by their number after P; each must be in GRITS. */
+export function badSteps(grades: readonly number[], widest: number): readonly LadderStep[] {
   const steps = grades.slice(1).map((to, i): LadderStep => {
     const from = grades[i]!;
     return { from, to, ratio: gritOf(from).medianUm / gritOf(to).medianUm };
   });
-  return steps.filter(({ ratio }) => ratio > WIDEST_STEP || ratio <= 1);
+  return steps.filter(({ ratio }) => ratio > widest || ratio <= 1);
 }
 
 export function gritOf(grade: number): Grit {

@@ -5,11 +5,11 @@ import { treadWidths } from '../../geometry/tread-widths.ts';
 import { areaPercentiles } from '../../geometry/wall/area-percentiles.ts';
 import type { Mesh } from '../../mesh/mesh.ts';
 import { invertTransform, transformMesh } from '../../mesh/transform.ts';
-import { SCAR_MM } from '../facts/finishing.ts';
+import { FINISH_TOOLS } from '../facts/finishing.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
 import type { Piece } from '../process/pieces-record.ts';
 import type { Print } from '../process/printing-record.ts';
-import { type ClassSurface, type PieceSurface, SURFACE_CLASSES, type SurfaceClass } from '../process/surface-record.ts';
+import { type ClassSurface, type PieceSurface, SURFACE_CLASSES } from '../process/surface-record.ts';
 import { layerStarts } from './layer-starts.ts';
 import { roundsFor } from './rounds.ts';
 import type { SurfaceSettings } from './surface-settings.ts';
@@ -20,6 +20,8 @@ export interface Laid {
   readonly overhangLimitDeg: number;
   /** Per triangle of the worn shell, 0 on the inside. */
   readonly seen: Uint8Array;
+  /** The same, 1 + the place in FINISH_TOOLS of what sands it. */
+  readonly toolOf: Uint8Array;
 }
 
 /** Treads wider than this are level faces, which have no rings, mm. */
@@ -40,7 +42,10 @@ export function pieceSurface(
   const found = SURFACE_CLASSES.flatMap((of, index) => {
     const areas = Float64Array.from(steps.areaMm2, (area, t) => (classOf[t] === index + 1 ? area : 0));
     const areaMm2 = sum(areas);
-    return areaMm2 === 0 ? [] : [classSurface(of, areaMm2, { perTriMm: steps.cuspMm, areaMm2: areas }, settings)];
+    if (areaMm2 === 0) return [];
+    const reachMm2 = FINISH_TOOLS.map(() => 0);
+    for (const [t, area] of areas.entries()) if (area > 0) reachMm2[laid.toolOf[piece.sourceTri[t]!]! - 1]! += area;
+    return [classSurface({ of, areaMm2, reachMm2 }, { perTriMm: steps.cuspMm, areaMm2: areas }, settings)];
   });
   const isAsked = (t: number): boolean => classOf[t] === RINGS;
   const treads = treadWidths(mesh, { layerMm: laid.layerMm, widestMm: LEVEL_MM, isAsked }, work);
@@ -57,15 +62,14 @@ export function pieceSurface(
 }
 
 function classSurface(
-  of: SurfaceClass,
-  areaMm2: number,
+  { of, areaMm2, reachMm2 }: Pick<ClassSurface, 'of' | 'areaMm2' | 'reachMm2'>,
   cusps: Parameters<typeof areaPercentiles>[0],
   settings: SurfaceSettings,
 ): ClassSurface {
   const [p50, p95] = areaPercentiles(cusps, [0.5, 0.95]) as [number, number];
-  const needMm = p95 + (of === 'scars' ? SCAR_MM : 0);
+  const needMm = p95 + (of === 'scars' ? settings.numbers.scarMm : 0);
   const by = of === 'scars' ? settings.seams : settings.rings;
-  return { of, areaMm2, cuspMm: { p50, p95 }, needMm, rounds: roundsFor(needMm, by, settings) };
+  return { of, areaMm2, cuspMm: { p50, p95 }, needMm, rounds: roundsFor(needMm, by, settings), reachMm2 };
 }
 
 /** 0 on the inside, on mating faces and keys; else 1 + the place of its class. */

@@ -1,20 +1,26 @@
 // What is noteworthy about the finish: papers that skip too far, a day that is too wet or too cold to spray.
 import { type Finding, finding } from '../../base/findings.ts';
-import { SPRAY_DAY } from '../facts/finishing.ts';
+import { BASE_WORDS } from '../facts/coats.ts';
 import type { SurfaceRecord } from '../process/surface-record.ts';
-import { WIDEST_STEP } from './grit-ladder.ts';
+import { coatWords } from './coat-words.ts';
 import type { SurfaceSettings } from './surface-settings.ts';
 
 export function surfaceFindings(record: SurfaceRecord, settings: SurfaceSettings): readonly Finding[] {
-  return [...record.wideSteps.map(wideStep), ...softWalls(record, settings), ...unfitDay(record, settings)];
+  const { widestStep } = settings.numbers;
+  return [
+    ...record.wideSteps.map((step) => wideStep(step, widestStep)),
+    ...softWalls(record, settings),
+    ...clashes(record),
+    ...unfitDay(record, settings),
+  ];
 }
 
-function wideStep({ from, to, ratio }: SurfaceRecord['wideSteps'][number]): Finding {
+function wideStep({ from, to, ratio }: SurfaceRecord['wideSteps'][number], widest: number): Finding {
   const say =
     ratio <= 1
       ? `P${to} after P${from} scratches anew what was smooth: put the papers in the order of their numbers.`
-      : `From P${from} to P${to} the grain shrinks ${ratio.toFixed(2)} times, more than ${WIDEST_STEP}: scratches of the first stay. Put a paper between.`;
-  const about = { where: { path: 'surface.ladder' }, measured: ratio, limit: WIDEST_STEP, unit: 'times' };
+      : `From P${from} to P${to} the grain shrinks ${ratio.toFixed(2)} times, more than ${widest}: scratches of the first stay. Put a paper between.`;
+  const about = { where: { path: 'surface.ladder' }, measured: ratio, limit: widest, unit: 'times' };
   return finding('LADDER_STEP_WIDE', say, about);
 }
 
@@ -32,8 +38,22 @@ function softWalls({ reach }: SurfaceRecord, { softMm }: SurfaceSettings): reado
   return [finding('WALL_SOFTENS', say, { where, measured: thinnestMm, limit: softMm, unit: 'mm' })];
 }
 
-function unfitDay({ dewPointC }: SurfaceRecord, { airC, humidityPercent }: SurfaceSettings): readonly Finding[] {
-  const { overDewC, mostHumidityPercent, leastC, mostC } = SPRAY_DAY;
+/** Paints of which the upper one dissolves the lower. */
+function clashes({ coats }: SurfaceRecord): readonly Finding[] {
+  return coats.flatMap((layer, i) => {
+    if (layer.meets !== 'never') return [];
+    const below = coats.slice(0, i).findLast(({ kind }) => kind !== 'wash')!;
+    const say = `The ${coatWords(layer)} must not meet the ${coatWords(below)} below it: its solvent wrinkles it, also weeks later. Take a ${BASE_WORDS[below.base === 'spirit' ? 'enamel' : below.base]} again, or a coat of water-borne paint between the two, and try it on a scrap.`;
+    const path = layer.kind === 'wash' ? 'surface.wash' : `surface.${layer.kind}.base`;
+    return [finding('COATS_MUST_NOT_MEET', say, { where: { path } })];
+  });
+}
+
+function unfitDay(
+  { dewPointC }: SurfaceRecord,
+  { airC, humidityPercent, numbers }: SurfaceSettings,
+): readonly Finding[] {
+  const { overDewC, mostHumidity, leastC, mostC } = numbers;
   const unfit = (say: string, measured: number, limit: number, unit: string): Finding =>
     finding('SPRAY_DAY_UNFIT', say, { where: { path: 'surface.airC' }, measured, limit, unit });
   const found: Finding[] = [];
@@ -47,12 +67,12 @@ function unfitDay({ dewPointC }: SurfaceRecord, { airC, humidityPercent }: Surfa
         'degrees',
       ),
     );
-  else if (humidityPercent > mostHumidityPercent)
+  else if (humidityPercent > mostHumidity)
     found.push(
       unfit(
-        `${humidityPercent} percent of humidity is more than the ${mostHumidityPercent} that paint stands: it blooms and dries slowly.`,
+        `${humidityPercent} percent of humidity is more than the ${mostHumidity} that paint stands: it blooms and dries slowly.`,
         humidityPercent,
-        mostHumidityPercent,
+        mostHumidity,
         'percent',
       ),
     );

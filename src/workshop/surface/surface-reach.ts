@@ -1,15 +1,12 @@
 // Which tool gets where on the outside of the assembled shell, and where a sander's warmth could soften the wall.
-import { partOfWork } from '../../base/work.ts';
+import { partOfWork, type Work } from '../../base/work.ts';
 import { discReach } from '../../geometry/disc-reach.ts';
 import { thinPlaces } from '../../geometry/wall/thin-places.ts';
 import { wallThickness } from '../../geometry/wall/wall-thickness.ts';
 import { buildBoundingTree } from '../../mesh/bounding-tree.ts';
-import { areaNormals } from '../../mesh/measure.ts';
 import type { Mesh } from '../../mesh/mesh.ts';
 import { FINISH_TOOLS } from '../facts/finishing.ts';
-import type { ChapterWork } from '../process/chapter-work.ts';
-import type { Piece } from '../process/pieces-record.ts';
-import type { PieceReach, SurfaceReach } from '../process/surface-record.ts';
+import type { SurfaceReach } from '../process/surface-record.ts';
 import type { SurfaceSettings } from './surface-settings.ts';
 
 /** Triangles at which the wall is measured: enough for places of half a square centimetre. */
@@ -22,12 +19,15 @@ export interface WornOutside {
   readonly mesh: Mesh;
   /** numTris of it: 0 on the inside. */
   readonly seen: Uint8Array;
-  readonly pieces: readonly Piece[];
 }
 
-/** Areas by how many of the tools reach, for all and for each piece. Cost: a bounding tree, and some 0.3 ms for each of 6,000 places and 0.03 ms for each of 10,000 walls. */
-export function surfaceReach(worn: WornOutside, settings: SurfaceSettings, work: ChapterWork): SurfaceReach {
-  const { mesh, seen, pieces } = worn;
+/** Which tool is the largest to reach each triangle, and walls too thin for the sander. Cost: a bounding tree, and some 0.3 ms for each of 6,000 places and 0.03 ms for each of 10,000 walls. */
+export function surfaceReach(
+  worn: WornOutside,
+  settings: SurfaceSettings,
+  work: Work,
+): Pick<SurfaceReach, 'perTri' | 'soft'> {
+  const { mesh, seen } = worn;
   const tools = [settings.swabMm, settings.fingerMm, settings.blockMm, settings.sanderMm].map((radiusMm, i) => ({
     radiusMm,
     heightMm: FINISH_TOOLS[i + 1]!.heightMm,
@@ -42,23 +42,8 @@ export function surfaceReach(worn: WornOutside, settings: SurfaceSettings, work:
   const wall = wallThickness(mesh, tree, partOfWork(work, 0.7, 1), { mostMeasured: WALLS_MEASURED });
   const underSander = wall.perTriMm.map((mm, t) => (seen[t] !== 0 && perTri[t] === tools.length ? mm : Infinity));
   const soft = thinPlaces(mesh, underSander, settings.softMm, { leastAreaMm2: LEAST_SOFT_MM2 });
-  const ofPieces = pieces.map((piece) => pieceReach(piece, work.meshes.get(piece.mesh), seen, perTri));
   return {
-    areaMm2: FINISH_TOOLS.map((_, i) => ofPieces.reduce((sum, { areaMm2 }) => sum + areaMm2[i]!, 0)),
-    pieces: ofPieces,
     perTri: perTri.map((count, t) => (seen[t] === 0 ? 0 : count + 1)),
     soft: soft.places.map(({ areaMm2, thinnestMm, atMm }) => ({ areaMm2, thinnestMm, atMm })),
   };
-}
-
-function pieceReach({ id, sourceTri }: Piece, mesh: Mesh, seen: Uint8Array, perTri: Uint8Array): PieceReach {
-  const normals = areaNormals(mesh);
-  const areaMm2 = FINISH_TOOLS.map(() => 0);
-  for (let t = 0; t < sourceTri.length; t++) {
-    const source = sourceTri[t]!;
-    if (source < 0 || seen[source] === 0) continue;
-    const area = Math.sqrt(normals[t * 3]! ** 2 + normals[t * 3 + 1]! ** 2 + normals[t * 3 + 2]! ** 2) / 2;
-    areaMm2[perTri[source]!] = areaMm2[perTri[source]!]! + area;
-  }
-  return { piece: id, areaMm2 };
 }

@@ -2,12 +2,12 @@
 import { done, type Outcome } from '../../base/findings.ts';
 import { invariant } from '../../base/invariant.ts';
 import { partOfWork } from '../../base/work.ts';
-import { GUN_PRIMER } from '../facts/finishing.ts';
+import { FINISH_TOOLS } from '../facts/finishing.ts';
 import type { ChapterWork } from '../process/chapter-work.ts';
 import type { JointsRecord } from '../process/joints-record.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
 import type { PrintingRecord } from '../process/printing-record.ts';
-import type { SurfaceRecord } from '../process/surface-record.ts';
+import type { ClassSurface, SeamSurface, SurfaceRecord } from '../process/surface-record.ts';
 import type { WearerRecord } from '../process/wearer-record.ts';
 import { dewPointC } from './dew-point.ts';
 import { wetFilmUm } from './film.ts';
@@ -19,9 +19,10 @@ import { surfaceReach } from './surface-reach.ts';
 import type { SurfaceSettings } from './surface-settings.ts';
 import { surfaceWork } from './surface-work.ts';
 
+export { papersOf } from './papers.ts';
 export { SurfaceSettings } from './surface-settings.ts';
 
-/** Classes, rounds, material and work of all that is seen. Space: each piece as it lies. Findings: LADDER_STEP_WIDE, SPRAY_DAY_UNFIT, WALL_SOFTENS. Cost: two passes a piece over its triangles and a sort,
+/** Classes, rounds, material and work of all that is seen. Space: each piece as it lies. Findings: LADDER_STEP_WIDE, SPRAY_DAY_UNFIT, WALL_SOFTENS, COATS_MUST_NOT_MEET. Cost: two passes a piece over its triangles and a sort,
  *  some 0.3 s a million, and for reach a tree of the shell and 1 to 2 s. Refuses nothing. Methods: docs/methods/layer-steps.md, layer-starts.md, finishing.md, disc-reach.md. */
 export function computeSurface(
   inputs: {
@@ -34,33 +35,50 @@ export function computeSurface(
   work: ChapterWork,
 ): Outcome<SurfaceRecord> {
   const { wearer, pieces, joints, printing } = inputs;
+  const { primerSolids, primerDryUm } = settings.numbers;
   const laid = { layerMm: settings.layerMm, overhangLimitDeg: printing.overhangLimitDeg, seen: pieces.seen };
+  const worn = { mesh: work.meshes.get(wearer.mesh), seen: pieces.seen };
+  const reach = surfaceReach(worn, settings, partOfWork(work, 0, 0.6));
   const surfaces = joints.pieces.map((piece, index) => {
-    const part = partOfWork(work, (0.4 * index) / joints.pieces.length, (0.4 * (index + 1)) / joints.pieces.length);
+    const of = (done: number): number => 0.6 + (0.4 * done) / joints.pieces.length;
+    const part = partOfWork(work, of(index), of(index + 1));
     part.tick(0, `looking at the outside of ${piece.id}`);
     const print = printing.prints.find((one) => one.piece === piece.id);
     invariant(print !== undefined, `piece ${piece.id} has a print`);
-    return pieceSurface(piece, print, laid, { settings, work: part });
+    return pieceSurface(piece, print, { ...laid, toolOf: reach.perTri }, { settings, work: part });
   });
-  const worn = { mesh: work.meshes.get(wearer.mesh), seen: pieces.seen, pieces: joints.pieces };
-  const reach = surfaceReach(worn, settings, partOfWork(work, 0.4, 1));
-  const seams = pieces.seams
-    .filter(({ outerMm }) => outerMm > 0)
-    .map(({ id, outerMm }) => {
-      const stepMm = joints.joints.find(({ seam }) => seam === id)?.play?.printedMm ?? settings.plainStepMm;
-      return { seam: id, lengthMm: outerMm, stepMm, rounds: roundsFor(stepMm, settings.seams, settings) };
-    });
+  const areaMm2 = reachOf(surfaces.flatMap(({ classes }) => classes));
+  const seams = seamSurfaces(pieces, joints, settings);
   const record: SurfaceRecord = {
     kind: 'surface',
     version: 1,
     layerMm: settings.layerMm,
     pieces: surfaces,
     seams,
-    reach,
-    ...surfaceWork({ pieces: surfaces, seams, reach }, settings),
-    wideSteps: badSteps(settings.ladder),
+    reach: { ...reach, areaMm2, pieces: surfaces.map(({ piece, classes }) => ({ piece, areaMm2: reachOf(classes) })) },
+    ...surfaceWork({ pieces: surfaces, seams, reach: { areaMm2 } }, settings),
+    wideSteps: badSteps(settings.ladder, settings.numbers.widestStep),
     dewPointC: dewPointC(settings.airC, settings.humidityPercent),
-    primerWetUm: settings.primerFrom === 'gun' ? wetFilmUm(GUN_PRIMER) : null,
+    primerWetUm: settings.primerFrom === 'gun' ? wetFilmUm({ solidsPercent: primerSolids, dryUm: primerDryUm }) : null,
   };
   return done(record, surfaceFindings(record, settings));
+}
+
+/** Those that show and are glued for good: what is made to be taken apart is not filled. */
+function seamSurfaces(
+  { seams }: PiecesRecord,
+  { joints }: JointsRecord,
+  settings: SurfaceSettings,
+): readonly SeamSurface[] {
+  return seams.flatMap(({ id, outerMm }): readonly SeamSurface[] => {
+    const joint = joints.find(({ seam }) => seam === id);
+    if (outerMm <= 0 || joint?.stays === 'removable') return [];
+    const stepMm = joint?.play?.printedMm ?? settings.plainStepMm;
+    const rounds = roundsFor(stepMm, settings.seams, settings);
+    return [{ seam: id, lengthMm: outerMm, stepMm, grooveMm: joint?.reliefMm ?? 0, rounds }];
+  });
+}
+
+function reachOf(classes: readonly ClassSurface[]): readonly number[] {
+  return FINISH_TOOLS.map((_, tool) => classes.reduce((sum, { reachMm2 }) => sum + reachMm2[tool]!, 0));
 }

@@ -28,14 +28,28 @@ const piece = (id: string, ringMm: number, ringRounds: number, wallRounds: numbe
   piece: id,
   areaMm2: 40_000,
   classes: [
-    { of: 'rings', areaMm2: 10_000, cuspMm: { p50: 0.17, p95: 0.198 }, needMm: 0.198, rounds: ringRounds },
-    { of: 'walls', areaMm2: 30_000, cuspMm: { p50: 0.05, p95: 0.13 }, needMm: 0.13, rounds: wallRounds },
+    {
+      of: 'rings',
+      areaMm2: 10_000,
+      cuspMm: { p50: 0.17, p95: 0.198 },
+      needMm: 0.198,
+      rounds: ringRounds,
+      reachMm2: [0, 0, 0, 10_000, 0],
+    },
+    {
+      of: 'walls',
+      areaMm2: 30_000,
+      cuspMm: { p50: 0.05, p95: 0.13 },
+      needMm: 0.13,
+      rounds: wallRounds,
+      reachMm2: [0, 0, 10_000, 20_000, 0],
+    },
   ],
   ringMm,
   flareMm: 0,
   starts: layerTrack(150),
 });
-const SEAM: SeamSurface = { seam: 'B-A', lengthMm: 700, stepMm: 0.5, rounds: 2 };
+const SEAM: SeamSurface = { seam: 'B-A', lengthMm: 700, stepMm: 0.5, grooveMm: 0, rounds: 2 };
 
 function record(of: readonly PieceSurface[], seams: readonly SeamSurface[], settings = SurfaceSettings.parse({})) {
   const areaMm2 = [0, 0, 20_000, 40_000, 0];
@@ -63,11 +77,14 @@ describe('the chapter Surface', () => {
     expect(said[1]).toContain(
       'Layer lines are filled with filler primer, seams and marks of support with one-part glazing putty.',
     );
-    expect(said[2]).toBe(
-      'Sanding first takes 0.05 mm off the ridges; then the papers are P120, P180, P220, P320 and P400.',
+    expect(said[2]!.trim()).toBe(
+      'Sanding first takes 0.05 mm off the ridges. The papers are P120, P180, P220, P320 and P400; from P220 on they sand primer, the coarser ones print and filler.',
     );
-    expect(said[4]).toBe('It is sprayed at 20 count °C and 60 percent of humidity.');
-    expect(said).toHaveLength(5);
+    expect(said[4]).toBe(
+      'The primer is solvent lacquer. Over it goes one colour of solvent lacquer in 3 count coats from cans, then no wash and a clear coat of solvent lacquer in 2 count coats from cans.',
+    );
+    expect(said[5]).toBe('It is sprayed at 20 count °C and 60 percent of humidity.');
+    expect(said).toHaveLength(6);
     expect(sentences(writeSurface(build({ rings: 'resin' }), null, null))[1]).toContain('coats over it');
   });
 
@@ -77,15 +94,15 @@ describe('the chapter Surface', () => {
     expect(said).toContain(
       'A crown will show the widest rings, up to 9.04 mm wide: two rounds there, one round on its walls.',
     );
-    expect(said[4]).toContain('with the dew point at 12.0 °C.');
+    expect(said.join(' ')).toContain('60 percent of humidity, with the dew point at 12.0 °C.');
     expect(tableRows(blocks, 'The outside')).toEqual([
-      'A crown | 9.04 mm | 10000 mm2 (2) | 30000 mm2 (1) | none',
-      'B neck | 3 mm | 10000 mm2 (2) | 30000 mm2 (1) | none',
+      `A crown | 9.04 mm | 10000 mm2 (2) | 30000 mm2 (1) | none | ${HELM.piecesS[0]} s`,
+      `B neck | 3 mm | 10000 mm2 (2) | 30000 mm2 (1) | none | ${HELM.piecesS[1]} s`,
     ]);
     expect(blocks.flatMap((block) => (block.b === 'drawing' ? [block.name] : []))).toEqual([
       'rings',
-      'reach',
       'filling',
+      'reach',
     ]);
   });
 
@@ -99,18 +116,23 @@ describe('the chapter Surface', () => {
 
   it('sums up, lists what to buy in packs and what to do in order', () => {
     const blocks = writeSurface(build(), pieces, HELM);
-    const { handsOnS, unattendedS } = HELM.totals;
-    expect(sentences(blocks)).toContain(
-      `In all it takes two rounds over 80000 mm2 of outside, ${handsOnS} s of hands, and ${unattendedS} s of drying.`,
+    const { handsOnS, elapsedS } = HELM.totals;
+    expect(sentences(blocks)[0]).toBe(
+      `It is finished for the hand: that takes two rounds of filling, priming and sanding over 80000 mm2 of outside, ${handsOnS} s of hands, and at least ${elapsedS / 86_400} count days from the first paper until all is hard.`,
     );
-    expect(tableRows(blocks, 'To have ready').slice(0, 3)).toEqual([
-      'filler primer | 204 ml | 1 × can of 400 ml',
+    expect(tableRows(blocks, 'To have ready').slice(0, 6)).toEqual([
       'one-part glazing putty | 4 ml | 1 × tube of 100 ml',
-      'paper P120 | 187000 mm2 | 2 × sheet',
+      'filler primer | 204 ml | 1 × can of 400 ml',
+      'guide coat | 8 ml | 1 × can of 400 ml',
+      'colour, solvent lacquer | 69 ml | 1 × can of 400 ml',
+      'clear coat, solvent lacquer | 54 ml | 1 × can of 400 ml',
+      'paper P120 | 94000 mm2 | 1 × sheet',
     ]);
-    expect(tableRows(blocks, 'At the bench').map((row) => row.split(' | ')[0])).toEqual(
-      HELM.steps.map(({ name }) => name),
-    );
+    const rows = tableRows(blocks, 'At the bench').map((row) => row.split(' | ')[0]!);
+    for (const [i, { name }] of HELM.steps.entries()) expect(rows[i]!.startsWith(name)).toBe(true);
+    expect(
+      rows.filter((row) => row.endsWith('; within 1 h of the coat below, else not before 24 h after the coat below')),
+    ).toHaveLength(3);
   });
 
   it('says so where nothing is level, nothing is a seam, nothing takes a round', () => {
@@ -122,8 +144,10 @@ describe('the chapter Surface', () => {
     const words = sentences(writeSurface(build(), pieces, fine)).join(' ');
     expect(words).toContain('2 mm wide: no rounds there, no rounds on its walls.');
     expect(words).toContain('0.05 mm, no rounds. Neither seams nor marks of support need filling.');
-    expect(words).toContain('In all it takes one round over');
-    const scars = { of: 'scars', areaMm2: 10_000, cuspMm: { p50: 0.1, p95: 0.2 }, needMm: 0.5, rounds: 2 } as const;
+    expect(words).toContain('that takes one round of filling, priming and sanding over');
+    const cuspMm = { p50: 0.1, p95: 0.2 };
+    const reachMm2 = [0, 0, 0, 10_000, 0];
+    const scars = { of: 'scars', areaMm2: 10_000, cuspMm, needMm: 0.5, rounds: 2, reachMm2 } as const;
     const held = record([{ ...piece('A', 0, 0, 0), classes: [scars] }], []);
     expect(sentences(writeSurface(build(), pieces, held))).toContain(
       'No seam is seen. On marks of support 6 ml are laid, and 3 stay: the rest is sanded off.',
@@ -139,14 +163,14 @@ describe('the chapter Surface', () => {
     const other = sentences(writeSurface(build(), pieces, HELM)).join(' ');
     expect(other).not.toContain('Two-part filler is mixed');
     expect(other).not.toContain('flares');
-    expect(other).toContain('Between coats wait 1200 s.');
+    expect(other).toContain('Between coats of one layer wait 1200 s.');
   });
 
   it('says how thick a coat from a gun lies', () => {
     const settings = SurfaceSettings.parse({ primerFrom: 'gun' });
     const sprayed = record([piece('A', 9, 2, 1)], [SEAM], settings);
     const said = sentences(writeSurface(build({ primerFrom: 'gun' }), pieces, sprayed));
-    expect(said[1]).toContain('a tin through a gun: a coat lies 75 µm thick wet, 30 dry.');
+    expect(said.join(' ')).toContain('a tin through a gun: a coat lies 75 µm thick wet, 30 dry.');
   });
 
   it('says where each layer starts, in a sentence for few pieces and in a table for more', () => {
@@ -189,7 +213,31 @@ describe('the chapter Surface', () => {
   it('says how it is reckoned and what has no source', () => {
     const words = sentences(writeSurface(build(), pieces, HELM)).join(' ');
     expect(words).toContain('over what a round fills, rounded up');
-    expect(words).toContain('common practice without a source');
+    const numbers = tableRows(writeSurface(build(), pieces, HELM), 'The numbers');
+    expect(numbers).toContain(
+      'May stay for the hand: a nail feels a twentieth | 0.04 mm | P: common practice, no source',
+    );
+    expect(numbers).toContain(
+      'Primer dries before it is sanded | 90 count min | B: data sheet of a primer surfacer for the gun: 60 to 90',
+    );
+    expect(numbers.join()).not.toMatch(/camera|resin|hardener|Solids/i);
+    const others = { target: 'camera', rings: 'resin', seams: 'filler', primerFrom: 'gun' } as const;
+    const more = tableRows(writeSurface(build(others), pieces, HELM), 'The numbers').join();
+    for (const what of ['camera', 'resin', 'Hardener', 'Solids of primer', 'lands']) expect(more).toContain(what);
+  });
+
+  it('says which layers of paint wait for each other', () => {
+    const words = (some: Partial<SurfaceSettings>) => {
+      const settings = SurfaceSettings.parse(some);
+      return sentences(writeSurface(build(some), pieces, record([piece('A', 9, 2, 1)], [SEAM], settings))).join(' ');
+    };
+    expect(words({})).toContain('So it is with the colour over the primer and the clear coat over the colour.');
+    const water = { base: 'water', coats: 2, from: 'gun' } as const;
+    const dry = words({ paint: water, ladder: [120, 180, 220, 320] });
+    expect(dry).toContain(
+      'Until what lies below is dry through, 24 h, wait the colour over the primer and the clear coat over the colour.',
+    );
+    expect(dry).toContain('sanded with P400; the papers end at P320.');
   });
 
   it('gives each caution once, and only of what is used', () => {

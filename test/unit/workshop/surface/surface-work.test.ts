@@ -11,6 +11,8 @@ const of = (name: 'rings' | 'walls' | 'scars', areaMm2: number, needMm: number, 
   cuspMm: { p50: 0.1, p95: 0.198 },
   needMm,
   rounds,
+  // a third finger, two thirds block: 0.8 s a square centimetre
+  reachMm2: [0, 0, areaMm2 / 3, (2 * areaMm2) / 3, 0],
 });
 const HELM: readonly PieceSurface[] = [
   {
@@ -31,16 +33,15 @@ const HELM: readonly PieceSurface[] = [
   },
 ];
 const SEAMS: readonly SeamSurface[] = [
-  { seam: 'B-A', lengthMm: 800, stepMm: 0.5, rounds: 2 },
-  { seam: 'hidden', lengthMm: 500, stepMm: 0.05, rounds: 0 },
+  { seam: 'B-A', lengthMm: 800, stepMm: 0.5, grooveMm: 0, rounds: 2 },
+  { seam: 'hidden', lengthMm: 500, stepMm: 0.05, grooveMm: 0.4, rounds: 0 },
 ];
-/** A third finger, two thirds block: 0.8 s a square centimetre. */
 const REACH = { areaMm2: [0, 0, 1, 2, 0] };
 const work = (some: Partial<SurfaceSettings> = {}, seams = SEAMS) =>
   surfaceWork({ pieces: HELM, seams, reach: REACH }, SurfaceSettings.parse(some));
 
 describe('a helm of 0.29 m2', () => {
-  const { rounds, primedMm2, fillingMl, shopping, steps, totals } = work();
+  const { rounds, primedMm2, fillingMl, shopping, steps, piecesS, totals } = work();
   const bought = (what: string) => shopping.find((line) => line.what === what)!;
 
   it('is primed whole once, then where it still shows and along the seams, 20 times as wide as they step', () => {
@@ -60,10 +61,14 @@ describe('a helm of 0.29 m2', () => {
     expect(bought('filler primer').amount).toBeCloseTo((0.368 * 3 * 400) / 0.63, 6);
     expect(bought('filler primer')).toMatchObject({ packs: 2, pack: 'can of 400 ml', unit: 'ml' });
     expect(bought('one-part glazing putty')).toMatchObject({ packs: 1, pack: 'tube of 100 ml' });
-    // the first also before anything is filled, the coarser half in both rounds, the finer once
+    // two papers before anything is filled and on what is filled, one on each round of primer, two at the end
     const sheets = [120, 180, 220, 320, 400].map((grade) => bought(`paper P${grade}`));
-    expect(sheets.map(({ amount }) => amount)).toEqual([658_000, 368_000, 368_000, 290_000, 290_000]);
-    expect(sheets.map(({ packs }) => packs)).toEqual([6, 4, 4, 3, 3]);
+    expect(sheets.map(({ amount }) => amount)).toEqual([326_000, 326_000, 368_000, 290_000, 290_000]);
+    expect(sheets.map(({ packs }) => packs)).toEqual([3, 3, 4, 3, 3]);
+    // a quarter of a coat over each round; three coats of colour, two of clear coat over all
+    expect(bought('guide coat').amount).toBeCloseTo((0.368 * 0.25 * 400) / (2 * 0.7), 6);
+    expect(bought('colour, solvent lacquer').amount).toBeCloseTo((0.29 * 3 * 400) / (2 * 0.7), 6);
+    expect(bought('clear coat, solvent lacquer').amount).toBeCloseTo((0.29 * 2 * 400) / (1.7 * 0.7), 6);
   });
 
   it('is done in this order, each step after the one before', () => {
@@ -71,49 +76,92 @@ describe('a helm of 0.29 m2', () => {
     expect(ids).toEqual([
       'sand-bare',
       'fill-seams-1',
+      'sand-filling-1',
       'prime-1',
       'sand-1',
       'fill-seams-2',
+      'sand-filling-2',
       'prime-2',
       'sand-2',
+      'spray-paint',
+      'spray-clear',
       'harden',
     ]);
     expect(steps.map(({ after }) => after)).toEqual([[], ...ids.slice(0, -1).map((id) => [id])]);
-    for (const { id, place } of steps) expect(place).toBe(id.startsWith('prime') ? 'spraying place' : 'bench');
+    for (const { id, place } of steps) expect(place).toBe(/^(prime|spray)/.test(id) ? 'spraying place' : 'bench');
     for (const { id, source, caution } of steps) {
       expect(source).toBe('Common practice, no source');
       expect(caution === null).toBe(id === 'harden');
     }
-    expect(steps[3]!.name).toBe('Round 1: sand it with P120, P180, P220 until the guide coat is gone');
-    expect(steps[6]!.name).toMatch(/guide coat is gone; then all of it with P320, P400$/);
+    expect(steps[1]!.name).toBe('Round 1: fill seams and marks of support with one-part glazing putty');
+    expect(steps[2]!.name).toBe('Round 1: sand what is filled level with P120, P180');
+    expect(steps[4]!.name).toBe('Round 1: sand it with P220 until the guide coat is gone');
+    expect(steps[8]!.name).toMatch(/guide coat is gone; then all of it with P320, P400$/);
   });
 
   it('takes hands by area, and waits for what dries', () => {
     const hands = steps.map(({ handsOnS }) => handsOnS);
     const paper = (cm2: number): number => 300 + cm2 * 0.8;
+    const coats = (count: number, cm2: number): number => 300 + count * cm2 * 0.02;
     const byHand = [
+      2 * paper(2900),
+      300 + 180 * 3,
+      2 * paper(180),
+      coats(3, 2900),
       paper(2900),
       300 + 180 * 3,
-      300 + 3 * 2900 * 0.02,
-      3 * paper(2900),
-      300 + 180 * 3,
-      300 + 3 * 780 * 0.02,
-      3 * paper(780) + 2 * paper(2900),
+      2 * paper(180),
+      coats(3, 780),
+      paper(780) + 2 * paper(2900),
+      coats(3, 2900),
+      coats(2, 2900),
+      0,
     ];
     for (const [i, seconds] of byHand.entries()) expect(hands[i]).toBeCloseTo(seconds, 6);
     expect(totals.handsOnS).toBeCloseTo(
       byHand.reduce((sum, seconds) => sum + seconds, 0),
       6,
     );
-    // putty overnight twice; three coats 20 minutes apart and an hour and a half before paper, twice; a day at the end
-    expect(totals.unattendedS).toBe(2 * 12 * 3600 + 2 * (2 * 20 * 60 + 90 * 60) + 24 * 3600);
+    // putty overnight twice; coats 20 minutes apart and an hour and a half before paper, twice; the clear coat 20 minutes after the colour; four hours and a day
+    const min = 60;
+    expect(totals.unattendedS).toBe(
+      2 * 12 * 60 * min + 2 * 130 * min + (40 + 20) * min + (20 + 240) * min + 24 * 60 * min,
+    );
+  });
+
+  it('keeps coats apart: primer goes over primer, and colour over that, a day later; clear coat at once', () => {
+    const hands = (id: string): number => steps.find((step) => step.id === id)!.handsOnS;
+    const window = (id: string) => steps.find((step) => step.id === id)!.window;
+    // from when hands leave the first coats, 20 minutes for each coat after the first
+    expect(window('prime-1')).toBeUndefined();
+    expect(window('prime-2')).toEqual({ of: 'prime-1', soonS: 6000, laterS: 88_800 });
+    expect(window('spray-paint')).toEqual({ of: 'prime-2', soonS: 6000, laterS: 88_800 });
+    expect(window('spray-clear')).toEqual({ of: 'spray-paint', soonS: 6000, laterS: 88_800 });
+    const toFirstS = hands('sand-bare') + hands('fill-seams-1') + 43_200 + hands('sand-filling-1') + hands('prime-1');
+    const sinceS = 2 * 88_800 + hands('prime-2') + hands('spray-paint') + 3600 + hands('spray-clear') + 15_600 + 86_400;
+    expect(totals.elapsedS).toBeCloseTo(toFirstS + sinceS, 6);
+  });
+
+  it('shares hands out among pieces without setting up and seams', () => {
+    // per cm2: two papers bare, three coats, one paper, two papers, five coats; marks filled and sanded twice; the second round where it still shows
+    const all = (cm2: number): number => cm2 * (5 * 0.8 + 8 * 0.02);
+    const again = (cm2: number): number => cm2 * (3 * 0.02 + 0.8);
+    const marks = (cm2: number): number => 2 * cm2 * (3 + 2 * 0.8);
+    expect(piecesS[0]).toBeCloseTo(all(1500) + again(600), 6);
+    expect(piecesS[1]).toBeCloseTo(all(1400) + again(100) + marks(100), 6);
   });
 });
 
 describe('other ways', () => {
   it('lay resin over layer lines only, in every round that needs it, and sand it last', () => {
     const { steps, shopping } = work({ rings: 'resin' });
-    expect(steps.map(({ id }) => id).slice(0, 4)).toEqual(['sand-bare', 'fill-seams-1', 'fill-1', 'prime-1']);
+    expect(steps.map(({ id }) => id).slice(0, 5)).toEqual([
+      'sand-bare',
+      'fill-seams-1',
+      'fill-1',
+      'sand-filling-1',
+      'prime-1',
+    ]);
     // rings twice, walls once, marks of support never: 0.2 mm each time
     const { amount, packs, pack } = shopping.find(({ what }) => what === 'brush-on resin')!;
     expect(amount).toBeCloseTo(((60_000 * 2 + 220_000) * 0.2 * 1.3) / 1000, 9);
@@ -128,7 +176,7 @@ describe('other ways', () => {
   });
 
   it('spray from a tin by film: 40 percent of solids, 30 um dry, three tenths land', () => {
-    const primer = work({ primerFrom: 'gun' }).shopping[0]!;
+    const primer = work({ primerFrom: 'gun' }).shopping.find(({ what }) => what === 'filler primer')!;
     expect(primer.amount).toBeCloseTo((1000 * 0.368 * 3) / (400 / 30) / 0.3, 6);
     expect(primer).toMatchObject({ packs: 1, pack: 'tin of 1000 ml' });
   });
@@ -146,11 +194,36 @@ describe('other ways', () => {
     ];
     const { rounds, steps, fillingMl } = surfaceWork(
       { pieces, seams: [], reach: REACH },
-      SurfaceSettings.parse({ ladder: [240] }),
+      SurfaceSettings.parse({ ladder: [240], paint: { base: 'none' }, clear: { base: 'none' } }),
     );
     expect(rounds).toBe(1);
     expect(steps.map(({ id }) => id)).toEqual(['sand-bare', 'prime-1', 'sand-1', 'harden']);
     expect(steps.at(-2)!.name).toBe('Round 1: sand it with P240 until the guide coat is gone');
+    expect(steps.at(-1)!.name).toBe('Let the primer harden before it is handled, taped or painted');
     expect(fillingMl).toEqual({ laid: 0, left: 0 });
+  });
+
+  it('fill the groove of a face that was taken back, and scrape flared edges first', () => {
+    const grooved = [{ ...SEAMS[0]!, grooveMm: 0.4 }];
+    const plain = work({}, [SEAMS[0]!]);
+    // a wedge of half a square, 800 mm long, in ml
+    expect(work({}, grooved).fillingMl.left - plain.fillingMl.left).toBeCloseTo((800 * 0.4 * 0.4) / 2 / 1000, 9);
+    const flared = HELM.map((piece) => ({ ...piece, flareMm: 150 }));
+    const [first] = surfaceWork({ pieces: flared, seams: [], reach: REACH }, SurfaceSettings.parse({})).steps;
+    expect(first).toMatchObject({ id: 'scrape-flare', handsOnS: 300 + 30 * 2 });
+  });
+
+  it('keep a clear coat on its side of the wash', () => {
+    const ids = (when: 'before' | 'after' | 'both') =>
+      work({ wash: 'water', clear: { base: 'water', coats: 2, from: 'gun', when } })
+        .steps.map(({ id }) => id)
+        .filter((id) => id.startsWith('spray-clear'));
+    expect(ids('before')).toEqual(['spray-clear-below']);
+    expect(ids('after')).toEqual(['spray-clear']);
+    expect(ids('both')).toEqual(['spray-clear-below', 'spray-clear']);
+    const both = work({ wash: 'water', clear: { base: 'water', coats: 2, from: 'can', when: 'both' } });
+    const once = work({ clear: { base: 'water', coats: 2, from: 'can', when: 'after' } });
+    const clear = ({ shopping }: typeof both) => shopping.find(({ what }) => what.startsWith('clear coat'))!.amount;
+    expect(clear(both)).toBeCloseTo(2 * clear(once), 6);
   });
 });

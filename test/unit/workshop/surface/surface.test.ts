@@ -77,3 +77,26 @@ describe('findings', () => {
     expect(found({ airC: 6, humidityPercent: 95 }).map(({ limit }) => limit)).toEqual([3, 10]);
   });
 });
+
+describe('paints', () => {
+  const told = (settings: SurfaceRun['settings']) =>
+    runSurface([cube], { settings }).findings.filter(({ code }) => code === 'COATS_MUST_NOT_MEET');
+  const of = <B extends string>(base: B) => ({ base, coats: 2, from: 'can' }) as const;
+
+  it('are told where the upper one dissolves the lower, with the choice that does it', () => {
+    const [only, ...more] = told({ paint: of('enamel') });
+    expect(more).toEqual([]);
+    expect(only).toMatchObject({ where: { path: 'surface.clear.base' } });
+    expect(only!.say).toContain('clear coat, solvent lacquer must not meet the colour, enamel');
+    expect(told({ primerBase: 'enamel' })).toMatchObject([{ where: { path: 'surface.paint.base' } }]);
+  });
+
+  it('are not told where a coat between keeps them apart', () => {
+    const water = { ...of('water'), when: 'before' } as const;
+    expect(told({ paint: of('enamel'), wash: 'spirit', clear: { ...water, when: 'after' } })).toMatchObject([
+      { where: { path: 'surface.wash' } },
+    ]);
+    expect(told({ paint: of('enamel'), wash: 'spirit', clear: water })).toEqual([]);
+    expect(told({})).toEqual([]);
+  });
+});
