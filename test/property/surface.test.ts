@@ -6,11 +6,10 @@ import { bowl } from '../../src/mesh/builders.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
 import { transformMesh } from '../../src/mesh/transform.ts';
 import { FILLERS } from '../../src/workshop/facts/finishing.ts';
-import type { SurfaceRecord } from '../../src/workshop/process/surface-record.ts';
 import { dewPointC } from '../../src/workshop/surface/dew-point.ts';
 import { blob } from '../support/print-blob.ts';
 import { box, turnedAboutZ } from '../support/printing-shapes.ts';
-import { runSurface, type SurfaceRun } from '../support/surface-run.ts';
+import { finishOf, type SurfaceRun } from '../support/surface-run.ts';
 
 const SEED = 20261129;
 const RUNS = { seed: SEED, numRuns: 60 };
@@ -52,18 +51,20 @@ function turnedAboutX(mesh: Mesh, deg: number): Mesh {
   return transformMesh([1, 0, 0, 0, c, s, 0, -s, c, 0, 0, 0], mesh);
 }
 
-const bought = ({ shopping }: SurfaceRecord, what: string): number =>
-  shopping.find((line) => line.what === what)?.amount ?? 0;
+type Finish = ReturnType<typeof finishOf>;
+
+const bought = ({ shopping }: Finish, what: string): number => shopping.find((line) => line.what === what)?.amount ?? 0;
 
 /** Rounding apart. */
 const NO_MORE = 1 + 1e-6;
 
-function expectNoMoreWork(less: SurfaceRecord, more: SurfaceRecord): void {
+function expectNoMoreWork(less: Finish, more: Finish): void {
   expect(less.rounds).toBeLessThanOrEqual(more.rounds);
   expect(less.fillingMl.laid).toBeLessThanOrEqual(more.fillingMl.laid * NO_MORE);
   expect(less.fillingMl.left).toBeLessThanOrEqual(more.fillingMl.left * NO_MORE);
   expect(less.totals.handsOnS).toBeLessThanOrEqual(more.totals.handsOnS * NO_MORE);
   expect(less.totals.unattendedS).toBeLessThanOrEqual(more.totals.unattendedS);
+  expect(less.totals.elapsedS).toBeLessThanOrEqual(more.totals.elapsedS * NO_MORE);
   for (const { what, amount } of less.shopping) expect(amount, what).toBeLessThanOrEqual(bought(more, what) * NO_MORE);
 }
 
@@ -72,8 +73,8 @@ describe(`the finish, seed ${SEED}`, () => {
     fc.assert(
       fc.property(body, run, (of, on) => {
         const mesh = meshFor(of);
-        const whole = runSurface([mesh], on).value;
-        const half = runSurface([mesh], { ...on, layerMm: on.layerMm / 2 }).value;
+        const whole = finishOf([mesh], on);
+        const half = finishOf([mesh], { ...on, layerMm: on.layerMm / 2 });
         expect(half.pieces[0]!.classes.map(({ of }) => of)).toEqual(whole.pieces[0]!.classes.map(({ of }) => of));
         for (const [i, finer] of half.pieces[0]!.classes.entries()) {
           const before = whole.pieces[0]!.classes[i]!;
@@ -105,10 +106,7 @@ describe(`the finish, seed ${SEED}`, () => {
     fc.assert(
       fc.property(body, run, mm(0, 360), (of, on, deg) => {
         const mesh = meshFor(of);
-        const [a, b] = [mesh, turnedAboutZ(mesh, deg)].map((one) => runSurface([one], on).value) as [
-          SurfaceRecord,
-          SurfaceRecord,
-        ];
+        const [a, b] = [mesh, turnedAboutZ(mesh, deg)].map((one) => finishOf([one], on)) as [Finish, Finish];
         expect(b.rounds).toBe(a.rounds);
         expect(b.totals.handsOnS / a.totals.handsOnS).toBeCloseTo(1, 6);
         expect(b.totals.unattendedS).toBe(a.totals.unattendedS);
@@ -127,13 +125,13 @@ describe(`the finish, seed ${SEED}`, () => {
       fc.property(body, run, (of, on) => {
         const mesh = meshFor(of);
         const unheld = { ...on, overhangLimitDeg: 90 };
-        const up = runSurface([mesh], unheld).value.pieces[0]!;
-        const over = runSurface([turnedAboutX(mesh, 180)], unheld).value.pieces[0]!;
+        const up = finishOf([mesh], unheld).pieces[0]!;
+        const over = finishOf([turnedAboutX(mesh, 180)], unheld).pieces[0]!;
         for (const [i, { areaMm2, cuspMm }] of up.classes.entries()) {
           expect(over.classes[i]!.areaMm2 / areaMm2).toBeCloseTo(1, 6);
           expect(over.classes[i]!.cuspMm.p95).toBeCloseTo(cuspMm.p95, 5);
         }
-        const held = runSurface([turnedAboutX(mesh, 180)], on).value.pieces[0]!;
+        const held = finishOf([turnedAboutX(mesh, 180)], on).pieces[0]!;
         expect(held.areaMm2 / up.areaMm2).toBeCloseTo(1, 9);
       }),
       RUNS,
@@ -144,7 +142,7 @@ describe(`the finish, seed ${SEED}`, () => {
     fc.assert(
       fc.property(mm(0, 89), mm(0, 90), run, (a, b, on) => {
         const cusp = (deg: number): number => {
-          const { classes } = runSurface([turnedAboutX(box(80, 80, 0.2), 90 - deg)], on).value.pieces[0]!;
+          const { classes } = finishOf([turnedAboutX(box(80, 80, 0.2), 90 - deg)], on).pieces[0]!;
           return Math.max(...classes.filter(({ areaMm2 }) => areaMm2 > 5000).map(({ cuspMm }) => cuspMm.p50));
         };
         expect(cusp(a)).toBeCloseTo(on.layerMm * Math.sin((a * Math.PI) / 180), 5);
@@ -158,9 +156,9 @@ describe(`the finish, seed ${SEED}`, () => {
     fc.assert(
       fc.property(body, body, run, mm(1, 2), (of, other, on, by) => {
         const [mesh, more] = [meshFor(of), meshFor(other)];
-        const one = runSurface([mesh], on).value;
-        expectNoMoreWork(one, runSurface([mesh, more], on).value);
-        const larger = runSurface([transformMesh([by, 0, 0, 0, by, 0, 0, 0, by, 0, 0, 0], mesh)], on).value;
+        const one = finishOf([mesh], on);
+        expectNoMoreWork(one, finishOf([mesh, more], on));
+        const larger = finishOf([transformMesh([by, 0, 0, 0, by, 0, 0, 0, by, 0, 0, 0], mesh)], on);
         expect(bought(larger, FILLERS.primer.name)).toBeGreaterThanOrEqual(bought(one, FILLERS.primer.name) / NO_MORE);
         expect(larger.totals.areaMm2 / one.totals.areaMm2 / by ** 2).toBeCloseTo(1, 6);
       }),
@@ -172,8 +170,8 @@ describe(`the finish, seed ${SEED}`, () => {
     fc.assert(
       fc.property(body, run, mm(0, 0.2), (of, on, further) => {
         const mesh = meshFor(of);
-        const at = (some: SurfaceRun['settings']): SurfaceRecord =>
-          runSurface([mesh], { ...on, settings: { ...on.settings, ...some } }).value;
+        const at = (some: SurfaceRun['settings']): Finish =>
+          finishOf([mesh], { ...on, settings: { ...on.settings, ...some } });
         const [stage, hand, camera] = [at({ target: 'stage' }), at({ target: 'hand' }), at({ target: 'camera' })];
         expectNoMoreWork(stage, hand);
         expectNoMoreWork(hand, camera);

@@ -6,11 +6,13 @@ import { type Mesh, numTris } from '../../src/mesh/mesh.ts';
 import { IDENTITY } from '../../src/mesh/transform.ts';
 import type { ChapterWork } from '../../src/workshop/process/chapter-work.ts';
 import type { JointsRecord } from '../../src/workshop/process/joints-record.ts';
-import type { PiecesRecord } from '../../src/workshop/process/pieces-record.ts';
-import type { PrintingRecord } from '../../src/workshop/process/printing-record.ts';
+import type { Piece, PiecesRecord } from '../../src/workshop/process/pieces-record.ts';
+import type { Print, PrintingRecord } from '../../src/workshop/process/printing-record.ts';
 import type { SurfaceRecord } from '../../src/workshop/process/surface-record.ts';
 import type { WearerRecord } from '../../src/workshop/process/wearer-record.ts';
+import { pieceSurface } from '../../src/workshop/surface/piece-surface.ts';
 import { computeSurface, SurfaceSettings } from '../../src/workshop/surface/surface.ts';
+import { surfaceWork } from '../../src/workshop/surface/surface-work.ts';
 
 export interface SurfaceRun {
   readonly layerMm: number;
@@ -53,6 +55,25 @@ export function runSurface(meshes: readonly Mesh[], run: Partial<SurfaceRun> = {
   );
   if (!outcome.ok) throw new Error(outcome.why);
   return outcome;
+}
+
+/** The finish of all of each mesh, as if a block reached everywhere: reach takes most of the seconds of the whole chapter, and has its own tests. */
+export function finishOf(meshes: readonly Mesh[], run: Omit<SurfaceRun, 'seen'>) {
+  const settings = SurfaceSettings.parse(run.settings);
+  const pieces = meshes.map((mesh, index) => {
+    const all = new Uint8Array(numTris(mesh));
+    const piece = { id: String(index), mesh: 'it', sourceTri: Int32Array.from(all.keys()) } as unknown as Piece;
+    const print = { toModel: IDENTITY, sizeMm: sizeOf(bounds(mesh)) } as unknown as Print;
+    const work = { ...QUIET_WORK, meshes: { get: () => mesh } } as unknown as ChapterWork;
+    return pieceSurface(
+      piece,
+      print,
+      { ...run, seen: new Uint8Array(all.length).fill(255), toolOf: all.fill(4) },
+      { settings, work },
+    );
+  });
+  const areaMm2 = [0, 0, 0, pieces.reduce((sum, piece) => sum + piece.areaMm2, 0), 0];
+  return { pieces, ...surfaceWork({ pieces, seams: [], reach: { areaMm2 } }, settings) };
 }
 
 export function classOf({ pieces }: SurfaceRecord, of: SurfaceRecord['pieces'][number]['classes'][number]['of']) {
