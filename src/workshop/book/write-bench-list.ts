@@ -76,10 +76,15 @@ export function shoppingTable({ shopping }: SurfaceRecord): Block {
   };
 }
 
+/** What lies ready and is not used up. */
+export function besidesSentence({ steps, shopping }: SurfaceRecord): readonly Block[] {
+  const bought = new Set(shopping.map(({ what }) => what));
+  const others = [...new Set(steps.flatMap(({ needs }) => needs))].filter((what) => !bought.has(what));
+  return [say(`Besides these: ${listed([...others, 'a tack cloth', 'gloves', 'the masks of the cautions'])}.`)];
+}
+
 export function stepTable(build: Build, { steps }: SurfaceRecord): Block {
   const { soonH, laterH } = build.surface.numbers;
-  const late = `not before ${laterH} h after the coat below`;
-  const soon = `within ${soonH} h of the coat below, else ${late}`;
   return {
     b: 'table',
     caption: 'At the bench, in this order',
@@ -88,10 +93,23 @@ export function stepTable(build: Build, { steps }: SurfaceRecord): Block {
       { head: 'Hands', align: 'end' },
       { head: 'Then it dries', align: 'end' },
     ],
-    rows: steps.map(({ name, handsOnS, unattendedS, window }) => [
-      [text(window === undefined ? name : `${name}; ${window.soonS === 0 ? late : soon}`)],
-      handsOnS === 0 ? [] : [quantity(handsOnS, 's')],
-      unattendedS === 0 ? [] : [quantity(unattendedS, 's')],
-    ]),
+    rows: steps.map(({ name, handsOnS, unattendedS, window }, i) => {
+      const late = `${laterH} h after the coat below at the earliest`;
+      const isSoon = window !== undefined && sinceS(steps, window.of, i) <= window.soonS;
+      const when =
+        window === undefined ? '' : isSoon ? `; within ${soonH} h of the coat below, else ${late}` : `; ${late}`;
+      return [
+        [text(name + when)],
+        handsOnS === 0 ? [] : [quantity(handsOnS, 's')],
+        unattendedS === 0 ? [] : [quantity(unattendedS, 's')],
+      ];
+    }),
   };
+}
+
+/** Least time from when hands left a step to when the one at `index` can begin. */
+function sinceS(steps: SurfaceRecord['steps'], id: string, index: number): number {
+  const from = steps.findIndex((step) => step.id === id);
+  const between = steps.slice(from + 1, index);
+  return steps[from]!.unattendedS + between.reduce((sum, step) => sum + step.handsOnS + step.unattendedS, 0);
 }

@@ -4,6 +4,7 @@ import {
   FINISH_NUMBERS,
   type FinishNumber,
   type FinishNumberName,
+  NONE,
   PLAIN_STEP_MM,
 } from '../facts/finish-numbers.ts';
 import type { Block, Span } from './book-text.ts';
@@ -25,7 +26,8 @@ export function finishNumbersTable(build: Build): Block {
   ];
   return {
     b: 'table',
-    caption: 'The numbers it is reckoned with: change what is different at your bench',
+    caption:
+      'The numbers it is reckoned with; change what is different at your bench. Practice: common practice, no source. A: a law or standard, B: a data sheet, C: a web page, M: from memory',
     columns: [
       { head: 'What', align: 'start' },
       { head: 'Value', align: 'end' },
@@ -34,7 +36,7 @@ export function finishNumbersTable(build: Build): Block {
     rows: rows.map(([path, number]) => [
       [text(number.what)],
       valueSpans(build, path, number),
-      [text(`${number.grade}: ${number.source}`)],
+      [text(number.source === NONE ? 'practice' : `${number.source} (${number.grade})`)],
     ]),
   };
 }

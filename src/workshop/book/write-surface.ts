@@ -5,7 +5,7 @@ import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { choice } from './editable.ts';
 import { countWord, quantity, say, term, text } from './spans.ts';
-import { coatSentences, mixSentence, shoppingTable, stepTable } from './write-bench-list.ts';
+import { besidesSentence, coatSentences, mixSentence, shoppingTable, stepTable } from './write-bench-list.ts';
 import { finishChoices } from './write-finish.ts';
 import { finishNumbersTable } from './write-finish-numbers.ts';
 import { writeReach } from './write-reach.ts';
@@ -39,6 +39,7 @@ export function writeSurface(
     ...mixSentence(build, surface),
     ...coatSentences(build, surface),
     shoppingTable(surface),
+    ...besidesSentence(surface),
     stepTable(build, surface),
     FORMULA,
     finishNumbersTable(build),
@@ -98,6 +99,7 @@ function mostHands(pieces: PiecesRecord['pieces'], { pieces: outsides, piecesS }
   const at = piecesS.indexOf(Math.max(...piecesS));
   const { piece } = outsides[at]!;
   const share = piecesS[at]! / piecesS.reduce((sum, s) => sum + s, 0);
+  if (share * piecesS.length < MORE_THAN_OTHERS) return [say('No piece takes many more hands than another.')];
   return [
     say(
       'Most of the hands go to ',
@@ -108,6 +110,9 @@ function mostHands(pieces: PiecesRecord['pieces'], { pieces: outsides, piecesS }
     ),
   ];
 }
+
+/** Times an even share. */
+const MORE_THAN_OTHERS = 1.25;
 
 function roundsOf({ classes }: PieceSurface, of: SurfaceClass): number {
   return classes.find((one) => one.of === of)?.rounds ?? 0;
@@ -145,9 +150,9 @@ function classTable({ pieces }: PiecesRecord, surface: SurfaceRecord): Block {
   };
 }
 
-function flareSentence({ pieces }: SurfaceRecord): readonly Block[] {
+function flareSentence({ pieces, steps }: SurfaceRecord): readonly Block[] {
   const flareMm = pieces.reduce((sum, one) => sum + one.flareMm, 0);
-  if (flareMm < 1) return [];
+  if (!steps.some(({ id }) => id === 'scrape-flare')) return [];
   return [
     say(
       'The first layer flares along ',

@@ -17,7 +17,7 @@ export interface FinishNumber {
 type Range = readonly [usual: number, least: number, most: number];
 type Unit = FinishNumber['unit'];
 
-const NONE = 'common practice, no source';
+export const NONE = 'common practice, no source';
 
 function practice(what: string, range: Range, unit: Unit, digits = 0): FinishNumber {
   return sourced(what, range, [unit, digits], ['P', NONE]);

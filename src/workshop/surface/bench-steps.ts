@@ -42,6 +42,9 @@ export function leastElapsedS(steps: readonly Step[]): number {
   return nowS;
 }
 
+/** Shorter edges are no work of their own, mm. */
+const LEAST_FLARE_MM = 10;
+
 function bareSteps(plan: RoundPlan, settings: SurfaceSettings): readonly Put[] {
   const { bare } = papersOf(settings);
   const sand: Put = {
@@ -52,7 +55,7 @@ function bareSteps(plan: RoundPlan, settings: SurfaceSettings): readonly Put[] {
     needs: bare.map((grade) => `paper P${grade}`),
     caution: CAUTIONS.dust,
   };
-  if (plan.flareMm < 1) return [sand];
+  if (plan.flareMm < LEAST_FLARE_MM) return [sand];
   const scrape: Put = {
     id: 'scrape-flare',
     name: 'Scrape the flared edges of first layers',
