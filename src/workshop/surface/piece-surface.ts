@@ -1,4 +1,5 @@
 // Where layers and support show on the outside of a piece, by classes of its patches.
+import { partOfWork } from '../../base/work.ts';
 import { type LayerSteps, layerSteps } from '../../geometry/layer-steps.ts';
 import { heldTriangles } from '../../geometry/support-columns.ts';
 import { treadWidths } from '../../geometry/tread-widths.ts';
@@ -48,7 +49,7 @@ export function pieceSurface(
     return [classSurface({ of, areaMm2, reachMm2 }, { perTriMm: steps.cuspMm, areaMm2: areas }, settings)];
   });
   const isAsked = (t: number): boolean => classOf[t] === RINGS;
-  const treads = treadWidths(mesh, { layerMm: laid.layerMm, widestMm: LEVEL_MM, isAsked }, work);
+  const treads = treadWidths(mesh, { layerMm: laid.layerMm, widestMm: LEVEL_MM, isAsked }, partOfWork(work, 0, 0.7));
   const ringAreas = Float64Array.from(steps.areaMm2, (area, t) => (isAsked(t) && treads[t]! < LEVEL_MM ? area : 0));
   const [ringMm] = areaPercentiles({ perTriMm: treads, areaMm2: ringAreas }, [0.95]) as [number];
   return {
@@ -57,7 +58,12 @@ export function pieceSurface(
     classes: found,
     ringMm: Number.isNaN(ringMm) ? 0 : ringMm,
     flareMm: flaredEdge(mesh, classOf),
-    starts: layerStarts(mesh, piece, { toModel: print.toModel, seen: laid.seen, kind: settings.starts }, work),
+    starts: layerStarts(
+      mesh,
+      piece,
+      { toModel: print.toModel, seen: laid.seen, kind: settings.starts },
+      partOfWork(work, 0.7, 1),
+    ),
   };
 }
 

@@ -149,6 +149,13 @@ describe('lineDrawing', () => {
     expect(Math.abs(measured(drawing, 'seam-heavy').length - 40)).toBeLessThan(1);
     expect(measured(drawing, 'seam-middle').lines).toBe(0);
   });
+  it('tracks are drawn in dashes where they are seen, along outlines as well', () => {
+    const tracks = [Float32Array.of(0, 0, 0, 0, 0, 50), Float32Array.of(40, 40, 0, 40, 40, 50)];
+    const drawing = lineDrawing([{ id: 'A', mesh: box([80, 40, 50]), tracks }], { ...FRONT, widthMm: 82 });
+    const track = measured(drawing, 'track');
+    expect([track.lines, Math.round(track.length)]).toEqual([1, 50]);
+    expect(svgOf(drawing)).toMatch(/class="track"[^>]*><path data-part="A" stroke-dasharray=/);
+  });
   it('shades only what turns away from the light', () => {
     const drawing = lineDrawing(one(ball(50, 90)), { ...FRONT, widthMm: 102, shade: 'lines' });
     const dark = drawing.paths.filter((path) => path.kind === 'shade').flatMap((path) => path.d.split('M').slice(1));
