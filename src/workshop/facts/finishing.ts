@@ -1,4 +1,4 @@
-// What fills, sands and sprays a printed surface, by kind. Numbers that may be changed: finish-numbers.ts; sources and grades: docs/facts.md.
+// What fills, sands and sprays a printed surface, by kind. Numbers that may be changed, with their sources: finish-numbers.ts.
 import type { FinishNumberName } from './finish-numbers.ts';
 
 export type FillerName = 'primer' | 'resin' | 'putty' | 'filler';
