@@ -1,5 +1,6 @@
 // The figure's geometry as one block of bytes: for the page over HTTP, for book.html inside the file.
 import type { Space } from '../../base/findings.ts';
+import { type LineGrid, offGrid, onGrid } from './grid-lines.ts';
 
 /** A surface at one level of display: decimated, in the figure's space, mm. */
 export interface FigureShape {
@@ -27,7 +28,13 @@ export interface FigureExposure {
 export const SEGMENT_LOOKS = ['priced', 'stitch', 'fine', 'dot'] as const;
 export type SegmentLook = (typeof SEGMENT_LOOKS)[number];
 
-export interface FigurePart extends FigureShape {
+/** What can be marked on a part, each as line segments xyz xyz; missing in figures from before there was any, and where nothing is known.
+ *  scars: where support holds it as it lies, on the full level. rings: along its layers, where they will show as rings. filling: where
+ *  support marks its outside. reach: the closer the smaller the tool that sands there. warm: where a sander's warmth could soften it. */
+export const PART_LINES = ['scars', 'rings', 'filling', 'reach', 'warm'] as const;
+export type PartLines = (typeof PART_LINES)[number];
+
+export interface FigurePart extends FigureShape, Readonly<Partial<Record<PartLines, Float32Array>>> {
   /** Piece id, or 'whole' for the undivided shell. */
   readonly id: string;
   readonly name: string;
@@ -46,10 +53,6 @@ export interface FigurePart extends FigureShape {
   readonly joined: { readonly shiftMm: readonly [number, number, number]; readonly joins: readonly number[] } | null;
   /** Model to laid space (12 numbers, see mesh/transform.ts), or null when it has no print. */
   readonly toLaid: readonly number[] | null;
-  /** Hatching where support holds it as it lies, on the full level, line segments xyz xyz; missing in figures from before there was any. */
-  readonly scars?: Float32Array;
-  /** Lines along its layers where they will show as rings, line segments xyz xyz; missing in figures from before there were any. */
-  readonly rings?: Float32Array;
 }
 
 /** Something done at one place of the model as it came. */
@@ -131,8 +134,7 @@ interface Header {
   readonly sizeMm: readonly [number, number, number];
   readonly toFile: readonly number[] | null;
   readonly scale: number | null;
-  readonly parts: readonly (Omit<FigurePart, keyof FigureShape | 'seams' | 'coarse' | 'exposure' | 'scars' | 'rings'> &
-    Lengths)[];
+  readonly parts: readonly (Pick<FigurePart, 'id' | 'name' | 'apart' | 'apartMm' | 'joined' | 'toLaid'> & Lengths)[];
   readonly asRead: ({ readonly marks: readonly FigureMark[] } & Lengths) | null;
   /** Counts of numbers of its three arrays. */
   readonly outside?: readonly number[] | null;
@@ -145,37 +147,29 @@ interface Lengths {
   readonly coarseLengths: readonly number[] | null;
   /** Of the arrays of bytes; missing in figures from before there were any. */
   readonly exposureLengths?: readonly number[] | null;
-  /** Of the hatching of scars; missing where there is none. */
+  /** Of what is marked on a part. */
+  readonly marked?: Readonly<Partial<Record<PartLines, LineGrid>>>;
+  /** Of what is marked in figures from before it lay on a grid. */
   readonly scarsLength?: number;
   readonly ringsLength?: number;
 }
 
 /** Layout: uint32 length of the JSON header (padded to 4), header, then per part positions, triangles, creases, seams and those of its
- *  coarse level, those of the model as it was read, with its open edges for seams, those of the outside, and scars and rings of every part
- *  that has them; little-endian. Last the bytes
- *  of exposure of every part that has them, not padded. What was written before there were any is read as before. */
+ *  coarse level, those of the model as it was read, with its open edges for seams, those of the outside, and of every part what is
+ *  marked on it, in the order of PART_LINES; little-endian. Last the bytes of exposure of every part that has them, not padded. What was written before there were any is read as before. */
 export function encodeFigure(figure: FigureData): Uint8Array<ArrayBuffer> {
   const { asRead, outside } = figure;
+  const markings = figure.parts.map(markedOn);
   const header: Header = {
     sizeMm: figure.sizeMm,
     toFile: figure.toFile,
     scale: figure.scale,
-    parts: figure.parts.map((part) => {
-      const {
-        positions: _p,
-        triangles: _t,
-        creases: _c,
-        seams,
-        coarse: _coarse,
-        exposure,
-        scars,
-        rings,
-        ...rest
-      } = part;
+    parts: figure.parts.map((part, index) => {
+      const { id, name, apart, apartMm, joined, toLaid, exposure } = part;
       const exposureLengths = exposure === null ? null : bytesOf(exposure).map((bytes) => bytes.length);
-      const scarsLength = scars === undefined ? {} : { scarsLength: scars.length };
-      const ringsLength = rings === undefined ? {} : { ringsLength: rings.length };
-      return { ...rest, ...lengthsOf(part, seams), exposureLengths, ...scarsLength, ...ringsLength };
+      const marked = Object.fromEntries(markings[index]!.map(([line, { grid }]) => [line, grid]));
+      const lengths = { ...lengthsOf(part, part.seams), exposureLengths, marked };
+      return { id, name, apart, apartMm, joined, toLaid, ...lengths };
     }),
     asRead: asRead === null ? null : { marks: asRead.marks, ...lengthsOf(asRead, asRead.openEdges) },
     outside: outside === null ? null : arraysOfOutside(outside).map((array) => array.length),
@@ -191,7 +185,7 @@ export function encodeFigure(figure: FigureData): Uint8Array<ArrayBuffer> {
     ...figure.parts.flatMap((part) => arraysOf(part, part.seams)),
     ...(asRead === null ? [] : arraysOf(asRead, asRead.openEdges)),
     ...(outside === null ? [] : arraysOfOutside(outside)),
-    ...figure.parts.flatMap(({ scars, rings }) => [scars, rings].filter((lines) => lines !== undefined)),
+    ...markings.flatMap((marked) => marked.map(([, { steps }]) => steps)),
     ...figure.parts.flatMap(({ exposure }) => (exposure === null ? [] : bytesOf(exposure))),
   ];
   const total = 4 + headerBytes.length + arrays.reduce((sum, array) => sum + array.byteLength, 0);
@@ -225,22 +219,18 @@ export function decodeFigure(bytes: ArrayBuffer): FigureData {
     const lines = new Float32Array(next(lengths[3]!));
     return { full, lines, coarse: coarseLengths === null ? null : shape(coarseLengths) };
   };
-  const bare = header.parts.map(
-    ({ lengths, coarseLengths, exposureLengths: _e, scarsLength: _s, ringsLength: _r, ...rest }) => {
-      const { full, lines, coarse } = surface({ lengths, coarseLengths });
-      // figures kept from before there were joins say nothing of them
-      return { ...rest, joined: rest.joined ?? null, ...full, coarse, seams: lines };
-    },
-  );
+  const bare = header.parts.map((part) => {
+    const { id, name, apart, apartMm, toLaid } = part;
+    const { full, lines, coarse } = surface(part);
+    // figures kept from before there were joins say nothing of them
+    return { id, name, apart, apartMm, joined: part.joined ?? null, toLaid, ...full, coarse, seams: lines };
+  });
   const asRead = readAsRead();
   const outside = readOutside();
-  const hatched = header.parts.map(({ scarsLength, ringsLength }) => ({
-    ...(scarsLength === undefined ? {} : { scars: new Float32Array(next(scarsLength)) }),
-    ...(ringsLength === undefined ? {} : { rings: new Float32Array(next(ringsLength)) }),
-  }));
+  const marked = header.parts.map((part) => readMarked(part));
   const parts = bare.map((part, index): FigurePart => {
     const lengths = header.parts[index]!.exposureLengths ?? null;
-    return { ...part, ...hatched[index], exposure: lengths === null ? null : readExposure(lengths) };
+    return { ...part, ...marked[index], exposure: lengths === null ? null : readExposure(lengths) };
   });
   const { sizeMm, toFile, scale, named } = header;
   return { parts, sizeMm, toFile, scale, asRead, outside, ...(named === undefined ? {} : { named }) };
@@ -251,6 +241,18 @@ export function decodeFigure(bytes: ArrayBuffer): FigureData {
       return new Uint8Array(bytes.slice(at - length, at));
     };
     return { hidden: read(hidden!), coarseHidden: read(coarse!), seamPrice: read(prices!), seamLook: read(looks) };
+  }
+
+  function readMarked({ marked, scarsLength, ringsLength }: Lengths): Partial<Record<PartLines, Float32Array>> {
+    const found: Partial<Record<PartLines, Float32Array>> = {};
+    if (scarsLength !== undefined) found.scars = new Float32Array(next(scarsLength));
+    if (ringsLength !== undefined) found.rings = new Float32Array(next(ringsLength));
+    for (const name of PART_LINES) {
+      const grid = marked?.[name];
+      // two numbers in four bytes: there are six to a segment
+      if (grid !== undefined) found[name] = offGrid(grid, new Uint16Array(next(grid.num / 2)));
+    }
+    return found;
   }
 
   function readAsRead(): FigureAsRead | null {
@@ -271,12 +273,16 @@ export function decodeFigure(bytes: ArrayBuffer): FigureData {
   }
 }
 
+function markedOn(part: FigurePart): readonly (readonly [PartLines, ReturnType<typeof onGrid>])[] {
+  return PART_LINES.flatMap((name) => (part[name] === undefined ? [] : [[name, onGrid(part[name])] as const]));
+}
+
 function arraysOfOutside({ positions, triangles, price }: FigureOutside): readonly FigureArray[] {
   return [positions, triangles, price];
 }
 
 type Surface = FigureShape & { readonly coarse: FigureShape | null };
-type FigureArray = Float32Array | Uint32Array | Uint8Array;
+type FigureArray = Float32Array | Uint32Array | Uint16Array | Uint8Array;
 
 function bytesOf({ hidden, coarseHidden, seamPrice, seamLook }: FigureExposure): readonly Uint8Array[] {
   return [hidden, coarseHidden, seamPrice, seamLook];

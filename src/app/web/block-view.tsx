@@ -8,6 +8,7 @@ import { DrawingLines } from './drawing-lines.tsx';
 import { useReader } from './reader.ts';
 import { Spans } from './span-view.tsx';
 import { StripView } from './strip-view.tsx';
+import { isSurfaceMap } from './surface-maps.ts';
 import { TableView } from './table-view.tsx';
 
 type DrawingBlock = Extract<Block, { b: 'drawing' }>;
@@ -117,7 +118,7 @@ function RefusalView({ refusal }: { refusal: Extract<Block, { b: 'refusal' }> })
 /** A drawing not yet made leaves no hole. */
 function DrawingView({ block, svg = '' }: { block: DrawingBlock; svg: string | undefined }) {
   return (
-    <figure className={`drawing drawing-${lookOf(block)}`}>
+    <figure className={`drawing drawing-${lookOf(block)}`} data-map={isSurfaceMap(block.name) ? block.name : undefined}>
       <DrawingLines svg={svg} />
       <figcaption>
         {block.caption}

@@ -19,7 +19,7 @@ import { computingWords, contentsOf, standingsOf } from './standings.ts';
 import { DropSheet, useTakeModel } from './take-model.tsx';
 import { TitleField } from './title-field.tsx';
 import { type LiveBuild, useBuild } from './use-build.ts';
-import { useCurrentChapter } from './use-current-chapter.ts';
+import { useCurrentChapter, useCurrentMap } from './use-current-chapter.ts';
 import { useFigureData } from './use-figure.ts';
 import { usePicking } from './use-picking.ts';
 import { usePreferences } from './use-preferences.ts';
@@ -35,6 +35,7 @@ export function BookPage({ id }: { id: string }) {
   const [held, setHeld] = useState<string | null>(null);
   const wide = useWideWindow();
   const current = useCurrentChapter(state?.text ?? null);
+  const along = useCurrentMap(state?.text ?? null);
   const picking = usePicking(live.editing);
   const follow = useControlLinks(state?.text != null);
   const [seam, hearOfSeam] = useState(NOT_MOVING);
@@ -124,6 +125,7 @@ export function BookPage({ id }: { id: string }) {
               places={{ all: found, raised: places?.raised ?? null, facing }}
               drawings={state.drawings}
               chapter={current}
+              along={along}
               held={held}
               stale={state.stale.some((name) => name !== 'printing')}
               measure={preferences.measure}

@@ -1,5 +1,6 @@
 // What the figure shows at which chapter.
-import type { FigureData } from '../api/figure-codec.ts';
+import type { FigureData, PartLines } from '../api/figure-codec.ts';
+import { mapsOf, type SurfaceMap } from './surface-maps.ts';
 
 export type Arrangement = 'together' | 'apart' | 'by-joins' | 'laid' | 'as-read';
 
@@ -8,14 +9,18 @@ export function showsHidden(chapter: string, { parts }: FigureData): boolean {
   return chapter === 'pieces' && parts.some(({ exposure }) => exposure !== null);
 }
 
-/** scars: where support holds. rings: where layers show. */
-export type Hatched = 'scars' | 'rings' | 'none';
+/** scars: where support holds. The others: see SURFACE_MAPS. */
+export type Hatched = 'scars' | SurfaceMap | 'none';
 
-/** Scars of support are told where the pieces lie on their machines, rings where the surface is looked at. */
-export function hatchedIn(chapter: string, { parts }: FigureData): Hatched {
-  if (chapter === 'printing' && parts.some(({ scars = [] }) => scars.length > 0)) return 'scars';
-  if (chapter === 'surface' && parts.some(({ rings = [] }) => rings.length > 0)) return 'rings';
+/** Scars of support are told where the pieces lie on their machines; where the surface is looked at, one of its maps. */
+export function hatchedIn(chapter: string, data: FigureData, map: SurfaceMap = 'rings'): Hatched {
+  if (chapter === 'printing' && hasLines(data, 'scars')) return 'scars';
+  if (chapter === 'surface' && mapsOf(data).includes(map)) return map;
   return 'none';
+}
+
+export function hasLines({ parts }: FigureData, name: PartLines): boolean {
+  return parts.some((part) => (part[name] ?? []).length > 0);
 }
 
 /** The figure follows the chapter; the title page shows what the whole book is about: the pieces. */

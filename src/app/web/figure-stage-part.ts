@@ -32,8 +32,8 @@ export type StrokeMesh = Mesh<BufferGeometry, RawShaderMaterial>;
 
 export interface StagePart {
   readonly surface: Mesh<BufferGeometry, RawShaderMaterial>;
-  /** Creases, seams, outlines of areas kept clear, scars of support, rings of layers. */
-  readonly strokes: readonly [StrokeMesh, StrokeMesh, StrokeMesh, StrokeMesh, StrokeMesh];
+  /** Creases, seams, outlines of areas kept clear, and what is marked on it. */
+  readonly strokes: readonly [StrokeMesh, StrokeMesh, StrokeMesh, StrokeMesh];
   setMatrix(matrix: Matrix4): void;
   setBack(share: number): void;
   show(wanted: 'shown' | 'away'): void;
@@ -41,7 +41,7 @@ export interface StagePart {
   setLevel(level: Level): void;
   /** How deep the tone is where nobody looks: a factor, 1 for none. */
   setHidden(step: number): void;
-  /** Which hatching is drawn; none at first. */
+  /** What is marked; nothing at first. Strokes are made when they are first wanted. */
   setHatched(wanted: Hatched): void;
   /** Makes the full level, if it is not there; about 0.1 s for 35 thousand triangles. */
   refine(): void;
@@ -97,10 +97,11 @@ export function stagePart(part: FigurePart, index: number, look: PartLook): Stag
   const creases = strokeMesh(coarse.creases, { liftMm: CREASE_LIFT_MM, dash: 0 });
   const seams = strokeMesh(seamGeometry(part), { liftMm: open ? RIM_LIFT_MM : SEAM_LIFT_MM, dash: 0 });
   const areas = strokeMesh(strokeGeometry(outlines), { liftMm: SEAM_LIFT_MM, dash: 0 });
-  const scars = strokeMesh(strokeGeometry(part.scars ?? new Float32Array()), { liftMm: SEAM_LIFT_MM, dash: 0 });
-  const rings = strokeMesh(strokeGeometry(part.rings ?? new Float32Array()), { liftMm: SEAM_LIFT_MM, dash: 0 });
+  const nothing = strokeGeometry(new Float32Array());
+  const marked = strokeMesh(nothing, { liftMm: SEAM_LIFT_MM, dash: 0 });
+  const made = new Map<Hatched, BufferGeometry>([['none', nothing]]);
   let hatched: Hatched = 'none';
-  const all = [surface, creases, seams, areas, scars, rings];
+  const all = [surface, creases, seams, areas, marked];
   for (const each of all) each.matrixAutoUpdate = false;
   surface.frustumCulled = false;
   const choose = (): void => {
@@ -111,13 +112,12 @@ export function stagePart(part: FigurePart, index: number, look: PartLook): Stag
     for (const each of all) each.visible = isShown;
     // Tens of thousands of strokes take a software renderer as long as all else together.
     if (level === 'sketch') creases.visible = false;
-    scars.visible = isShown && hatched === 'scars' && level !== 'sketch';
-    rings.visible = isShown && hatched === 'rings' && level !== 'sketch';
+    marked.visible = isShown && hatched !== 'none' && level !== 'sketch';
   };
   choose();
   return {
     surface,
-    strokes: [creases, seams, areas, scars, rings],
+    strokes: [creases, seams, areas, marked],
     get isRefined() {
       return full !== null;
     },
@@ -143,6 +143,9 @@ export function stagePart(part: FigurePart, index: number, look: PartLook): Stag
     },
     setHatched(wanted) {
       hatched = wanted;
+      marked.geometry =
+        made.get(wanted) ?? strokeGeometry((wanted === 'none' ? undefined : part[wanted]) ?? new Float32Array());
+      made.set(wanted, marked.geometry);
       choose();
     },
     refine() {
@@ -162,9 +165,8 @@ export function stagePart(part: FigurePart, index: number, look: PartLook): Stag
       }
       seams.geometry.dispose();
       areas.geometry.dispose();
-      scars.geometry.dispose();
-      rings.geometry.dispose();
-      for (const each of [material, numbers, ...[creases, seams, areas, scars, rings].map((stroke) => stroke.material)])
+      for (const geometry of made.values()) geometry.dispose();
+      for (const each of [material, numbers, ...[creases, seams, areas, marked].map((stroke) => stroke.material)])
         each.dispose();
     },
   };
@@ -291,13 +293,21 @@ export function tint(part: StagePart, tones: FigureTones, tone: Tone): void {
   setTone(material, 'hatch', tones.hatch);
   setTone(material, 'paper', tones.paper);
   material.uniforms.hatchStrength!.value = tones.hatchStrength;
-  const [crease, seam, area, scar, ring] = part.strokes;
-  setTone(scar.material, 'colour', tones.seam);
-  setTone(ring.material, 'colour', tones.seam);
+  const [crease, seam, area] = part.strokes;
   setTone(area.material, 'colour', tones.yours);
   setTone(crease.material, 'colour', tones.crease);
   setTone(seam.material, 'colour', tones.seam);
   for (const stroke of part.strokes) setTone(stroke.material, 'paper', tones.paper);
+}
+
+/** After tint. On a map of the surface red says only what is marked, or the seams too where they are filled; strokes that shade would be
+ *  taken for marks. */
+export function tintMarked({ surface, strokes }: StagePart, tones: FigureTones, hatched: Hatched): void {
+  const [, seam, , marked] = strokes;
+  setTone(marked.material, 'colour', hatched === 'reach' ? tones.outline : tones.seam);
+  if (hatched === 'none' || hatched === 'scars') return;
+  surface.material.uniforms.hatchStrength!.value = 0;
+  if (hatched !== 'filling') setTone(seam.material, 'colour', tones.way);
 }
 
 export function setTone(material: RawShaderMaterial, name: string, tone: Tone): void {

@@ -30,6 +30,7 @@ import {
   strokeGeometry,
   strokeMesh,
   tint,
+  tintMarked,
 } from './figure-stage-part.ts';
 import type { FigureTones, Tone } from './figure-tones.ts';
 
@@ -44,7 +45,7 @@ export interface Stage {
   setTones(tones: FigureTones): void;
   /** Whether the tone grows deeper where few look; all pieces then have the same one, so that nothing else is told by it. */
   setHidden(wanted: 'shown' | 'away'): void;
-  /** Hatching where support leaves its marks, or lines where layers show as rings. */
+  /** What is marked: scars of support, or a map of the surface. */
   setHatched(wanted: Hatched): void;
   /** Strokes of hatching stand square to `axes`, one for each piece in its own space, `mm` apart. */
   setHatch(hatch: { readonly axes: readonly Tone[]; readonly mm: number }): void;
@@ -65,18 +66,26 @@ export interface DrawnView {
   readonly boxPx: { readonly left: number; readonly right: number; readonly top: number; readonly bottom: number };
 }
 
-/** Stroke widths in CSS px: outline, what lies before something else, seam, the reader's own line, where a surface ends, crease, way. */
+/** Stroke widths in CSS px: outline, what lies before something else, seam, the reader's own line, an area's outline, where a surface ends, crease, way. */
 const WIDTHS = {
   heavy: 1.9,
   fine: 1.05,
   seam: 1.5,
   yours: 2.4,
   area: 1.6,
-  scar: 0.8,
   rim: 2.2,
   crease: 0.6,
   way: 0.7,
 } as const;
+/** Of what is marked, the heavier the less of it there is. */
+const MARKED_WIDTHS: Readonly<Record<Hatched, number>> = {
+  none: 0.8,
+  scars: 0.8,
+  rings: 0.9,
+  filling: 1,
+  reach: 0.75,
+  warm: 1.3,
+};
 const DASH_PX = 7;
 /** It lies on the thinned outside, which stands a little beside what is drawn. */
 const YOURS_LIFT_MM = 2.5;
@@ -105,6 +114,7 @@ export function openStage({ surfaces, sizeMm, creases, named }: StageScene): Sta
   let level: Level = 'full';
   let sizePx = { width: 1, height: 1 };
   let hidden: 'shown' | 'away' = 'away';
+  let hatched: Hatched = 'none';
   let tonesNow: FigureTones | null = null;
   const camera = new OrthographicCamera();
   const hollow = new Vector3(0, 0, sizeMm[2] * 0.45);
@@ -142,6 +152,7 @@ export function openStage({ surfaces, sizeMm, creases, named }: StageScene): Sta
       // The model as it came has the tone of the first piece, so that it compares with the shell.
       const tone = isAsRead(given[index]!) || hidden === 'shown' ? 0 : index % tonesNow.pieces.length;
       tint(part, tonesNow, tonesNow.pieces[tone]!);
+      tintMarked(part, tonesNow, hatched);
       part.setHidden(hidden === 'shown' ? tonesNow.hidden : 1);
     }
   };
@@ -149,12 +160,11 @@ export function openStage({ surfaces, sizeMm, creases, named }: StageScene): Sta
     for (const [
       index,
       {
-        strokes: [crease, seam, area, scar, ring],
+        strokes: [crease, seam, area, marked],
       },
     ] of parts.entries()) {
       crease.material.uniforms.width!.value = strokeTexels(WIDTHS.crease, density);
-      scar.material.uniforms.width!.value = strokeTexels(WIDTHS.scar, density);
-      ring.material.uniforms.width!.value = strokeTexels(WIDTHS.scar, density);
+      marked.material.uniforms.width!.value = strokeTexels(MARKED_WIDTHS[hatched], density);
       area.material.uniforms.width!.value = strokeTexels(WIDTHS.area, density);
       seam.material.uniforms.width!.value = strokeTexels(isAsRead(given[index]!) ? WIDTHS.rim : WIDTHS.seam, density);
     }
@@ -187,7 +197,9 @@ export function openStage({ surfaces, sizeMm, creases, named }: StageScene): Sta
       tintAll();
     },
     setHatched(wanted) {
+      hatched = wanted;
       for (const part of parts) part.setHatched(wanted);
+      tintAll();
     },
     setHatch({ axes, mm }) {
       for (const [index, { surface }] of parts.entries()) {

@@ -1,8 +1,10 @@
 // The script inside book.html: mounts the figure from the bytes in the file and lets it follow the chapter being read.
 import { decodeFigure } from '../api/figure-codec.ts';
 import { type Figure, mountFigure } from './figure.ts';
+import { arrangementOf } from './figure-shown.ts';
 import { plateCaption } from './figure-words.ts';
-import { watchChapters } from './use-current-chapter.ts';
+import { AS_READ_ALONG, chosenMap, MAP_LABELS, type MapChoice, mapChoices, type SurfaceMap } from './surface-maps.ts';
+import { watchChapters, watchMaps } from './use-current-chapter.ts';
 
 const WIDE = '(min-width: 56.25rem)';
 
@@ -25,15 +27,40 @@ function begin(): void {
   room.classList.remove('drawing-lines');
   dark.addEventListener('change', () => figure.setTheme(theme()));
   const caption = document.getElementById('figure-caption');
-  watchChapters((name) => {
-    figure.setChapter(name);
-    if (caption !== null) caption.textContent = `${plateCaption(name, figureData)} `;
-  });
   const apart = document.getElementById('figure-apart');
+  const mapList = listOfMaps(mapChoices('surface', figureData));
+  const mapLabel = document.createElement('label');
+  mapLabel.id = 'figure-map';
+  mapLabel.append('Marked on it ', mapList);
+  apart?.after(mapLabel);
+  let chapter = 'front';
+  let along: SurfaceMap = 'rings';
+  const tell = (): void => {
+    const choices = mapChoices(chapter, figureData);
+    const map = chosenMap(choices.find((each) => each === mapList.value) ?? AS_READ_ALONG, along);
+    figure.setChapter(chapter);
+    figure.setMap(map);
+    if (caption !== null) caption.textContent = `${plateCaption(chapter, figureData, map)} `;
+    if (apart !== null) apart.hidden = !['apart', 'by-joins'].includes(arrangementOf(chapter, figureData));
+    mapLabel.hidden = choices.length === 0;
+  };
+  mapList.addEventListener('change', tell);
+  watchChapters((name) => {
+    chapter = name;
+    tell();
+  });
+  watchMaps((map) => {
+    along = map;
+    tell();
+  });
   const slider = apart?.querySelector('input');
-  if (apart === null || slider === null || slider === undefined || figureData.parts.length < 2) return;
-  apart.hidden = false;
-  slider.addEventListener('input', () => figure.setApart(Number(slider.value) / 100));
+  slider?.addEventListener('input', () => figure.setApart(Number(slider.value) / 100));
+}
+
+function listOfMaps(choices: readonly MapChoice[]): HTMLSelectElement {
+  const list = document.createElement('select');
+  list.append(...choices.map((value) => new Option(MAP_LABELS[value], value)));
+  return list;
 }
 
 function bytesOf(base64: string): ArrayBuffer {

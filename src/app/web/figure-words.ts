@@ -1,13 +1,36 @@
 // The figure in words: its caption for everybody, its description for those who cannot see it.
 import type { FigureAsRead, FigureData, FigurePart } from '../api/figure-codec.ts';
-import { type Arrangement, arrangementOf, hatchedIn, showsHidden } from './figure-shown.ts';
+import { type Arrangement, arrangementOf, hasLines, hatchedIn, showsHidden } from './figure-shown.ts';
 import { type Measure, showQuantity } from './format.ts';
+import type { SurfaceMap } from './surface-maps.ts';
 
-export function plateCaption(shows: string, data: FigureData): string {
+/** On the figure while the surface is read; `none`: where the map has nothing to mark. */
+const MAP_WORDS: Readonly<Record<SurfaceMap, { readonly says: string; readonly none: string }>> = {
+  rings: {
+    says: 'red lines run as its layers do, where they will show as rings.',
+    none: 'nothing of it lies so level that its layers show as rings.',
+  },
+  filling: {
+    says: 'filler goes where support has marked it, hatched red, and along the seams, drawn the heavier the more they are looked at.',
+    none: 'filler goes along the seams, drawn the heavier the more they are looked at; support marks nothing of its outside.',
+  },
+  reach: {
+    says: 'bare where the sander gets; then, with closer and closer lines, where the block, a finger, a swab and folded paper do.',
+    none: 'the sander gets everywhere.',
+  },
+  warm: {
+    says: 'crossed red where a sander gets to a wall so thin that its warmth could soften it: by hand or wet there.',
+    none: 'nowhere does a sander get to a wall so thin that its warmth could soften it.',
+  },
+};
+
+/** `map`: what is marked while the surface is read. */
+export function plateCaption(shows: string, data: FigureData, map: SurfaceMap = 'rings'): string {
   const { parts, asRead } = data;
   if (asRead !== null && (shows === 'as-read' || parts.length === 0)) return asReadCaption(asRead, parts.length);
-  const hatched = hatchedIn(shows, data);
-  if (hatched === 'rings') return 'All of it; red lines run as its layers do, where they will show as rings.';
+  const hatched = hatchedIn(shows, data, map);
+  if (hatched !== 'none' && hatched !== 'scars')
+    return `All of it; ${MAP_WORDS[hatched][hasLines(data, hatched) ? 'says' : 'none']}`;
   if (parts.length === 1)
     return `The shell, levelled${hatched === 'scars' ? '; hatched red where support holds it' : ''}.`;
   if (shows === 'model' || shows === 'wearer' || shows === 'surface') return 'The shell whole; seams in red.';

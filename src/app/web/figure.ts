@@ -13,6 +13,7 @@ import {
   roughShape,
   surfacesOf,
 } from './figure-arrangement.ts';
+import { aimAtMarks } from './figure-facing.ts';
 import { fitView, type ViewFit } from './figure-fit.ts';
 import { type Grip, listenForPulls } from './figure-grip.ts';
 import { type LabelPlace, labelLayer } from './figure-labels.ts';
@@ -27,12 +28,15 @@ import { FIGURE_TONES, type FigureTheme, type Tone } from './figure-tones.ts';
 import { type Aim, aimAlong, type Move, momentOf } from './figure-turn.ts';
 import { waysBetween } from './figure-ways.ts';
 import { figureWords, labelName } from './figure-words.ts';
+import type { SurfaceMap } from './surface-maps.ts';
 
 export interface Figure {
   /** 0: together; 1: as far as each piece's own way says. */
   setApart(share: number): void;
   /** 'model', 'wearer', 'pieces', 'joints', 'printing', 'beds', 'assembly', 'surface', 'as-read'; anything else shows the pieces apart. */
   setChapter(name: string): void;
+  /** What is marked on it while the surface is read. */
+  setMap(map: SurfaceMap): void;
   /** Sets all other pieces back; null: none. */
   hold(partId: string | null): void;
   setTheme(theme: FigureTheme): void;
@@ -53,8 +57,9 @@ export interface Figure {
 
 export interface FigureOptions {
   readonly theme: FigureTheme;
-  /** What it shows from the beginning, see setChapter and setApart. */
+  /** What it shows from the beginning, see setChapter, setMap and setApart. */
   readonly chapter?: string;
+  readonly map?: SurfaceMap;
   readonly apart?: number;
   /** A draft is thinned so far that its folds say nothing: it is drawn without creases. */
   readonly is?: 'draft' | 'whole';
@@ -321,11 +326,21 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
     },
   });
   stage.setTones(FIGURE_TONES[options.theme]);
-  const tell = (chapter: string): void => {
-    stage.setHidden(showsHidden(chapter, data) ? 'shown' : 'away');
-    stage.setHatched(hatchedIn(chapter, data));
+  let shown = { chapter: options.chapter ?? 'front', map: options.map ?? 'rings' };
+  const tell = (next: Partial<typeof shown>): void => {
+    shown = { ...shown, ...next };
+    stage.setHidden(showsHidden(shown.chapter, data) ? 'shown' : 'away');
+    const hatched = hatchedIn(shown.chapter, data, shown.map);
+    stage.setHatched(hatched);
+    element.dataset.marked = hatched;
   };
-  tell(options.chapter ?? 'front');
+  tell({});
+  /** What is marked may all lie at the back. */
+  const viewOf = (next: Arrangement): Aim => {
+    const hatched = hatchedIn(shown.chapter, data, shown.map);
+    const marks = hatched === 'none' || hatched === 'scars' ? null : aimAtMarks(data.parts, hatched, VIEWS[next]);
+    return marks ?? VIEWS[next];
+  };
 
   return {
     setApart(share) {
@@ -336,7 +351,7 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
       ask();
     },
     setChapter(name) {
-      tell(name);
+      tell({ chapter: name });
       const next = arrangementOf(name, data);
       if (next === arrangement) return ask();
       // From the model as it came to its pieces there is no way to go: one is put in place of the other.
@@ -344,7 +359,12 @@ export function mountFigure(element: HTMLElement, data: FigureData, options: Fig
       arrangement = next;
       marks = marks.map((mark) => ({ ...mark, part: partOf(mark) }));
       behind = [];
-      goTo(posesOf(shapes, next, apart), orbit.touched() ? null : VIEWS[next], how);
+      goTo(posesOf(shapes, next, apart), orbit.touched() ? null : viewOf(next), how);
+    },
+    setMap(map) {
+      if (map === shown.map) return;
+      tell({ map });
+      goTo(move?.to ?? poses, orbit.touched() ? null : viewOf(arrangement), 'moving');
     },
     hold(partId) {
       held = partId;

@@ -6,6 +6,7 @@ import { arrangementOf } from './figure-shown.ts';
 import { figureWords, plateCaption } from './figure-words.ts';
 import type { Measure } from './format.ts';
 import { NumberField } from './number-field.tsx';
+import { AS_READ_ALONG, MAP_LABELS, type MapChoice, mapChoices, type SurfaceMap } from './surface-maps.ts';
 
 export interface ShownChoice {
   readonly value: string;
@@ -40,6 +41,7 @@ export interface PlateCaptionProps {
   readonly data: FigureData;
   readonly is: BuildState['figureIs'];
   readonly shows: string;
+  readonly map: { readonly now: SurfaceMap; readonly choice: MapChoice; set(choice: MapChoice): void };
   /** False where the browser can only show its drawing. */
   readonly turns: boolean;
   readonly stale: boolean;
@@ -48,11 +50,13 @@ export interface PlateCaptionProps {
   readonly apart: { readonly percent: number; set(percent: number): void };
 }
 
-export function PlateCaption({ data, is, shows, turns, stale, measure, stays, apart }: PlateCaptionProps) {
+export function PlateCaption(props: PlateCaptionProps) {
+  const { data, is, shows, map, turns, stale, measure, stays, apart } = props;
+  const maps = mapChoices(shows, data);
   if (!turns) return <span>A drawing; this browser cannot turn it. {figureWords(data, measure)}</span>;
   return (
     <>
-      <span>{is === 'draft' ? DRAFT : plateCaption(shows, data)} </span>
+      <span>{is === 'draft' ? DRAFT : plateCaption(shows, data, map.now)} </span>
       {stale && <b className="standing">From before the change. </b>}
       {['apart', 'by-joins'].includes(arrangementOf(shows, data)) && (
         <span>
@@ -73,6 +77,20 @@ export function PlateCaption({ data, is, shows, turns, stale, measure, stays, ap
             eager
           />{' '}
           of their way apart.{' '}
+        </span>
+      )}
+      {maps.length > 0 && (
+        <span className="plate-map">
+          Marked on it:{' '}
+          <ChoiceField
+            label="What is marked on the figure"
+            value={maps.includes(map.choice) ? map.choice : AS_READ_ALONG}
+            options={maps.map((value) => ({ value, label: MAP_LABELS[value] }))}
+            follows={null}
+            problem={null}
+            onSet={(value) => map.set(maps.find((each) => each === value) ?? AS_READ_ALONG)}
+          />
+          .{' '}
         </span>
       )}
       {stays.options.length === 1 ? (

@@ -12,6 +12,7 @@ import { PickingWords } from './picking-words.tsx';
 import type { FoundPlace } from './places-of.ts';
 import { choicesOf, FOLLOW, PlateCaption } from './plate-caption.tsx';
 import type { Moving, Point } from './reader.ts';
+import { AS_READ_ALONG, chosenMap, type MapChoice, type SurfaceMap } from './surface-maps.ts';
 import { spaceOf, useFigure, useMarks } from './use-figure.ts';
 import type { PickingState } from './use-picking.ts';
 
@@ -30,6 +31,8 @@ export interface PlateProps {
   };
   readonly drawings: Drawings;
   readonly chapter: string;
+  /** Of the maps of the surface, the one that is being read. */
+  readonly along: SurfaceMap;
   readonly held: string | null;
   /** The figure is from before the last change. */
   readonly stale: boolean;
@@ -63,6 +66,8 @@ export function Plate(props: PlateProps) {
   const moving = useMovingSeam() ?? NOTHING_MOVES;
   const [apartPercent, setApartPercent] = useState(60);
   const [wanted, setStays] = useState(FOLLOW.value);
+  const [mapChoice, setMapChoice] = useState<MapChoice>(AS_READ_ALONG);
+  const map = chosenMap(mapChoice, props.along);
   const choices = data === null ? [FOLLOW] : choicesOf(data);
   const stays = choices.some(({ value }) => value === wanted) ? wanted : FOLLOW.value;
   const isPicking = picking.now !== null;
@@ -75,6 +80,7 @@ export function Plate(props: PlateProps) {
   const marks = useMarks(data, { shows, chapter, picked, level: props.level, places: places.all, raised });
   const mounting = useFigure(room, data, {
     shows,
+    map,
     apart: apartPercent / 100,
     held,
     marks,
@@ -106,6 +112,7 @@ export function Plate(props: PlateProps) {
               data={data}
               is={props.is}
               shows={shows}
+              map={{ now: map, choice: mapChoice, set: setMapChoice }}
               stale={props.stale}
               measure={props.measure}
               turns={mounting !== 'failed'}

@@ -11,6 +11,7 @@ import type { FoundPlace } from './places-of.ts';
 import { pulledPlane } from './pulled-plane.ts';
 import type { Moving, Point } from './reader.ts';
 import { fetchFigure } from './server-calls.ts';
+import type { SurfaceMap } from './surface-maps.ts';
 import type { PickingState } from './use-picking.ts';
 
 /** Fetches the figure whenever its turn rises; keeps the old one until the new one is there. `id` null: nobody looks at it. */
@@ -101,6 +102,7 @@ const LEAST_APART = 0.02;
 
 interface Showing {
   readonly shows: string;
+  readonly map: SurfaceMap;
   readonly apart: number;
   readonly held: string | null;
   readonly marks: readonly ShownMark[];
@@ -134,13 +136,14 @@ export function useFigure(
         const element = room.current;
         if (!wanted || element === null) return;
         const before = mounted.current;
-        const { shows: chapter, apart, is } = latest.current;
+        const { shows: chapter, map, apart, is } = latest.current;
         // Before there is a shell the model stands as its file has it: another view.
         const isSameSpace = before !== null && (before.data.scale === null) === (data.scale === null);
         const view = isSameSpace ? before.figure.view() : null;
         const next = mountFigure(element, data, {
           theme: themeNow(),
           chapter,
+          map,
           apart,
           view,
           is: is === 'draft' ? 'draft' : 'whole',

@@ -25,6 +25,7 @@ import { drawFilling, drawRings } from './draw-surface.ts';
 import { farPoints, joinedWays } from './joined-ways.ts';
 import { type Kept, NOTHING_KEPT } from './kept.ts';
 import { wasMended } from './mend-words.ts';
+import { softMarks } from './reach-lines.ts';
 import { pennedRuns } from './seam-strokes.ts';
 import { supportScars } from './support-scars.ts';
 import { wayOut } from './way-out.ts';
@@ -115,15 +116,16 @@ export function drawBook(results: BookResults, work: ChapterWork, options: Parti
       prints.filter((print) => print.piece === piece.id).map(({ toModel }) => ({ piece, toModel })),
     );
     const depends = [pieces.fingerprint, ...laid.map(({ piece, toModel }) => [piece.mesh, [...toModel]])];
-    draw('rings', depends, () => drawRings(laid, record.seen, partOfWork(work, 0.7, 0.72)));
+    draw('rings', [overhangLimitDeg, ...depends], () =>
+      drawRings(laid, { ...record, overhangLimitDeg }, partOfWork(work, 0.7, 0.72)),
+    );
     const { pieces: surfaces, reach } = results.surface.record;
     const started = surfaces.map(({ starts }) => starts.bedDeg);
     draw('filling', [overhangLimitDeg, started, ...depends], () =>
       drawFilling(laid, { ...record, overhangLimitDeg, surfaces }, partOfWork(work, 0.72, 0.74)),
     );
-    const { perTri } = reach;
-    draw('reach', [shell.mesh, sha256Hex(perTri)], () =>
-      drawReach(meshOf(shell.mesh), perTri, partOfWork(work, 0.74, 0.76)),
+    draw('reach', [shell.mesh, sha256Hex(reach.perTri), sha256Hex(softMarks(reach))], () =>
+      drawReach(meshOf(shell.mesh), reach, partOfWork(work, 0.74, 0.76)),
     );
   }
   for (const [index, print] of prints.entries()) {

@@ -11,8 +11,8 @@ import type { PieceSurface } from '../../workshop/process/surface-record.ts';
 import { pennedRuns } from './seam-strokes.ts';
 import { twoSides } from './two-sides.ts';
 
-/** Lines run as layers do, so far apart in height. */
-const RISE_MM = 2;
+/** Lines run as layers do, so far apart in height: the flatter it is, the wider apart, so that ledges of a few millimetres get one too. */
+const RISE_MM = 1;
 /** Lines of hatching along the longest side of a piece. */
 const HATCHES = 60;
 const LEANING: Vec3 = [Math.SQRT1_2, Math.SQRT1_2, 0];
@@ -23,40 +23,44 @@ export interface LaidPiece {
   readonly toModel: Transform;
 }
 
-/** Lines along the layers where the outside leans less than 45 degrees from level. `seen`: per triangle of the worn shell, 0 on the inside. */
-export function drawRings(pieces: readonly LaidPiece[], seen: Uint8Array, work: ChapterWork): string {
+/** What is known of all pieces. */
+export interface LaidOutside {
+  /** Per triangle of the worn shell, 0 on the inside. */
+  readonly seen: Uint8Array;
+  readonly overhangLimitDeg: number;
+}
+
+/** Lines along the layers where the outside leans less than 45 degrees from level and no support holds it. */
+export function drawRings(pieces: readonly LaidPiece[], of: LaidOutside, work: ChapterWork): string {
   const parts = pieces.map((one) => ({
     id: one.piece.id,
     mesh: work.meshes.get(one.piece.mesh),
-    hatched: ringLines(one, seen, RISE_MM, work),
+    hatched: ringLines(one, of, work),
   }));
   return twoSides(parts, 'Where rings of layers will show, from its', work);
 }
 
-/** Lines (xyz ...) where the outside leans less than 45 degrees from level, along its layers and so far apart in height. Space: worn. */
-export function ringLines(one: LaidPiece, seen: Uint8Array, riseMm: number, work: ChapterWork): Float32Array[] {
+/** Lines (xyz ...) along the layers of what the chapter counts as rings. Space: worn. */
+export function ringLines(one: LaidPiece, { seen, overhangLimitDeg }: LaidOutside, work: ChapterWork): Float32Array[] {
   const laid = transformMesh(invertTransform(one.toModel), work.meshes.get(one.piece.mesh));
-  const rings = outside(one, seen, flatTriangles(laid));
-  return inModel(hatchLines(laid, rings, { normal: [0, 0, 1], spacingMm: riseMm }), one.toModel);
+  const isHeld = new Uint8Array(laid.triangles.length / 3);
+  for (const t of heldTriangles(laid, overhangLimitDeg)) isHeld[t / 3] = 1;
+  const rings = outside(one, seen, flatTriangles(laid)).filter((t) => isHeld[t / 3] === 0);
+  return inModel(hatchLines(laid, rings, { normal: [0, 0, 1], spacingMm: RISE_MM }), one.toModel);
 }
 
 /** Seams by what shows of them, hatching where support marks the outside, and dashes where layers start. */
 export function drawFilling(
   pieces: readonly LaidPiece[],
-  of: {
-    readonly seen: Uint8Array;
+  of: LaidOutside & {
     readonly seams: readonly Seam[];
-    readonly overhangLimitDeg: number;
     readonly surfaces: readonly Pick<PieceSurface, 'piece' | 'starts'>[];
   },
   work: ChapterWork,
 ): string {
   const parts = pieces.map((one): DrawingPart => {
-    const part = hatchedPart(one, work, (laid) => {
-      const spacingMm = Math.max(...sizeOf(bounds(laid))) / HATCHES;
-      const scars = outside(one, of.seen, heldTriangles(laid, of.overhangLimitDeg));
-      return hatchLines(laid, scars, { normal: LEANING, spacingMm });
-    });
+    const mesh = work.meshes.get(one.piece.mesh);
+    const part = { id: one.piece.id, mesh, hatched: fillingLines(one, of, HATCHES, work) };
     const own = of.seams.filter((seam) => seam.pieces[0] === one.piece.id);
     const tracks = of.surfaces.find(({ piece }) => piece === one.piece.id)?.starts.lines ?? [];
     return { ...part, tracks, weighted: own.flatMap(({ lines }) => lines.flatMap(pennedRuns)) };
@@ -64,14 +68,17 @@ export function drawFilling(
   return twoSides(parts, 'Where filler goes, from its', work);
 }
 
-function hatchedPart(
-  { piece, toModel }: LaidPiece,
+/** Lines (xyz ...) where support marks the outside, so many along the longest side of the piece as it lies. Space: worn. */
+export function fillingLines(
+  one: LaidPiece,
+  { seen, overhangLimitDeg }: LaidOutside,
+  hatches: number,
   work: ChapterWork,
-  hatch: (laid: Mesh) => readonly Float32Array[],
-): DrawingPart {
-  const mesh = work.meshes.get(piece.mesh);
-  const lines = hatch(transformMesh(invertTransform(toModel), mesh));
-  return { id: piece.id, mesh, hatched: inModel(lines, toModel) };
+): Float32Array[] {
+  const laid = transformMesh(invertTransform(one.toModel), work.meshes.get(one.piece.mesh));
+  const spacingMm = Math.max(...sizeOf(bounds(laid))) / hatches;
+  const scars = outside(one, seen, heldTriangles(laid, overhangLimitDeg));
+  return inModel(hatchLines(laid, scars, { normal: LEANING, spacingMm }), one.toModel);
 }
 
 function inModel(lines: readonly Float32Array[], toModel: Transform): Float32Array[] {

@@ -27,7 +27,7 @@ import {
   type FigurePart,
   type FigureShape,
 } from '../api/figure-codec.ts';
-import { ringLines } from './draw-surface.ts';
+import { pieceMaps } from './figure-maps.ts';
 import { figureNames } from './figure-names.ts';
 import { hiddenTones } from './hidden-tone.ts';
 import { joinedWays } from './joined-ways.ts';
@@ -35,7 +35,6 @@ import { type Kept, NOTHING_KEPT } from './kept.ts';
 import { MEND_WORDS, wasMended } from './mend-words.ts';
 import { outsideOf } from './outside-of.ts';
 import { seamSegments } from './seam-segments.ts';
-import { seamStrokes } from './seam-strokes.ts';
 import { scarSegments } from './support-scars.ts';
 import { wayOut } from './way-out.ts';
 
@@ -51,8 +50,6 @@ const MOST_OPEN_EDGES = 40_000;
 const CREASE_DEG = 35;
 /** Pieces stand so far from each other along the ways of their joins, as a share of the largest size. */
 const JOINED_SHARE = 0.42;
-/** Rings of layers in the figure are so far apart in height. */
-const RINGS_RISE_MM = 3;
 
 export interface FigureOptions {
   /** Of all parts together. */
@@ -120,16 +117,7 @@ function partsOf(results: BookResults, work: ChapterWork, options: FigureOptions
     const limitDeg = printing.state === 'computed' ? printing.record.overhangLimitDeg : 0;
     const scarsOf = ({ positions, triangles }: FigureShape, print: Print): Float32Array =>
       scarSegments(meshOf(Float64Array.from(positions), triangles), invertTransform(print.toModel), limitDeg);
-    const ringsOf = (piece: Piece, { toModel }: Print): Float32Array =>
-      options.kept(
-        sha256OfText(`figure rings 1 ${pieces.fingerprint} ${piece.mesh} ${canonicalJson([...toModel])}`),
-        () =>
-          Float32Array.from(
-            ringLines({ piece, toModel }, pieces.record.seen, RINGS_RISE_MM, work).flatMap((points) =>
-              seamStrokes({ points, price: new Float32Array(points.length / 3 - 1) }).flatMap(({ ends }) => ends),
-            ),
-          ),
-      );
+    const mapsOf = pieceMaps(results, options.kept, work);
     const built = builtPieces(results) ?? [];
     const ways = joinedWays(joinedOrder(results), pieces.record.seams, JOINED_SHARE * Math.max(...sizeMm));
     const total = built.reduce((sum, piece) => sum + piece.triangles, 0);
@@ -161,7 +149,7 @@ function partsOf(results: BookResults, work: ChapterWork, options: FigureOptions
         joined: ways.get(piece.id) ?? null,
         toLaid: print === undefined ? null : [...invertTransform(print.toModel)],
         ...(print === undefined || print.supportG === 0 ? {} : { scars: scarsOf(shape, print) }),
-        ...(print === undefined ? {} : { rings: ringsOf(piece, print) }),
+        ...mapsOf(piece, print),
       };
     });
   }

@@ -32,8 +32,7 @@ export function writeReach(pieces: PiecesRecord, surface: SurfaceRecord): readon
     {
       b: 'drawing',
       name: 'reach',
-      caption:
-        'What sands where: the sander where nothing is drawn; then, with closer and closer lines, the block, a finger, a swab, and folded paper.',
+      caption: `What sands where: the sander where nothing is drawn; then, with closer and closer lines, the block, a finger, a swab, and folded paper.${surface.reach.soft.length === 0 ? '' : ' Outlined and crossed: walls so thin that the warmth of a sander could soften them.'}`,
     },
     reachTable(pieces, surface),
     MODEL,

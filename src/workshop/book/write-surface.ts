@@ -23,7 +23,7 @@ export function writeSurface(
     {
       b: 'drawing',
       name: 'rings',
-      caption: 'Where rings of layers will show: the lines run as the layers do, two millimetres of height apart.',
+      caption: 'Where rings of layers will show: the lines run as the layers do, one millimetre of height apart.',
     },
     classTable(pieces, surface),
     ...writeStarts(build, pieces, surface),

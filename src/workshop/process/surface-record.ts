@@ -91,6 +91,8 @@ export interface SoftPlace {
   readonly thinnestMm: number;
   /** Worn. */
   readonly atMm: Vec3;
+  /** Of the worn shell. */
+  readonly triangles: Uint32Array;
 }
 
 export interface SurfaceReach {

@@ -44,6 +44,6 @@ export function surfaceReach(
   const soft = thinPlaces(mesh, underSander, settings.softMm, { leastAreaMm2: LEAST_SOFT_MM2 });
   return {
     perTri: perTri.map((count, t) => (seen[t] === 0 ? 0 : count + 1)),
-    soft: soft.places.map(({ areaMm2, thinnestMm, atMm }) => ({ areaMm2, thinnestMm, atMm })),
+    soft: soft.places,
   };
 }
