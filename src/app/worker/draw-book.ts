@@ -116,8 +116,8 @@ export function drawBook(results: BookResults, work: ChapterWork, options: Parti
       prints.filter((print) => print.piece === piece.id).map(({ toModel }) => ({ piece, toModel })),
     );
     const depends = [pieces.fingerprint, ...laid.map(({ piece, toModel }) => [piece.mesh, [...toModel]])];
-    draw('rings', [overhangLimitDeg, ...depends], () =>
-      drawRings(laid, { ...record, overhangLimitDeg }, partOfWork(work, 0.7, 0.72)),
+    draw('rings', [shell.mesh, overhangLimitDeg, ...depends], () =>
+      drawRings(meshOf(shell.mesh), laid, { ...record, overhangLimitDeg }, partOfWork(work, 0.7, 0.72)),
     );
     const { pieces: surfaces, reach } = results.surface.record;
     const started = surfaces.map(({ starts }) => starts.bedDeg);

@@ -31,13 +31,10 @@ export interface LaidOutside {
 }
 
 /** Lines along the layers where the outside leans less than 45 degrees from level and no support holds it. */
-export function drawRings(pieces: readonly LaidPiece[], of: LaidOutside, work: ChapterWork): string {
-  const parts = pieces.map((one) => ({
-    id: one.piece.id,
-    mesh: work.meshes.get(one.piece.mesh),
-    hatched: ringLines(one, of, work),
-  }));
-  return twoSides(parts, 'Where rings of layers will show, from its', work);
+export function drawRings(shell: Mesh, pieces: readonly LaidPiece[], of: LaidOutside, work: ChapterWork): string {
+  // drawn on the whole shell: seams between pieces would be as red as the rings
+  const hatched = pieces.flatMap((one) => ringLines(one, of, work));
+  return twoSides([{ id: 'shell', mesh: shell, hatched }], 'Where rings of layers will show, from its', work);
 }
 
 /** Lines (xyz ...) along the layers of what the chapter counts as rings. Space: worn. */
