@@ -47,7 +47,11 @@ export function pieceMaps(
         warm: segmentsOf([...outlines, ...crossed]),
       };
     });
-  return (piece, print) => ({ ...(print === undefined ? {} : byPose(piece, print)), ...byReach(piece) });
+  return (piece, print) => {
+    const { filling = new Float32Array(), ...rings } = print === undefined ? {} : byPose(piece, print);
+    const tracks = surface.record.pieces.find((one) => one.piece === piece.id)?.starts.lines ?? [];
+    return { ...rings, filling: Float32Array.from([...filling, ...segmentsOf(tracks)]), ...byReach(piece) };
+  };
 }
 
 /** What the shell has at its triangles, at those of a piece of it; 0 on mating faces. */

@@ -106,7 +106,7 @@ export const CHAPTERS = {
   surface: defineChapter({
     name: 'surface',
     needs: ['wearer', 'pieces', 'joints', 'printing'],
-    revision: 4,
+    revision: 5,
     settingsOf: ({ surface, print }) => ({ ...surface, layerMm: print.layerMm }),
     compute: (inputs, settings, work) => computeSurface(inputs, settings, work),
   }),
