@@ -11,7 +11,7 @@ const MAP_WORDS: Readonly<Record<SurfaceMap, { readonly says: string; readonly n
     none: 'nothing of it lies so level that its layers show as rings.',
   },
   filling: {
-    says: 'filler goes where support has marked it, hatched red, up the lines where its layers start, and along the seams, drawn the heavier the more they are looked at.',
+    says: 'filler goes where support has marked it, hatched red, up the lines where its layers start, if they start in line, and along the seams, drawn the heavier the more they are looked at.',
     none: 'filler goes along the seams, drawn the heavier the more they are looked at; support marks nothing of its outside.',
   },
   reach: {

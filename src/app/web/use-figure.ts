@@ -164,8 +164,9 @@ export function useFigure(
     },
     [],
   );
-  const { shows, apart, held, marks, raised, facing, picking, moving } = showing;
+  const { shows, map, apart, held, marks, raised, facing, picking, moving } = showing;
   useEffect(() => figure?.setChapter(shows), [figure, shows]);
+  useEffect(() => figure?.setMap(map), [figure, map]);
   useEffect(() => figure?.setApart(apart), [figure, apart]);
   useEffect(() => figure?.hold(held), [figure, held]);
   useEffect(() => figure?.setMarks(marks), [figure, marks]);
