@@ -47,7 +47,7 @@ export function runSurface(meshes: readonly Mesh[], run: Partial<SurfaceRun> = {
       joints: { pieces, joints: [] } as unknown as JointsRecord,
       printing: { overhangLimitDeg, prints } as unknown as PrintingRecord,
     },
-    { ...SurfaceSettings.parse(settings), layerMm },
+    { ...SurfaceSettings.parse(settings), softMm: settings.softMm ?? 2, layerMm },
     {
       ...QUIET_WORK,
       meshes: { get: (id: string) => (id === WORN ? together(meshes) : meshes[ids.indexOf(id)]!) },

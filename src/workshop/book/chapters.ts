@@ -1,6 +1,7 @@
 // The chapters of today and what each reads of the build file.
 import { computeAssembly } from '../assembly/assembly.ts';
 import { computeBeds } from '../beds/beds.ts';
+import { softWallMm } from '../facts/materials.ts';
 import { computeModel } from '../model/model.ts';
 import { computeJoints, computePieces } from '../pieces/pieces.ts';
 import { computePrinting } from '../printing/printing.ts';
@@ -107,7 +108,11 @@ export const CHAPTERS = {
     name: 'surface',
     needs: ['wearer', 'pieces', 'joints', 'printing'],
     revision: 5,
-    settingsOf: ({ surface, print }) => ({ ...surface, layerMm: print.layerMm }),
+    settingsOf: ({ surface, print, material }) => ({
+      ...surface,
+      softMm: surface.softMm ?? softWallMm(material.id),
+      layerMm: print.layerMm,
+    }),
     compute: (inputs, settings, work) => computeSurface(inputs, settings, work),
   }),
 } as const;

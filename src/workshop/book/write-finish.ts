@@ -1,6 +1,7 @@
 // Writes what it is filled, sanded and sprayed with: the maker's choices, each in its sentence.
 import { GRITS } from '../facts/abrasives.ts';
 import { BASE_WORDS, BASES } from '../facts/coats.ts';
+import { softWallMm } from '../facts/materials.ts';
 import type { SurfaceRecord } from '../process/surface-record.ts';
 import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
@@ -115,7 +116,13 @@ function toolSentence(build: Build): Block {
     '; their soft faces give by ',
     number(build, 'giveMm', 'Give of their faces', 'mm', 1, 0.1),
     `. The sander's warmth can soften ${build.material.name} that is thinner than `,
-    number(build, 'softMm', 'Wall that a sander can soften', 'mm', 1, 0.1),
+    editable(build, 'surface.softMm', {
+      label: 'Wall that a sander can soften',
+      unit: 'mm',
+      digits: 1,
+      step: 0.1,
+      missing: softWallMm(build.material.id),
+    }),
     '.',
   );
 }

@@ -3,9 +3,9 @@ import { type Finding, finding } from '../../base/findings.ts';
 import { BASE_WORDS } from '../facts/coats.ts';
 import type { SurfaceRecord } from '../process/surface-record.ts';
 import { coatWords } from './coat-words.ts';
-import type { SurfaceSettings } from './surface-settings.ts';
+import type { SettledSurface } from './surface-settings.ts';
 
-export function surfaceFindings(record: SurfaceRecord, settings: SurfaceSettings): readonly Finding[] {
+export function surfaceFindings(record: SurfaceRecord, settings: SettledSurface): readonly Finding[] {
   const { widestStep } = settings.numbers;
   return [
     ...record.wideSteps.map((step) => wideStep(step, widestStep)),
@@ -25,7 +25,7 @@ function wideStep({ from, to, ratio }: SurfaceRecord['wideSteps'][number], wides
 }
 
 /** One for all places: the largest is told, the others are counted. */
-function softWalls({ reach }: SurfaceRecord, { softMm }: SurfaceSettings): readonly Finding[] {
+function softWalls({ reach }: SurfaceRecord, { softMm }: SettledSurface): readonly Finding[] {
   const [largest] = reach.soft;
   if (largest === undefined) return [];
   const { atMm } = largest;
@@ -51,7 +51,7 @@ function clashes({ coats }: SurfaceRecord): readonly Finding[] {
 
 function unfitDay(
   { dewPointC }: SurfaceRecord,
-  { airC, humidityPercent, numbers }: SurfaceSettings,
+  { airC, humidityPercent, numbers }: SettledSurface,
 ): readonly Finding[] {
   const { overDewC, mostHumidity, leastC, mostC } = numbers;
   const unfit = (say: string, measured: number, limit: number, unit: string): Finding =>

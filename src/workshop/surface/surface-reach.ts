@@ -7,7 +7,7 @@ import { buildBoundingTree } from '../../mesh/bounding-tree.ts';
 import type { Mesh } from '../../mesh/mesh.ts';
 import { FINISH_TOOLS } from '../facts/finishing.ts';
 import type { SurfaceReach } from '../process/surface-record.ts';
-import type { SurfaceSettings } from './surface-settings.ts';
+import type { SettledSurface } from './surface-settings.ts';
 
 /** Triangles at which the wall is measured: enough for places of half a square centimetre. */
 const WALLS_MEASURED = 10_000;
@@ -24,7 +24,7 @@ export interface WornOutside {
 /** Which tool is the largest to reach each triangle, and walls too thin for the sander. Cost: a bounding tree, and some 0.3 ms for each of 6,000 places and 0.03 ms for each of 10,000 walls. */
 export function surfaceReach(
   worn: WornOutside,
-  settings: SurfaceSettings,
+  settings: SettledSurface,
   work: Work,
 ): Pick<SurfaceReach, 'perTri' | 'soft'> {
   const { mesh, seen } = worn;

@@ -99,10 +99,14 @@ export const SurfaceSettings = z.strictObject({
     .number()
     .min(0)
     .max(10)
-    .default(2)
-    .describe('Walls thinner than this can soften under a powered sander; less for ABS and ASA than for PLA'),
+    .nullable()
+    .default(null)
+    .describe('Walls thinner than this can soften under a powered sander; null: what is usual of the material'),
   airC: z.number().min(-10).max(45).default(20).describe('Air where it is sprayed'),
   humidityPercent: z.number().min(1).max(100).default(60).describe('Relative humidity where it is sprayed'),
   numbers: z.strictObject(numbers).prefault({}).describe('What filling, sanding and spraying are reckoned with'),
 });
 export type SurfaceSettings = z.infer<typeof SurfaceSettings>;
+
+/** With the wall that softens settled by the material. */
+export type SettledSurface = SurfaceSettings & { readonly softMm: number };

@@ -16,7 +16,7 @@ import { pieceSurface } from './piece-surface.ts';
 import { roundsFor } from './rounds.ts';
 import { surfaceFindings } from './surface-findings.ts';
 import { surfaceReach } from './surface-reach.ts';
-import type { SurfaceSettings } from './surface-settings.ts';
+import type { SettledSurface, SurfaceSettings } from './surface-settings.ts';
 import { surfaceWork } from './surface-work.ts';
 
 export { papersOf } from './papers.ts';
@@ -31,7 +31,7 @@ export function computeSurface(
     readonly joints: JointsRecord;
     readonly printing: PrintingRecord;
   },
-  settings: SurfaceSettings & { readonly layerMm: number },
+  settings: SettledSurface & { readonly layerMm: number },
   work: ChapterWork,
 ): Outcome<SurfaceRecord> {
   const { wearer, pieces, joints, printing } = inputs;

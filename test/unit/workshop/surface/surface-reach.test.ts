@@ -11,7 +11,7 @@ import { surfaceWork } from '../../../../src/workshop/surface/surface-work.ts';
 import { testKernel } from '../../../support/kernel.ts';
 import { layerTrack } from '../../../support/layer-track.ts';
 
-const SETTINGS = SurfaceSettings.parse({});
+const SETTINGS = { ...SurfaceSettings.parse({}), softMm: 2 };
 
 /** Of the first body what looks up is outside; the piece is the whole. */
 async function reachOf(mesh: Mesh, settings = SETTINGS): Promise<SurfaceReach> {
