@@ -20,7 +20,7 @@ const STRAIGHT_DEG = 2;
 /** As a cosine: a mating face this near the bed is the one it lies on, 1 degree. */
 const ON_FACE = 0.99985;
 
-/** "on its face to B", "upright", "upside down, tipped 30 degrees to the back". */
+/** "on its face to B", "upright", "upside down, tipped 30° to the back and left"; left and right are the wearer’s. */
 export function poseWords(piece: string, { up, lies }: Pick<LyingPose, 'up' | 'lies'>, seams: readonly Seam[]): string {
   if (lies === 'mating face') {
     const other = facingDown(piece, up, seams);
@@ -33,7 +33,7 @@ export function poseWords(piece: string, { up, lies }: Pick<LyingPose, 'up' | 'l
   const lean: Vec3 = [up[0] - along * side.up[0], up[1] - along * side.up[1], up[2] - along * side.up[2]];
   const length = Math.hypot(...lean);
   const way = wayWords([lean[0] / length, lean[1] / length, lean[2] / length]);
-  return `${side.words}, tipped ${deg.toFixed(0)} degrees ${way}`;
+  return `${side.words}, tipped ${deg.toFixed(0)}° ${shortened(way)}`;
 }
 
 function facingDown(piece: string, up: Vec3, seams: readonly Seam[]): string | null {
@@ -43,4 +43,9 @@ function facingDown(piece: string, up: Vec3, seams: readonly Seam[]): string | n
     if (-out * dot(plane.normal, up) > ON_FACE) return pieces[0] === piece ? pieces[1] : pieces[0];
   }
   return null;
+}
+
+/** "to the back and to the wearer’s left" is "to the back and left". */
+function shortened(way: string): string {
+  return way.replaceAll('wearer’s ', '').replace(' and to the ', ' and ');
 }

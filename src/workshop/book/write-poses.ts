@@ -1,5 +1,6 @@
-// Writes how each piece may lie: its best three poses with what each takes, a choice among them, and wishes that cannot be met.
+// Writes how each piece may lie: a choice among its best poses in one sentence, what each of them takes in a table, and wishes that cannot be met.
 import { scaled } from '../../geometry/three-by-three.ts';
+import { SURE_FOOT_MM2 } from '../facts/footing.ts';
 import type { AskedPose } from '../process/asked-poses.ts';
 import type { Piece, PiecesRecord } from '../process/pieces-record.ts';
 import type { LyingPose, Print, PrintingRecord } from '../process/printing-record.ts';
@@ -7,40 +8,71 @@ import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { followsOf } from './editable.ts';
 import { poseWords } from './pose-words.ts';
-import { quantity, say, term, text } from './spans.ts';
+import { offer, quantity, say, term, text } from './spans.ts';
 import { remove } from './write-asked.ts';
 
 const ASKED = 'poses.asked';
 const BY_SCORE = 'as it prints best';
 
-/** One sentence or two a piece: how it lies and what that takes, and what the others would. `scale`: worn over unscaled. */
-export function poseSentences(
+/** One sentence for all pieces, and a table with a row for each of their poses. `scale`: worn over unscaled. */
+export function poseBlocks(
   build: Build,
   pieces: PiecesRecord,
   printing: PrintingRecord,
   scale: number,
 ): readonly Block[] {
+  const laid = printing.prints.flatMap((print) => {
+    const piece = pieces.pieces.find(({ id }) => id === print.piece);
+    const named = (pose: LyingPose): string => poseWords(print.piece, pose, pieces.seams);
+    return piece === undefined || print.poses.length === 0 ? [] : [{ piece, print, named, scale }];
+  });
+  if (laid.length === 0) return wishesUnmet(build, printing);
   return [
-    ...printing.prints.flatMap((print): Block[] => {
-      const piece = pieces.pieces.find(({ id }) => id === print.piece);
-      const [first, ...others] = print.poses;
-      if (piece === undefined || first === undefined) return [];
-      const named = (pose: LyingPose): string => poseWords(print.piece, pose, pieces.seams);
-      return [
-        say(
-          term(print.piece),
-          ' lies ',
-          poseChoice(build, { piece, print, named, scale }),
-          ...(print.asked === null ? [`, ${named(first)}`] : []),
-          ': ',
-          ...taken(first),
-          '.',
-          ...others.flatMap((other) => [` Lying ${named(other)} `, ...tradeOff(first, other), '.']),
-        ),
-      ];
-    }),
+    offer(
+      'Each lies as you choose: ',
+      ...laid.flatMap((one, i) => [
+        i === 0 ? '' : i === laid.length - 1 ? ' and ' : ', ',
+        term(one.piece.id),
+        ' ',
+        poseChoice(build, one),
+      ]),
+      '.',
+    ),
+    {
+      b: 'table',
+      caption:
+        'How each piece lies, or may lie, and what it stands on; left and right are the wearer’s, scars and terraces those that show',
+      columns: [
+        { head: 'Piece', align: 'start' },
+        { head: 'Time', align: 'end' },
+        { head: 'Support', align: 'end' },
+        { head: 'Scars', align: 'end' },
+        { head: 'Terraces', align: 'end' },
+        { head: 'On', align: 'start' },
+      ],
+      rows: laid.flatMap(({ print, named }) =>
+        print.poses.map((pose, i) => [
+          i === 0
+            ? [term(print.piece), text(` ${named(pose)}${print.asked === null ? '' : ', as you asked'}`)]
+            : [text(`or ${named(pose)}`)],
+          [quantity(pose.printS, 's')],
+          [quantity(pose.supportG, 'g')],
+          [quantity(pose.heldShownMm2, 'mm2')],
+          [quantity(pose.terracesMm2, 'mm2')],
+          [text(standsOn(pose))],
+        ]),
+      ),
+    },
     ...wishesUnmet(build, printing),
   ];
+}
+
+/** Less of its own plastic on the bed than this is none, mm2. */
+const NO_FOOT_MM2 = 40;
+
+function standsOn({ ownFootMm2, footMm2 }: LyingPose): string {
+  if (ownFootMm2 >= SURE_FOOT_MM2) return 'its foot';
+  return ownFootMm2 < NO_FOOT_MM2 && footMm2 > ownFootMm2 ? 'support' : 'a small foot';
 }
 
 function poseChoice(
@@ -49,6 +81,7 @@ function poseChoice(
     readonly piece: Piece;
     readonly print: Print;
     readonly named: (pose: LyingPose) => string;
+    /** Worn over unscaled. */
     readonly scale: number;
   },
 ): Span {
@@ -71,65 +104,6 @@ function poseChoice(
     value: asked === null ? null : JSON.stringify(asked),
     follows: followsOf(ASKED),
   };
-}
-
-/** "7 h, 3 g of support, with 2 cm2 of scars and 5 cm2 of terraces where it shows". */
-function taken({ printS, supportG, heldShownMm2, terracesMm2 }: LyingPose): readonly (Span | string)[] {
-  const shown = [
-    ...(heldShownMm2 >= TOLD_MM2 ? [[quantity(heldShownMm2, 'mm2'), text(' of scars')]] : []),
-    ...(terracesMm2 >= TOLD_MM2 ? [[quantity(terracesMm2, 'mm2'), text(' of terraces')]] : []),
-  ];
-  return [
-    quantity(printS, 's'),
-    ' and ',
-    ...(supportG < TOLD_G ? ['no support'] : [quantity(supportG, 'g'), ' of support']),
-    ...(shown.length === 0
-      ? [', without scars or terraces where it shows']
-      : [
-          ', with ',
-          ...shown.flatMap((spans, i) => [...(i === 0 ? [] : [text(' and ')]), ...spans]),
-          ' where it shows',
-        ]),
-  ];
-}
-
-/** Differences smaller than this are not told. */
-const TOLD_S = 300;
-const TOLD_SHARE = 0.02;
-const TOLD_G = 0.5;
-const TOLD_MM2 = 50;
-/** Poses that stand less firmly than the first by so much of their time again are said to. */
-const TOLD_RISK = 0.05;
-
-/** "takes 1 h longer, but 3 g less support and 4 cm2 fewer scars where it shows". */
-function tradeOff(first: LyingPose, other: LyingPose): readonly (Span | string)[] {
-  const worse: (readonly (Span | string)[])[] = [];
-  const better: (readonly (Span | string)[])[] = [];
-  const told = (more: number, amount: Span, words: readonly [more: string, less: string]): void => {
-    (more > 0 ? worse : better).push([amount, words[more > 0 ? 0 : 1]]);
-  };
-  const seconds = other.printS - first.printS;
-  if (Math.abs(seconds) > Math.max(TOLD_S, TOLD_SHARE * first.printS))
-    told(seconds, quantity(Math.abs(seconds), 's'), [' more', ' less']);
-  const grams = other.supportG - first.supportG;
-  if (Math.abs(grams) > TOLD_G) told(grams, quantity(Math.abs(grams), 'g'), [' more support', ' less support']);
-  const scars = other.heldShownMm2 - first.heldShownMm2;
-  if (Math.abs(scars) > TOLD_MM2)
-    told(scars, quantity(Math.abs(scars), 'mm2'), [' more scars where it shows', ' fewer scars where it shows']);
-  const terraces = other.terracesMm2 - first.terracesMm2;
-  if (Math.abs(terraces) > TOLD_MM2)
-    told(terraces, quantity(Math.abs(terraces), 'mm2'), [' more terraces', ' fewer terraces']);
-  const firm = other.riskShare - first.riskShare;
-  if (Math.abs(firm) > TOLD_RISK) (firm > 0 ? worse : better).push([firm > 0 ? 'a less firm stand' : 'a firmer stand']);
-  if (worse.length + better.length === 0) return ['takes about the same'];
-  return [
-    ...(worse.length > 0 ? ['takes ', ...listed(worse)] : []),
-    ...(better.length > 0 ? [worse.length > 0 ? ', but ' : 'takes ', ...listed(better)] : []),
-  ];
-}
-
-function listed(parts: readonly (readonly (Span | string)[])[]): readonly (Span | string)[] {
-  return parts.flatMap((part, i) => [...(i === 0 ? [] : [i === parts.length - 1 ? ' and ' : ', ']), ...part]);
 }
 
 /** Wishes that no print lies by can be taken back, one sentence each. */

@@ -9,7 +9,7 @@ import { failingSentence, riskSentences } from './failing-words.ts';
 import { machineWords } from './machine-words.ts';
 import { countWord, plusMinusHours, quantity, say, term, text } from './spans.ts';
 import { measuredBlocks } from './write-measured.ts';
-import { poseSentences } from './write-poses.ts';
+import { poseBlocks } from './write-poses.ts';
 
 /** `scale`: worn over unscaled; null while it is not known. */
 export function writePrinting(
@@ -50,7 +50,7 @@ export function writePrinting(
     ),
     ...riskSentences(printing),
     printTable(build, pieces, printing),
-    ...poseSentences(build, pieces, printing, scale),
+    ...poseBlocks(build, pieces, printing, scale),
     {
       b: 'strip',
       caption:
@@ -175,7 +175,7 @@ function printTable(build: Build, pieces: PiecesRecord, printing: PrintingRecord
       build,
       build.machines.findIndex((machine) => machine.id === print.machine),
     );
-  // how a piece lies has its sentence below
+  // how a piece lies has its table below
   const several = build.machines.length > 1;
   const onMachine = (words: string): Span[][] => (several ? [[text(words)]] : []);
   return {

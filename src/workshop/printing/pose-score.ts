@@ -1,6 +1,7 @@
 // What a pose costs, in seconds: the machine's hours with their risk, and the hands for support, scars and terraces. docs/methods/piece-poses.md.
 import type { SupportColumns } from '../../geometry/support-columns.ts';
 import type { Mesh } from '../../mesh/mesh.ts';
+import { SURE_FOOT_MM2 } from '../facts/footing.ts';
 import { JOINT, SHOWN } from './surface-kinds.ts';
 
 /** An hour of hands counts as so many of the machine; common practice, no source. */
@@ -20,9 +21,8 @@ const RISK_PER_SLENDERNESS = 0.1;
 /** A print that tips over this easily, degrees, is at risk: on its edge it counts half of its time again, at this angle nothing. */
 const STEADY_TIP_DEG = 10;
 const RISK_ON_EDGE = 0.5;
-/** Less of its own plastic on the bed than this holds a piece badly, mm2 (4 cm2): none at all counts half of the time again. Support does not
- *  count: it is made to break off, wobbles under the first layers it carries, and lets them sag. Common practice, no source. */
-const SURE_FOOT_MM2 = 400;
+/** On less of its own plastic than a sure foot: none at all counts half of the time again. Support does not count: it is made to break off, wobbles
+ *  under the first layers it carries, and lets them sag. Common practice, no source. */
 const RISK_ON_SUPPORT = 0.5;
 /** Terraces wider than this are a level place with an edge, mm. */
 const WIDEST_TERRACE_MM = 20;
