@@ -15,26 +15,26 @@ export function hatchLines(mesh: Mesh, some: Uint32Array, { normal, spacingMm }:
     (p[v * 3]! * normal[0] + p[v * 3 + 1]! * normal[1] + p[v * 3 + 2]! * normal[2]) / spacingMm;
   const steps = new StepsByLevel(p, levelAt);
   for (const t of some) {
-    const corners = [triangles[t]!, triangles[t + 1]!, triangles[t + 2]!] as const;
-    const levels = corners.map(levelAt);
-    const to = Math.floor(Math.max(...levels));
-    for (let level = Math.floor(Math.min(...levels)) + 1; level <= to; level++) {
-      const ends = [0, 1, 2].filter((i) => levels[i]! < level !== levels[(i + 1) % 3]! < level);
-      if (ends.length !== 2) continue;
-      const [one, other] = ends.map((i) => edgeKey(corners[i]!, corners[(i + 1) % 3]!)) as [string, string];
-      steps.put(level, one, other);
+    const [a, b, c] = [triangles[t]!, triangles[t + 1]!, triangles[t + 2]!];
+    const [la, lb, lc] = [levelAt(a), levelAt(b), levelAt(c)];
+    const to = Math.floor(Math.max(la, lb, lc));
+    const from = Math.floor(Math.min(la, lb, lc)) + 1;
+    // most triangles of a fine mesh lie between two planes
+    if (from > to) continue;
+    for (let level = from; level <= to; level++) {
+      const ends: number[] = [];
+      if (la < level !== lb < level) ends.push(steps.edge(a, b));
+      if (lb < level !== lc < level) ends.push(steps.edge(b, c));
+      if (lc < level !== la < level) ends.push(steps.edge(c, a));
+      if (ends.length === 2) steps.put(level, ends[0]!, ends[1]!);
     }
   }
   return steps.lines();
 }
 
-function edgeKey(a: number, b: number): string {
-  return a < b ? `${a} ${b}` : `${b} ${a}`;
-}
-
-/** The crossed edges at each level, each with the one or two it is joined to. */
+/** The crossed edges at each level, each with the one or two it is joined to. An edge is one number, of its lower and its higher vertex. */
 class StepsByLevel {
-  private readonly levels = new Map<number, Map<string, string[]>>();
+  private readonly levels = new Map<number, Map<number, number[]>>();
   private readonly positions: Float64Array;
   private readonly levelAt: (v: number) => number;
 
@@ -43,25 +43,26 @@ class StepsByLevel {
     this.levelAt = levelAt;
   }
 
-  put(level: number, one: string, other: string): void {
-    const joined = this.levels.get(level) ?? new Map<string, string[]>();
+  edge(a: number, b: number): number {
+    return Math.min(a, b) * this.positions.length + Math.max(a, b);
+  }
+
+  put(level: number, one: number, other: number): void {
+    const joined = this.levels.get(level) ?? new Map<number, number[]>();
     this.levels.set(level, joined);
-    for (const [from, to] of [
-      [one, other],
-      [other, one],
-    ] as const)
-      joined.set(from, [...(joined.get(from) ?? []), to]);
+    join(joined, one, other);
+    join(joined, other, one);
   }
 
   lines(): Float32Array[] {
     return [...this.levels].flatMap(([level, joined]) => {
-      const begun = new Set<string>();
+      const begun = new Set<number>();
       const ends = [...joined.keys()].filter((edge) => joined.get(edge)!.length === 1);
       // open lines from their ends, then what is left goes round
       return [...ends, ...joined.keys()].flatMap((start) => {
         if (begun.has(start)) return [];
-        const line: string[] = [];
-        let at: string | undefined = start;
+        const line: number[] = [];
+        let at: number | undefined = start;
         while (at !== undefined && !begun.has(at)) {
           begun.add(at);
           line.push(at);
@@ -74,11 +75,18 @@ class StepsByLevel {
     });
   }
 
-  private crossing(edge: string, level: number): readonly number[] {
-    const [a, b] = edge.split(' ').map(Number) as [number, number];
+  private crossing(edge: number, level: number): readonly number[] {
+    const b = edge % this.positions.length;
+    const a = (edge - b) / this.positions.length;
     const [from, to] = [this.levelAt(a), this.levelAt(b)];
     const share = (level - from) / (to - from);
     const p = this.positions;
     return [0, 1, 2].map((c) => p[a * 3 + c]! + share * (p[b * 3 + c]! - p[a * 3 + c]!));
   }
+}
+
+function join(joined: Map<number, number[]>, from: number, to: number): void {
+  const known = joined.get(from);
+  if (known === undefined) joined.set(from, [to]);
+  else known.push(to);
 }

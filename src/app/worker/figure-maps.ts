@@ -14,7 +14,7 @@ import { seamStrokes } from './seam-strokes.ts';
 /** Lines of hatching along the longest side of a piece. */
 const HATCHES = 45;
 
-export type PieceMaps = Pick<FigurePart, 'rings' | 'filling' | 'reach' | 'warm'>;
+type PieceMaps = Pick<FigurePart, 'rings' | 'filling' | 'reach' | 'warm'>;
 
 /** Gives the maps of a piece as segments (xyz xyz, worn): those known without its print or without the surface alone. Each is made once
  *  for its mesh and its pose, or its mesh and the reach. Cost: that of hatching its mesh six times. */
