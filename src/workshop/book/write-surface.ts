@@ -85,11 +85,11 @@ function ringSentences({ pieces }: PiecesRecord, surface: SurfaceRecord): readon
   return [
     ...most,
     say(
-      term(widest.piece),
-      ` ${nameOf(widest.piece)}`,
-      ' will show the widest rings, up to ',
+      ...(surface.pieces.length === 1
+        ? ['It will show rings up to ']
+        : [term(widest.piece), ` ${nameOf(widest.piece)} will show the widest rings, up to `]),
       quantity(widest.ringMm, 'mm', 1),
-      ` wide: ${roundsWords(roundsOf(widest, 'rings'))} there, ${roundsWords(roundsOf(widest, 'walls'))} on its walls.`,
+      ` wide: ${roundsWords(roundsOf(widest, 'rings'))} there, ${roundsWords(roundsOf(widest, 'walls'))} on ${surface.pieces.length === 1 ? 'the' : 'its'} walls.`,
     ),
   ];
 }
@@ -163,7 +163,8 @@ function flareSentence({ pieces, steps }: SurfaceRecord): readonly Block[] {
 }
 
 function seamSentence({ seams, fillingMl }: SurfaceRecord): Block {
-  const amounts = `${fillingMl.laid.toFixed(0)} ml are laid, and ${fillingMl.left.toFixed(0)} stay: the rest is sanded off.`;
+  const digits = fillingMl.laid < 2 ? 1 : 0;
+  const amounts = `${fillingMl.laid.toFixed(digits)} ml are laid, and ${fillingMl.left.toFixed(digits)} stay: the rest is sanded off.`;
   if (seams.length === 0)
     return say(`No seam is seen.${fillingMl.laid === 0 ? '' : ` On marks of support ${amounts}`}`);
   const worst = seams.reduce((most, seam) => (seam.stepMm > most.stepMm ? seam : most), seams[0]!);

@@ -149,7 +149,7 @@ describe('the chapter Surface', () => {
     expect(said).toContain('No seam is seen.');
     const fine = record([piece('A', 2, 0, 0)], [{ ...SEAM, stepMm: 0.05, rounds: 0 }]);
     const words = sentences(writeSurface(build(), pieces, fine)).join(' ');
-    expect(words).toContain('2 mm wide: no rounds there, no rounds on its walls.');
+    expect(words).toContain('It will show rings up to 2 mm wide: no rounds there, no rounds on the walls.');
     expect(words).toContain('0.05 mm, no rounds. Neither seams nor marks of support need filling.');
     expect(words).toContain('that takes one round of filling, priming and sanding over');
     const cuspMm = { p50: 0.1, p95: 0.2 };
