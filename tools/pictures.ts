@@ -40,6 +40,8 @@ const shots = [
   { name: 'joints', width: 1440, height: 900, scheme: 'light', at: '#joints section.table' },
   { name: 'assembly', width: 1440, height: 900, scheme: 'light', at: '#assembly section.table' },
   { name: 'printing-slate', width: 1440, height: 900, scheme: 'dark', at: '#printing' },
+  { name: 'beds', width: 1440, height: 900, scheme: 'light', at: '#beds' },
+  { name: 'surface', width: 1440, height: 900, scheme: 'light', at: '#surface' },
   { name: 'phone', width: 390, height: 844, scheme: 'light', at: '#pieces' },
 ] as const;
 for (const { name, width, height, scheme, at } of shots.filter((shot) => isWanted(shot.name))) {

@@ -19,7 +19,6 @@ import { surfaceReach } from './surface-reach.ts';
 import type { SettledSurface, SurfaceSettings } from './surface-settings.ts';
 import { surfaceWork } from './surface-work.ts';
 
-export { papersOf } from './papers.ts';
 export { SurfaceSettings } from './surface-settings.ts';
 
 /** Classes, rounds, material and work of all that is seen. Space: each piece as it lies. Findings: LADDER_STEP_WIDE, SPRAY_DAY_UNFIT, WALL_SOFTENS, COATS_MUST_NOT_MEET. Cost: two passes a piece over its triangles and a sort,
