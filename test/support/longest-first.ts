@@ -20,6 +20,7 @@ export const LONGEST: readonly string[] = [
   'test/reference/seam-evaluator.test.ts',
   'test/browser/figure-marks.test.ts',
   'test/browser/book-page.test.ts',
+  'test/browser/figure-maps.test.ts',
   'test/faults/server-hostile.test.ts',
   'test/faults/store-full-disk.test.ts',
   'test/property/levelling-demo.test.ts',

@@ -61,13 +61,19 @@ function pickedIn(data: FigureData | null, now: PickingState['now']): readonly P
   return now.points.map((point) => applyTransform(back, point));
 }
 
+/** A note about walls that soften is read with their map. */
+function mapOfRaised({ all, raised }: PlateProps['places']): SurfaceMap | null {
+  const place = all.find(({ letter }) => letter === raised);
+  return place !== undefined && 'code' in place.finding && place.finding.code === 'WALL_SOFTENS' ? 'warm' : null;
+}
+
 export function Plate(props: PlateProps) {
   const { data, drawings, chapter, held, picking, places } = props;
   const moving = useMovingSeam() ?? NOTHING_MOVES;
   const [apartPercent, setApartPercent] = useState(60);
   const [wanted, setStays] = useState(FOLLOW.value);
   const [mapChoice, setMapChoice] = useState<MapChoice>(AS_READ_ALONG);
-  const map = chosenMap(mapChoice, props.along);
+  const map = chosenMap(mapChoice, mapOfRaised(places) ?? props.along);
   const choices = data === null ? [FOLLOW] : choicesOf(data);
   const stays = choices.some(({ value }) => value === wanted) ? wanted : FOLLOW.value;
   const isPicking = picking.now !== null;
