@@ -34,7 +34,7 @@ export function plateCaption(shows: string, data: FigureData, map: SurfaceMap = 
   if (parts.length === 1)
     return `The shell, levelled${hatched === 'scars' ? '; hatched red where support holds it' : ''}.`;
   if (shows === 'model' || shows === 'wearer' || shows === 'surface') return 'The shell whole; seams in red.';
-  if (shows === 'printing')
+  if (arrangementOf(shows, data) === 'laid')
     return `Every piece as it lies on its machine; the grey hatching runs with the layers${hatched === 'scars' ? ', the red one stands where support holds it: turn it over to see' : ''}.`;
   if (arrangementOf(shows, data) === 'by-joins')
     return 'The pieces apart along the ways by which they are joined; each says in which join it moves.';
