@@ -64,7 +64,8 @@ function expectNoMoreWork(less: Finish, more: Finish): void {
   expect(less.fillingMl.left).toBeLessThanOrEqual(more.fillingMl.left * NO_MORE);
   expect(less.totals.handsOnS).toBeLessThanOrEqual(more.totals.handsOnS * NO_MORE);
   expect(less.totals.unattendedS).toBeLessThanOrEqual(more.totals.unattendedS);
-  expect(less.totals.elapsedS).toBeLessThanOrEqual(more.totals.elapsedS * NO_MORE);
+  expect(less.days.end).toBeLessThanOrEqual(more.days.end);
+  expect(less.days.elapsedS).toBeLessThanOrEqual(more.days.elapsedS * NO_MORE);
   for (const { what, amount } of less.shopping) expect(amount, what).toBeLessThanOrEqual(bought(more, what) * NO_MORE);
 }
 

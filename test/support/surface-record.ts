@@ -3,6 +3,7 @@ import type { SurfaceRecord } from '../../src/workshop/process/surface-record.ts
 import type { SurfaceSettings } from '../../src/workshop/surface/surface.ts';
 import { surfaceWork } from '../../src/workshop/surface/surface-work.ts';
 import { layerTrack } from './layer-track.ts';
+import { WAKING } from './surface-run.ts';
 
 export function surfaceRecord(settings: SurfaceSettings): SurfaceRecord {
   const areaMm2 = [4000, 6000, 10_000, 20_000, 30_000];
@@ -12,7 +13,7 @@ export function surfaceRecord(settings: SurfaceSettings): SurfaceRecord {
     { of: 'walls', areaMm2: 40_000, cuspMm, needMm: 0.13, rounds: 1, reachMm2: [4000, 6000, 5000, 15_000, 10_000] },
   ] as const;
   const piece = { piece: 'A', areaMm2: 70_000, classes, ringMm: 9.04, flareMm: 0, starts: layerTrack(150) };
-  const seams = [{ seam: 'B-A', lengthMm: 700, stepMm: 0.5, grooveMm: 0.4, rounds: 2 }];
+  const seams = [{ seam: 'B-A', lengthMm: 700, stepMm: 0.5, worstMm: 0.8, grooveMm: 0.4, rounds: 2 }];
   const reach = { areaMm2, pieces: [{ piece: 'A', areaMm2 }], perTri: new Uint8Array(), soft: [] };
   return {
     kind: 'surface',
@@ -21,7 +22,8 @@ export function surfaceRecord(settings: SurfaceSettings): SurfaceRecord {
     pieces: [piece],
     seams,
     reach,
-    ...surfaceWork({ pieces: [piece], seams, reach }, settings),
+    ...surfaceWork({ pieces: [piece], seams, reach }, settings, WAKING),
+    otherFiller: { seams: 'filler', rounds: 1, handsOnS: 3600, endDay: 2 },
     wideSteps: [],
     dewPointC: 11.995,
     primerWetUm: null,

@@ -23,6 +23,9 @@ export interface SurfaceRun {
   readonly seen: (tri: number) => boolean;
 }
 
+/** As a new build has them. */
+export const WAKING = { startsH: 8, fromH: 7, toH: 22 };
+
 export const SURFACE_RUN: SurfaceRun = { layerMm: 0.2, overhangLimitDeg: 45, settings: {}, seen: () => true };
 
 const WORN = 'worn';
@@ -47,7 +50,7 @@ export function runSurface(meshes: readonly Mesh[], run: Partial<SurfaceRun> = {
       joints: { pieces, joints: [] } as unknown as JointsRecord,
       printing: { overhangLimitDeg, prints } as unknown as PrintingRecord,
     },
-    { ...SurfaceSettings.parse(settings), softMm: settings.softMm ?? 2, layerMm },
+    { ...SurfaceSettings.parse(settings), softMm: settings.softMm ?? 2, layerMm, hours: WAKING },
     {
       ...QUIET_WORK,
       meshes: { get: (id: string) => (id === WORN ? together(meshes) : meshes[ids.indexOf(id)]!) },
@@ -73,7 +76,7 @@ export function finishOf(meshes: readonly Mesh[], run: Omit<SurfaceRun, 'seen'>)
     );
   });
   const areaMm2 = [0, 0, 0, pieces.reduce((sum, piece) => sum + piece.areaMm2, 0), 0];
-  return { pieces, ...surfaceWork({ pieces, seams: [], reach: { areaMm2 } }, settings) };
+  return { pieces, ...surfaceWork({ pieces, seams: [], reach: { areaMm2 } }, settings, WAKING) };
 }
 
 export function classOf({ pieces }: SurfaceRecord, of: SurfaceRecord['pieces'][number]['classes'][number]['of']) {

@@ -107,9 +107,10 @@ export const CHAPTERS = {
   surface: defineChapter({
     name: 'surface',
     needs: ['wearer', 'pieces', 'joints', 'printing'],
-    revision: 5,
-    settingsOf: ({ surface, print, material }) => ({
+    revision: 6,
+    settingsOf: ({ surface, print, material, beds }) => ({
       ...surface,
+      hours: { startsH: beds.startsH, fromH: beds.wakingFromH, toH: beds.wakingToH },
       softMm: surface.softMm ?? softWallMm(material.id),
       layerMm: print.layerMm,
     }),

@@ -87,6 +87,7 @@ export function followsOf(path: string): readonly ChapterName[] {
     return [];
   if (path.startsWith('assembly.')) return ['assembly'];
   if (path.startsWith('surface.')) return ['surface'];
+  if (/^beds\.(startsH|waking)/.test(path)) return ['beds', 'surface'];
   if (path.startsWith('beds.') || path === 'material.packG') return ['beds'];
   return ['printing', 'beds', 'surface'];
 }

@@ -11,6 +11,11 @@ export function plusMinusHours(seconds: number): Span {
   return quantity(Math.max(step, Math.round(seconds / step) * step), 's');
 }
 
+/** Work at a bench is not known to the second. */
+export function wholeMinutes(seconds: number): number {
+  return Math.round(seconds / 60) * 60;
+}
+
 /** A paragraph: strings are plain text. */
 export function say(...parts: readonly (string | Span)[]): Block {
   return { b: 'say', spans: parts.map((part) => (typeof part === 'string' ? text(part) : part)) };

@@ -4,7 +4,7 @@ import { type Meeting, UNDER_WATER_GRADE } from '../facts/coats.ts';
 import type { SurfaceRecord } from '../process/surface-record.ts';
 import type { Block } from './book-text.ts';
 import type { Build } from './build-file.ts';
-import { quantity, say, text } from './spans.ts';
+import { quantity, say, text, wholeMinutes } from './spans.ts';
 
 /** Two-part filler is mixed by weight, and only what is used within its time. */
 export function mixSentence(build: Build, { fillingMl }: SurfaceRecord): readonly Block[] {
@@ -48,7 +48,7 @@ export function coatSentences(build: Build, { coats }: SurfaceRecord): readonly 
       again.length === 0 ? '' : ` So it is with ${listed(again)}.`,
       dry.length === 0
         ? ''
-        : ` Until what lies below is dry through, ${laterH} h, ${dry.length === 1 ? 'waits' : 'wait'} ${listed(dry)}.`,
+        : ` Where the kinds differ, what lies below has to be dry through, ${laterH} h: ${listed(dry)}.`,
       ' The can says its own times, and a scrap tells whether two paints bear each other.',
       isWater && last < UNDER_WATER_GRADE
         ? ` Water-borne paint holds better on primer that was sanded with P${UNDER_WATER_GRADE}; the papers end at P${last}.`
@@ -71,7 +71,7 @@ export function shoppingTable({ shopping }: SurfaceRecord): Block {
     rows: shopping.map(({ what, amount, unit, packs, pack }) => [
       [text(what)],
       unit === 'ml' ? [text(`${amount.toFixed(0)} ml`)] : [quantity(amount, 'mm2')],
-      [text(`${packs} × ${pack}`)],
+      [text(unit === 'ml' ? `${packs} × ${pack}` : `${packs} ${pack}`)],
     ]),
   };
 }
@@ -80,31 +80,46 @@ export function shoppingTable({ shopping }: SurfaceRecord): Block {
 export function besidesSentence({ steps, shopping }: SurfaceRecord): readonly Block[] {
   const bought = new Set(shopping.map(({ what }) => what));
   const others = [...new Set(steps.flatMap(({ needs }) => needs))].filter((what) => !bought.has(what));
-  return [say(`Besides these: ${listed([...others, 'a tack cloth', 'gloves', 'the masks of the cautions'])}.`)];
+  return [
+    say(
+      `Besides these: ${listed([...others, 'discs of the same papers for the sander', 'block and sticks', 'gloves', 'the masks of the cautions and filters for them'])}.`,
+    ),
+  ];
 }
 
-export function stepTable(build: Build, { steps }: SurfaceRecord): Block {
-  const { soonH, laterH } = build.surface.numbers;
+/** By days from the first; a coat's window has been kept in them. */
+export function stepTable({ steps, days }: SurfaceRecord): Block {
   return {
     b: 'table',
-    caption: 'At the bench, in this order',
+    caption: 'At the bench, in this order; day: when it can begin at the earliest, once the glue has cured',
     columns: [
+      { head: 'Day', align: 'start' },
       { head: 'Step', align: 'start' },
-      { head: 'Hands', align: 'end' },
+      { head: 'Work', align: 'end' },
       { head: 'Then it dries', align: 'end' },
     ],
-    rows: steps.map(({ name, handsOnS, unattendedS, window }, i) => {
-      const late = `${laterH} h after the coat below at the earliest`;
-      const isSoon = window !== undefined && sinceS(steps, window.of, i) <= window.soonS;
-      const when =
-        window === undefined ? '' : isSoon ? `; within ${soonH} h of the coat below, else ${late}` : `; ${late}`;
+    rows: steps.map((step, i) => {
+      const driesS = step.unattendedS - ((step.coats?.count ?? 1) - 1) * (step.coats?.apartS ?? 0);
       return [
-        [text(name + when)],
-        handsOnS === 0 ? [] : [quantity(handsOnS, 's')],
-        unattendedS === 0 ? [] : [quantity(unattendedS, 's')],
+        [text(String(days.starts[i]!))],
+        [text(step.name + windowWords(steps, i))],
+        step.handsOnS === 0 ? [] : [quantity(wholeMinutes(step.handsOnS), 's')],
+        driesS === 0 ? [] : [quantity(driesS, 's')],
       ];
     }),
   };
+}
+
+/** Hours from the last coat below, which came so many waits after hands began to leave it. */
+function windowWords(steps: SurfaceRecord['steps'], index: number): string {
+  const { window } = steps[index]!;
+  if (window === undefined) return '';
+  const below = steps.find(({ id }) => id === window.of)!;
+  const lastS = ((below.coats?.count ?? 1) - 1) * (below.coats?.apartS ?? 0);
+  const hours = (s: number): string => `${Number(((s - lastS) / 3600).toFixed(1))} h`;
+  const since = sinceS(steps, window.of, index);
+  const late = `${hours(window.laterS)} after the coat below at the earliest`;
+  return since <= window.soonS ? `; within ${hours(window.soonS)} of the last coat below, else ${late}` : `; ${late}`;
 }
 
 /** Least time from when hands left a step to when the one at `index` can begin. */

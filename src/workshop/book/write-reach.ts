@@ -35,11 +35,10 @@ export function writeReach(pieces: PiecesRecord, surface: SurfaceRecord): readon
       caption: `What sands where: the sander where nothing is drawn; then, with closer and closer lines, the block, a finger, a swab, and folded paper.${surface.reach.soft.length === 0 ? '' : ' Outlined and crossed: walls so thin that the warmth of a sander could soften them.'}`,
     },
     reachTable(pieces, surface),
-    MODEL,
   ];
 }
 
-const MODEL = say(
+export const REACH_MODEL = say(
   'How reach is found: each tool is a flat disc with its height behind it. It reaches a place when it can stand square on it, covering it from any side, without running into anything beside it; tilted tools and fingertips poked into a corner are not reckoned with.',
 );
 

@@ -1,14 +1,15 @@
 // Writes the Surface chapter: how much work it is and where, where layers and seams will show, what to buy and what to do.
+import { listed } from '../../base/listed.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
 import type { PieceSurface, SurfaceClass, SurfaceRecord } from '../process/surface-record.ts';
 import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { choice } from './editable.ts';
-import { countWord, quantity, say, term, text } from './spans.ts';
+import { countWord, quantity, say, term, text, wholeMinutes } from './spans.ts';
 import { besidesSentence, coatSentences, mixSentence, shoppingTable, stepTable } from './write-bench-list.ts';
 import { finishChoices } from './write-finish.ts';
 import { finishNumbersTable } from './write-finish-numbers.ts';
-import { writeReach } from './write-reach.ts';
+import { REACH_MODEL, writeReach } from './write-reach.ts';
 import { writeStarts } from './write-starts.ts';
 
 export function writeSurface(
@@ -17,6 +18,7 @@ export function writeSurface(
   surface: SurfaceRecord | null,
 ): readonly Block[] {
   if (pieces === null || surface === null) return [targetSentence(build, null), ...finishChoices(build, null)];
+  const hasTracks = surface.pieces.some(({ starts }) => starts.lines.length > 0);
   return [
     targetSentence(build, surface),
     ...ringSentences(pieces, surface),
@@ -26,22 +28,23 @@ export function writeSurface(
       caption: 'Where rings of layers will show: the lines run as the layers do, one millimetre of height apart.',
     },
     classTable(pieces, surface),
-    ...writeStarts(build, pieces, surface),
     ...flareSentence(surface),
     seamSentence(surface),
     {
       b: 'drawing',
       name: 'filling',
-      caption: `Where filler goes: along the seams, drawn the heavier the more they are looked at, and where support leaves its marks, hatched${surface.pieces.some(({ starts }) => starts.lines.length > 0) ? '; in dashes, where layers start' : ''}.`,
+      caption: `Where filler goes: ${surface.seams.length > 0 ? 'along the seams, drawn the heavier the more they are looked at, and ' : ''}where support leaves its marks, hatched${hasTracks ? '; in dashes, where layers start' : ''}.`,
     },
     ...writeReach(pieces, surface),
+    shoppingTable(surface),
+    ...besidesSentence(surface),
+    stepTable(surface),
+    ...writeStarts(build, pieces, surface),
     ...finishChoices(build, surface),
     ...mixSentence(build, surface),
     ...coatSentences(build, surface),
-    shoppingTable(surface),
-    ...besidesSentence(surface),
-    stepTable(build, surface),
     FORMULA,
+    REACH_MODEL,
     finishNumbersTable(build),
   ];
 }
@@ -56,22 +59,24 @@ function targetSentence(build: Build, surface: SurfaceRecord | null): Block {
     label: 'Finish',
     options: [
       { value: 'stage', label: 'a stage, seen from five metres' },
-      { value: 'hand', label: 'the hand' },
+      { value: 'hand', label: 'being held in the hand' },
       { value: 'camera', label: 'a camera close by' },
     ],
   });
   if (surface === null) return say('It is finished for ', target, '.');
-  const { rounds, totals } = surface;
+  const { rounds, totals, days, coats } = surface;
+  const over = (['paint', 'clear'] as const).filter((kind) => coats.some((layer) => layer.kind === kind));
+  const withWords = over.map((kind) => (kind === 'paint' ? 'colour' : 'clear coat'));
   return say(
     'It is finished for ',
     target,
     `: that takes ${roundsWords(rounds)} of filling, priming and sanding over `,
     quantity(totals.areaMm2, 'mm2'),
-    ' of outside, ',
-    quantity(totals.handsOnS, 's'),
-    ' of hands, and at least ',
-    quantity(totals.elapsedS / 86_400, 'count', 1),
-    ' days from the first paper until all is hard.',
+    ' of outside, and ',
+    quantity(wholeMinutes(totals.handsOnS), 's'),
+    ` of work${over.length === 0 ? '' : ` with ${listed(withWords)}`}. Begun on day 1 it is hard on `,
+    term(`day ${days.end}`),
+    ' at the earliest, with nights off.',
   );
 }
 
@@ -99,10 +104,10 @@ function mostHands(pieces: PiecesRecord['pieces'], { pieces: outsides, piecesS }
   const at = piecesS.indexOf(Math.max(...piecesS));
   const { piece } = outsides[at]!;
   const share = piecesS[at]! / piecesS.reduce((sum, s) => sum + s, 0);
-  if (share * piecesS.length < MORE_THAN_OTHERS) return [say('No piece takes many more hands than another.')];
+  if (share * piecesS.length < MORE_THAN_OTHERS) return [say('The work is spread evenly over the pieces.')];
   return [
     say(
-      'Most of the hands go to ',
+      'Most of the work goes to ',
       term(piece),
       ` ${pieces.find(({ id }) => id === piece)?.name ?? ''}, `,
       quantity(100 * share, 'percent'),
@@ -130,14 +135,15 @@ function classTable({ pieces }: PiecesRecord, surface: SurfaceRecord): Block {
   };
   return {
     b: 'table',
-    caption: 'The outside by what shows on it, in brackets the rounds that takes; hands without setting up and seams',
+    caption:
+      'The outside by what shows on it, in brackets the rounds that takes. Rings: it leans less than 45 degrees from level; walls: more; support: where that held it. Work without setting up and seams',
     columns: [
       { head: 'Piece', align: 'start' },
       { head: 'Rings up to', align: 'end' },
       { head: 'Rings', align: 'end' },
       { head: 'Walls', align: 'end' },
       { head: 'Support', align: 'end' },
-      { head: 'Hands', align: 'end' },
+      { head: 'Work', align: 'end' },
     ],
     rows: surface.pieces.map((piece, index) => [
       [term(piece.piece), text(` ${pieces.find(({ id }) => id === piece.piece)?.name ?? ''}`)],
@@ -145,7 +151,7 @@ function classTable({ pieces }: PiecesRecord, surface: SurfaceRecord): Block {
       cell(piece, 'rings'),
       cell(piece, 'walls'),
       cell(piece, 'scars'),
-      [quantity(surface.piecesS[index]!, 's')],
+      [quantity(wholeMinutes(surface.piecesS[index]!), 's')],
     ]),
   };
 }
@@ -162,21 +168,33 @@ function flareSentence({ pieces, steps }: SurfaceRecord): readonly Block[] {
   ];
 }
 
-function seamSentence({ seams, fillingMl }: SurfaceRecord): Block {
+function seamSentence({ seams, fillingMl, rounds, otherFiller }: SurfaceRecord): Block {
   const digits = fillingMl.laid < 2 ? 1 : 0;
   const amounts = `${fillingMl.laid.toFixed(digits)} ml are laid, and ${fillingMl.left.toFixed(digits)} stay: the rest is sanded off.`;
   if (seams.length === 0)
     return say(`No seam is seen.${fillingMl.laid === 0 ? '' : ` On marks of support ${amounts}`}`);
   const worst = seams.reduce((most, seam) => (seam.stepMm > most.stepMm ? seam : most), seams[0]!);
+  const more =
+    worst.worstMm - worst.stepMm < 0.005
+      ? []
+      : [', or ', quantity(worst.worstMm, 'mm', 2), ' where all keys are printed off the worse way'];
   return say(
-    `The highest step of a seam is to be expected at `,
+    'The highest step of a seam is to be expected at ',
     term(worst.seam),
     ': ',
     quantity(worst.stepMm, 'mm', 2),
-    `, ${roundsWords(worst.rounds)}. `,
+    ...more,
+    `; ${roundsWords(worst.rounds)}. `,
     fillingMl.laid === 0
       ? 'Neither seams nor marks of support need filling.'
       : `On seams and marks of support ${amounts}`,
+    ...(otherFiller.rounds >= rounds
+      ? []
+      : [
+          ` With ${otherFiller.seams === 'filler' ? 'two-part filler' : 'one-part glazing putty'} it would be ${roundsWords(otherFiller.rounds)}, `,
+          quantity(wholeMinutes(otherFiller.handsOnS), 's'),
+          ` of work, and hard on day ${otherFiller.endDay}.`,
+        ]),
   );
 }
 
@@ -187,6 +205,7 @@ export function surfaceCautions(surface: SurfaceRecord | null): readonly Block[]
     prime: 'Spray',
     spray: 'Spray',
     scrape: 'Blade',
+    wash: 'Wash',
     sand: 'Dust',
     fill: 'Fillers',
   };

@@ -10,6 +10,8 @@ export interface Step {
   readonly unattendedS: number;
   /** Ids of steps whose work and waiting come first. */
   readonly after: readonly string[];
+  /** Hands come back for so many coats, so far apart; unattendedS holds the waits between them too. */
+  readonly coats?: { readonly count: number; readonly apartS: number };
   /** A coat over another one: it begins within soonS after hands have left that step, or not before laterS after it. */
   readonly window?: { readonly of: string; readonly soonS: number; readonly laterS: number };
   /** What lies ready: materials and tools, with amounts. */

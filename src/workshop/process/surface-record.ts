@@ -54,8 +54,10 @@ export interface LayerStarts {
 export interface SeamSurface {
   readonly seam: string;
   readonly lengthMm: number;
-  /** To expect at its outer edge, as printed. */
+  /** To expect at its outer edge. */
   readonly stepMm: number;
+  /** With every face printed off the worse way. */
+  readonly worstMm: number;
   /** How deep and wide a groove runs along it, where a mating face was taken back. */
   readonly grooveMm: number;
   readonly rounds: number;
@@ -127,13 +129,20 @@ export interface SurfaceRecord {
   readonly primerWetUm: number | null;
   readonly shopping: readonly ShoppingLine[];
   readonly steps: readonly Step[];
+  /** The day on which each step can begin, and the one on which all is hard, when hands rest at night; from 1. */
+  readonly days: { readonly starts: readonly number[]; readonly end: number; readonly elapsedS: number };
+  /** What the other filler of seams would make of it. */
+  readonly otherFiller: {
+    readonly seams: 'putty' | 'filler';
+    readonly rounds: number;
+    readonly handsOnS: number;
+    readonly endDay: number;
+  };
   /** Hands on each piece, in their order, less setting up and seams, s. */
   readonly piecesS: readonly number[];
-  /** elapsedS: from the first step to the end of the last, when hands never rest. */
   readonly totals: {
     readonly areaMm2: number;
     readonly handsOnS: number;
     readonly unattendedS: number;
-    readonly elapsedS: number;
   };
 }

@@ -7,7 +7,7 @@ import { CAUTIONS } from './cautions.ts';
 import { coatWords } from './coat-words.ts';
 import { papersOf, papersWords } from './papers.ts';
 import { areaOf, type Patch } from './patches.ts';
-import { filledIn, type RoundPlan } from './round-plan.ts';
+import { filledIn, type RoundPlan, sandedBare, sandedPrimed } from './round-plan.ts';
 import type { SurfaceSettings } from './surface-settings.ts';
 
 const PRACTICE = 'Common practice, no source';
@@ -27,73 +27,68 @@ export function benchSteps(plan: RoundPlan, coats: readonly CoatLayer[], setting
   }));
 }
 
-/** Seconds from the first step to the end of the last when hands never rest, with the windows of coats kept. */
-export function leastElapsedS(steps: readonly Step[]): number {
-  let nowS = 0;
-  const doneS = new Map<string, number>();
-  for (const { id, window, handsOnS, unattendedS } of steps) {
-    const coatedS = window === undefined ? undefined : doneS.get(window.of);
-    if (window !== undefined && coatedS !== undefined && nowS - coatedS > window.soonS)
-      nowS = Math.max(nowS, coatedS + window.laterS);
-    nowS += handsOnS;
-    doneS.set(id, nowS);
-    nowS += unattendedS;
-  }
-  return nowS;
-}
-
 /** Shorter edges are no work of their own, mm. */
 const LEAST_FLARE_MM = 10;
 
 function bareSteps(plan: RoundPlan, settings: SurfaceSettings): readonly Put[] {
   const { bare } = papersOf(settings);
-  const sand: Put = {
-    id: 'sand-bare',
-    name: `Sand all of the outside with ${papersWords(bare)}, the ridges only`,
-    handsOnS: sandingS(plan.outside, bare.length, settings),
-    unattendedS: 0,
-    needs: bare.map((grade) => `paper P${grade}`),
-    caution: CAUTIONS.dust,
-  };
-  if (plan.flareMm < LEAST_FLARE_MM) return [sand];
-  const scrape: Put = {
-    id: 'scrape-flare',
-    name: 'Scrape the flared edges of first layers',
-    handsOnS: settings.numbers.startMin * 60 + (plan.flareMm / 10) * settings.numbers.scrapeS,
-    unattendedS: 0,
-    needs: ['blade'],
-    caution: CAUTIONS.blade,
-  };
-  return [scrape, sand];
+  const sanded = sandedBare(plan, settings);
+  const steps: Put[] = [];
+  if (plan.flareMm >= LEAST_FLARE_MM)
+    steps.push({
+      id: 'scrape-flare',
+      name: 'Scrape the flared edges of first layers',
+      handsOnS: settings.numbers.startMin * 60 + (plan.flareMm / 10) * settings.numbers.scrapeS,
+      unattendedS: 0,
+      needs: ['blade'],
+      caution: CAUTIONS.blade,
+    });
+  if (sanded.length > 0)
+    steps.push({
+      id: 'sand-bare',
+      name: `Sand ${sanded.length === plan.outside.length ? 'all of the outside' : 'what shows'} with ${papersWords(bare)}, the ridges only`,
+      handsOnS: sandingS(sanded, bare.length, settings),
+      unattendedS: 0,
+      needs: bare.map((grade) => `paper P${grade}`),
+      caution: CAUTIONS.dust,
+    });
+  return steps;
 }
 
 function roundSteps(plan: RoundPlan, round: number, settings: SurfaceSettings): readonly Put[] {
   const { numbers, primerCoats, primerBase } = settings;
-  const filled = filledIn(plan, round, settings);
   const { primer, last } = papersOf(settings);
   const finest = round === plan.rounds ? last : [];
-  const then = finest.length === 0 ? '' : `; then all of it with ${papersWords(finest)}`;
   const below = { id: `prime-${round - 1}`, coats: primerCoats };
   const again = round === 1 ? {} : { window: windowOf(below, MEETINGS[primerBase][primerBase], settings) };
-  const primed = [...plan.outside, ...plan.seams].filter((one) => round === 1 || one.rounds >= round);
-  return [
-    ...fillSteps(filled, round, settings),
+  const primed = sandedPrimed(plan, round, settings);
+  const mm2 = plan.primedMm2[round - 1]!;
+  const steps: Put[] = [
+    ...fillSteps(filledIn(plan, round, settings), round, settings),
     {
       id: `prime-${round}`,
-      name: `Round ${round}: prime ${round === 1 ? 'all of it' : 'what still shows'}, ${countOf(primerCoats, 'coat')}, and a mist of guide coat`,
-      handsOnS: sprayingS(plan.primedMm2[round - 1]!, primerCoats, settings),
+      name: `Round ${round}: wash off the dust, degrease, prime ${round === 1 ? 'all of it' : 'what still shows'}, ${coatsWords(primerCoats, settings)}, and a mist of guide coat`,
+      handsOnS: numbers.cleanMin * 60 + sprayingS(mm2, primerCoats, settings) + guidingS(mm2, settings),
       unattendedS: (numbers.primerDryMin + (primerCoats - 1) * numbers.betweenCoatsMin) * 60,
+      coats: { count: primerCoats, apartS: numbers.betweenCoatsMin * 60 },
       ...again,
-      needs: [FILLERS.primer.name, 'guide coat'],
+      needs: [FILLERS.primer.name, 'guide coat', 'degreaser', 'masking tape'],
       caution: CAUTIONS.primer,
     },
+  ];
+  if (primed.length === 0 && finest.length === 0) return steps;
+  const first = primed.length === 0 ? [] : [`sand it with P${primer} until the guide coat is gone`];
+  const then =
+    finest.length === 0 ? [] : [`${primed.length === 0 ? 'sand' : 'then'} all of it with ${papersWords(finest)}`];
+  return [
+    ...steps,
     {
       id: `sand-${round}`,
-      name: `Round ${round}: sand it with P${primer} until the guide coat is gone${then}`,
+      name: `Round ${round}: ${[...first, ...then].join('; ')}`,
       handsOnS:
-        sandingS(round === 1 ? plan.outside : primed, 1, settings) + sandingS(plan.outside, finest.length, settings),
+        sandingS(primed, primed.length === 0 ? 0 : 1, settings) + sandingS(plan.outside, finest.length, settings),
       unattendedS: 0,
-      needs: [primer, ...finest].map((grade) => `paper P${grade}`),
+      needs: [...(primed.length === 0 ? [] : [primer]), ...finest].map((grade) => `paper P${grade}`),
       caution: CAUTIONS.dust,
     },
   ];
@@ -162,31 +157,20 @@ interface Coated {
   readonly coats: number;
 }
 
-/** A wash is Colour's own work: here its place in the order is kept. The last coat of all hardens. */
+/** The last coat of all hardens. */
 function coatSteps(plan: RoundPlan, coats: readonly CoatLayer[], settings: SurfaceSettings): readonly Put[] {
   const { numbers, primerCoats } = settings;
-  const washAt = coats.findIndex(({ kind }) => kind === 'wash');
   let below: Coated = { id: `prime-${plan.rounds}`, coats: primerCoats };
-  const steps = coats.flatMap((layer, i): readonly Put[] => {
-    if (layer.kind === 'primer' || layer.kind === 'wash') return [];
-    const when = washAt < 0 || layer.kind === 'paint' ? '' : i < washAt ? ', before the wash' : ', after the wash';
-    const id = `spray-${layer.kind}${when === ', before the wash' ? '-below' : ''}`;
-    // what goes over itself need not dry first
-    const thenMin = coats[i + 1]?.meets === 'again' ? numbers.betweenCoatsMin : numbers.paintDryMin;
-    const step: Put = {
-      id,
-      name: `Spray the ${coatWords(layer)}, ${countOf(layer.coats, 'coat')}${when}`,
-      handsOnS: sprayingS(plan.areaMm2, layer.coats, settings),
-      unattendedS: (thenMin + (layer.coats - 1) * numbers.betweenCoatsMin) * 60,
-      window: windowOf(below, layer.meets, settings),
-      needs: [coatWords(layer)],
-      caution: CAUTIONS.primer,
-    };
-    below = { id, coats: layer.coats };
-    return [step];
+  const steps = coats.slice(1).map((layer, i): Put => {
+    const window = windowOf(below, layer.meets, settings);
+    if (layer.kind === 'wash') return washStep(plan, layer, window, settings);
+    const step = sprayStep(plan, layer, { above: coats.slice(i + 2), window }, settings);
+    below = { id: step.id, coats: layer.coats };
+    return step;
   });
   const last = steps.at(-1);
-  const what = last === undefined ? 'primer' : last.id.startsWith('spray-clear') ? 'clear coat' : 'colour';
+  const what =
+    last === undefined ? 'primer' : last.id === 'wash' ? 'wash' : last.id === 'spray-paint' ? 'colour' : 'clear coat';
   return [
     ...steps,
     {
@@ -200,6 +184,47 @@ function coatSteps(plan: RoundPlan, coats: readonly CoatLayer[], settings: Surfa
   ];
 }
 
+function sprayStep(
+  plan: RoundPlan,
+  layer: CoatLayer,
+  { above, window }: { readonly above: readonly CoatLayer[]; readonly window: Window },
+  settings: SurfaceSettings,
+): Put {
+  const { numbers } = settings;
+  const isColour = layer.kind === 'paint';
+  const isBelowWash = !isColour && above.some(({ kind }) => kind === 'wash');
+  // what goes over itself need not dry first
+  const thenMin =
+    above[0]?.meets === 'again' && above[0].kind !== 'wash' ? numbers.betweenCoatsMin : numbers.paintDryMin;
+  return {
+    id: isColour ? 'spray-paint' : isBelowWash ? 'spray-clear-below' : 'spray-clear',
+    name: `${isColour ? 'Wash off the dust, degrease, spray' : 'Spray'} the ${coatWords(layer)}, ${coatsWords(layer.coats, settings)}${isBelowWash ? ', before the wash' : ''}${badWords(layer)}`,
+    handsOnS: (isColour ? numbers.cleanMin * 60 : 0) + sprayingS(plan.areaMm2, layer.coats, settings),
+    unattendedS: (thenMin + (layer.coats - 1) * numbers.betweenCoatsMin) * 60,
+    coats: { count: layer.coats, apartS: numbers.betweenCoatsMin * 60 },
+    window,
+    needs: [coatWords(layer), ...(isColour ? ['degreaser'] : [])],
+    caution: CAUTIONS.primer,
+  };
+}
+
+/** Water dries like paint; white spirit has to leave the film first. */
+function washStep(plan: RoundPlan, layer: CoatLayer, window: Window, { numbers }: SurfaceSettings): Put {
+  return {
+    id: 'wash',
+    name: `Lay the ${coatWords(layer)} into creases and wipe it back${badWords(layer)}`,
+    handsOnS: numbers.startMin * 60 + (plan.areaMm2 / 100) * numbers.washS,
+    unattendedS: layer.base === 'spirit' ? numbers.laterH * 3600 : numbers.paintDryMin * 60,
+    window,
+    needs: [coatWords(layer), 'rag'],
+    caution: layer.base === 'spirit' ? CAUTIONS.spirit : null,
+  };
+}
+
+function badWords({ meets }: CoatLayer): string {
+  return meets === 'never' ? ' (it must not meet what lies below: see the caution)' : '';
+}
+
 /** From the last coat of the layer below, which came so many waits after the first. What is through dry is never too late; what lifts the coat below is at least put
  *  off until that is through dry. */
 function windowOf({ id, coats }: Coated, meets: CoatLayer['meets'], { numbers }: SurfaceSettings): Window {
@@ -211,8 +236,17 @@ function windowOf({ id, coats }: Coated, meets: CoatLayer['meets'], { numbers }:
   };
 }
 
+/** Each coat is set up for. */
 function sprayingS(areaMm2: number, coats: number, { numbers }: SurfaceSettings): number {
-  return numbers.startMin * 60 + coats * (areaMm2 / 100) * numbers.sprayS;
+  return coats * (numbers.startMin * 60 + (areaMm2 / 100) * numbers.sprayS);
+}
+
+function guidingS(areaMm2: number, { numbers }: SurfaceSettings): number {
+  return numbers.startMin * 60 + numbers.guideTimes * (areaMm2 / 100) * numbers.sprayS;
+}
+
+function coatsWords(count: number, { numbers }: SurfaceSettings): string {
+  return count === 1 ? '1 coat' : `${count} coats ${numbers.betweenCoatsMin} min apart`;
 }
 
 /** With so many papers, each over all of it. */
@@ -223,8 +257,4 @@ function sandingS(patches: readonly Patch[], papers: number, { numbers }: Surfac
     0,
   );
   return papers * (numbers.startMin * 60 + once);
-}
-
-function countOf(n: number, what: string): string {
-  return `${n} ${n === 1 ? what : `${what}s`}`;
 }

@@ -9,6 +9,8 @@ export const CAUTIONS = {
     'The data sheet of such putty excludes plastics; makers use it all the same. Whether it holds on your plastic is yours to test on a scrap. Its solvent burns and harms: moving air, gloves.',
   filler:
     'Styrene in it harms and its hardener burns skin and eyes: moving air, a half mask for organic vapour, gloves and glasses. Mix only what you use within its time.',
-  dust: 'Sand wet or wear a dust mask of class 2 at least.',
+  dust: 'Sand wet or wear a dust mask of class 2 at least. Two-part filler is sanded dry: it takes up water.',
+  spirit:
+    'White spirit burns and its vapour harms: moving air, gloves; rags with oil or enamel can catch fire by themselves, dry them spread out.',
   blade: 'A blade slips: scrape away from the hand that holds the piece.',
 } as const;

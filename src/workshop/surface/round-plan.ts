@@ -24,6 +24,17 @@ export function roundPlan(outside: readonly Patch[], seams: readonly Patch[], fl
   return { outside, seams, rounds, areaMm2, primedMm2, flareMm };
 }
 
+/** What is sanded before anything is filled: all of it; for a stage only what stands out more than may stay. */
+export function sandedBare({ outside }: RoundPlan, { target }: SurfaceSettings): readonly Patch[] {
+  return target === 'stage' ? outside.filter(({ isRough }) => isRough) : outside;
+}
+
+/** What is sanded once a round, from 1, is primed: in the first all of it, for a stage of that only what needs a round; later what needs the round, seams too. */
+export function sandedPrimed(plan: RoundPlan, round: number, { target }: SurfaceSettings): readonly Patch[] {
+  if (round === 1) return target === 'stage' ? plan.outside.filter(({ rounds }) => rounds > 0) : plan.outside;
+  return [...plan.outside, ...plan.seams].filter(({ rounds }) => rounds >= round);
+}
+
 /** What is filled in a round, from 1, before it is primed. */
 export function filledIn(plan: RoundPlan, round: number, { rings }: SurfaceSettings): readonly Patch[] {
   const isFilled = ({ of }: Patch): boolean => of !== 'lines' || rings !== 'primer';

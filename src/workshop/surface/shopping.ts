@@ -5,7 +5,7 @@ import { coatWords } from './coat-words.ts';
 import { litresFor } from './film.ts';
 import { papersOf } from './papers.ts';
 import { areaOf } from './patches.ts';
-import { filledIn, fillingMl, type RoundPlan } from './round-plan.ts';
+import { filledIn, fillingMl, type RoundPlan, sandedBare, sandedPrimed } from './round-plan.ts';
 import { fillMm } from './rounds.ts';
 import type { SurfaceSettings } from './surface-settings.ts';
 
@@ -20,7 +20,8 @@ export function shoppingList(
     primerLine(primedMm2, settings),
     guideLine(primedMm2, settings),
     ...paintLines(plan.areaMm2, coats, settings),
-    ...paperLines(plan, primedMm2, settings),
+    ...washLine(plan.areaMm2, settings),
+    ...paperLines(plan, settings),
   ];
 }
 
@@ -36,7 +37,7 @@ function fillerLines(plan: RoundPlan, settings: SurfaceSettings): readonly Shopp
     .filter(([, amount]) => amount > 0)
     .map(([filler, amount]) => {
       const { name, pack, packMl } = FILLERS[filler];
-      return lineOf(name, amount, pack, settings.numbers[packMl]);
+      return lineOf({ what: name, ml: amount, pack, packMl: settings.numbers[packMl] }, settings.numbers);
     });
 }
 
@@ -53,8 +54,9 @@ interface Sprayed {
 /** By what a can covers, less on a round piece; or by the film of a coat and what of the spray lands. */
 function sprayedLine({ what, coatedMm2, from, canM2, film }: Sprayed, { numbers }: SurfaceSettings): ShoppingLine {
   const { canMl, tinMl, roundTimes, landsPercent } = numbers;
-  if (from === 'can') return lineOf(what, (coatedMm2 * canMl) / (canM2 * roundTimes * 1e6), 'can', canMl);
-  return lineOf(what, 1000 * litresFor(coatedMm2, 1, film, landsPercent / 100), 'tin', tinMl);
+  const byCan = { what, ml: (coatedMm2 * canMl) / (canM2 * roundTimes * 1e6), pack: 'can', packMl: canMl };
+  const byGun = { what, ml: 1000 * litresFor(coatedMm2, 1, film, landsPercent / 100), pack: 'tin', packMl: tinMl };
+  return lineOf(from === 'can' ? byCan : byGun, numbers);
 }
 
 function primerLine(primedMm2: number, settings: SurfaceSettings): ShoppingLine {
@@ -67,10 +69,11 @@ function primerLine(primedMm2: number, settings: SurfaceSettings): ShoppingLine 
 /** A mist of another colour over each round of primer, to see the lows by. */
 function guideLine(primedMm2: number, settings: SurfaceSettings): ShoppingLine {
   const { paintCanM2, guideTimes, canMl, roundTimes } = settings.numbers;
-  return lineOf('guide coat', (primedMm2 * guideTimes * canMl) / (paintCanM2 * roundTimes * 1e6), 'can', canMl);
+  const ml = (primedMm2 * guideTimes * canMl) / (paintCanM2 * roundTimes * 1e6);
+  return lineOf({ what: 'guide coat', ml, pack: 'can', packMl: canMl }, settings.numbers);
 }
 
-/** A wash is left to Colour. Clear coat before and after it is one line. */
+/** Clear coat before and after it is one line. */
 function paintLines(areaMm2: number, coats: readonly CoatLayer[], settings: SurfaceSettings): readonly ShoppingLine[] {
   const { paint, clear, numbers } = settings;
   const film = { solidsPercent: numbers.paintSolids, dryUm: numbers.paintDryUm };
@@ -84,20 +87,38 @@ function paintLines(areaMm2: number, coats: readonly CoatLayer[], settings: Surf
   });
 }
 
-function paperLines(plan: RoundPlan, primedMm2: number, settings: SurfaceSettings): readonly ShoppingLine[] {
+function washLine(areaMm2: number, { wash, numbers }: SurfaceSettings): readonly ShoppingLine[] {
+  if (wash === 'none') return [];
+  const what = coatWords({ kind: 'wash', base: wash });
+  return [lineOf({ what, ml: areaMm2 * 1e-6 * numbers.washMl, pack: 'bottle', packMl: numbers.washPackMl }, numbers)];
+}
+
+function paperLines(plan: RoundPlan, settings: SurfaceSettings): readonly ShoppingLine[] {
   const { bare, primer, last } = papersOf(settings);
   const filledMm2 = Array.from({ length: plan.rounds }, (_, i) => areaOf(filledIn(plan, i + 1, settings)));
   const used = new Map<number, number>();
   const use = (grade: number, mm2: number): void => void used.set(grade, (used.get(grade) ?? 0) + mm2);
-  for (const grade of bare) use(grade, plan.areaMm2 + filledMm2.reduce((sum, mm2) => sum + mm2, 0));
-  use(primer, primedMm2);
+  const bareMm2 = areaOf(sandedBare(plan, settings)) + filledMm2.reduce((sum, mm2) => sum + mm2, 0);
+  for (const grade of bare) use(grade, bareMm2);
+  for (let round = 1; round <= plan.rounds; round++) use(primer, areaOf(sandedPrimed(plan, round, settings)));
   for (const grade of last) use(grade, plan.areaMm2);
-  return [...used].map(([grade, amount]) => {
-    const packs = Math.ceil(amount / (settings.numbers.sheetCm2 * 100));
-    return { what: `paper P${grade}`, amount, unit: 'mm2', packs, pack: packs === 1 ? 'sheet' : 'sheets' };
-  });
+  const { sheetCm2, spareTimes } = settings.numbers;
+  return [...used]
+    .filter(([, amount]) => amount > 0)
+    .map(([grade, amount]) => {
+      const packs = Math.ceil((amount * spareTimes) / (sheetCm2 * 100) - 1e-9);
+      return { what: `paper P${grade}`, amount, unit: 'mm2', packs, pack: packs === 1 ? 'sheet' : 'sheets' };
+    });
 }
 
-function lineOf(what: string, ml: number, pack: string, packMl: number): ShoppingLine {
-  return { what, amount: ml, unit: 'ml', packs: Math.ceil(ml / packMl - 1e-9), pack: `${pack} of ${packMl} ml` };
+interface Used {
+  readonly what: string;
+  readonly ml: number;
+  readonly pack: string;
+  readonly packMl: number;
+}
+
+function lineOf({ what, ml, pack, packMl }: Used, { spareTimes }: SurfaceSettings['numbers']): ShoppingLine {
+  const packs = Math.ceil((ml * spareTimes) / packMl - 1e-9);
+  return { what, amount: ml, unit: 'ml', packs, pack: `${pack} of ${packMl} ml` };
 }

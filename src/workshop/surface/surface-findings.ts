@@ -1,6 +1,7 @@
 // What is noteworthy about the finish: papers that skip too far, a day that is too wet or too cold to spray.
 import { type Finding, finding } from '../../base/findings.ts';
 import { BASE_WORDS } from '../facts/coats.ts';
+import { placeWords } from '../process/place-words.ts';
 import type { SurfaceRecord } from '../process/surface-record.ts';
 import { coatWords } from './coat-words.ts';
 import type { SettledSurface } from './surface-settings.ts';
@@ -33,7 +34,7 @@ function softWalls({ reach }: SurfaceRecord, { softMm }: SettledSurface): readon
   const thinnestMm = Math.min(...reach.soft.map((place) => place.thinnestMm));
   const others = reach.soft.length - 1;
   const rest = others === 0 ? '' : `, and ${others} smaller ${others === 1 ? 'place' : 'places'}`;
-  const say = `A powered sander could soften ${(areaMm2 / 100).toFixed(0)} cm² of wall thinner than ${softMm.toFixed(1)} mm: ${(largest.areaMm2 / 100).toFixed(0)} cm² about ${atMm.map((v) => v.toFixed(0)).join(', ')} mm to the left, back and up${rest}. Sand there by hand or wet, or let it cool between passes.`;
+  const say = `A powered sander could soften ${(areaMm2 / 100).toFixed(0)} cm² of wall thinner than ${softMm.toFixed(1)} mm: ${(largest.areaMm2 / 100).toFixed(0)} cm² about ${placeWords(atMm)}${rest}. Sand there by hand or wet, or let it cool between passes.`;
   const where = { path: 'surface.softMm', space: 'worn', atMm } as const;
   return [finding('WALL_SOFTENS', say, { where, measured: thinnestMm, limit: softMm, unit: 'mm' })];
 }
@@ -43,7 +44,7 @@ function clashes({ coats }: SurfaceRecord): readonly Finding[] {
   return coats.flatMap((layer, i) => {
     if (layer.meets !== 'never') return [];
     const below = coats.slice(0, i).findLast(({ kind }) => kind !== 'wash')!;
-    const say = `The ${coatWords(layer)} must not meet the ${coatWords(below)} below it: its solvent wrinkles it, also weeks later. Take a ${BASE_WORDS[below.base === 'spirit' ? 'enamel' : below.base]} again, or a coat of water-borne paint between the two, and try it on a scrap.`;
+    const say = `The ${coatWords(layer)} must not meet the ${coatWords(below)} below it: its solvent wrinkles it, also weeks later. Take ${BASE_WORDS[below.base === 'spirit' ? 'enamel' : below.base]} again, or a coat of water-borne paint between the two, and try it on a scrap.`;
     const path = layer.kind === 'wash' ? 'surface.wash' : `surface.${layer.kind}.base`;
     return [finding('COATS_MUST_NOT_MEET', say, { where: { path } })];
   });

@@ -9,6 +9,7 @@ import type { PiecesRecord } from '../process/pieces-record.ts';
 import type { PrintingRecord } from '../process/printing-record.ts';
 import type { ClassSurface, SeamSurface, SurfaceRecord } from '../process/surface-record.ts';
 import type { WearerRecord } from '../process/wearer-record.ts';
+import type { BenchHours } from './bench-days.ts';
 import { dewPointC } from './dew-point.ts';
 import { wetFilmUm } from './film.ts';
 import { badSteps } from './grit-ladder.ts';
@@ -30,7 +31,7 @@ export function computeSurface(
     readonly joints: JointsRecord;
     readonly printing: PrintingRecord;
   },
-  settings: SettledSurface & { readonly layerMm: number },
+  settings: SettledSurface & { readonly layerMm: number; readonly hours: BenchHours },
   work: ChapterWork,
 ): Outcome<SurfaceRecord> {
   const { wearer, pieces, joints, printing } = inputs;
@@ -55,7 +56,8 @@ export function computeSurface(
     pieces: surfaces,
     seams,
     reach: { ...reach, areaMm2, pieces: surfaces.map(({ piece, classes }) => ({ piece, areaMm2: reachOf(classes) })) },
-    ...surfaceWork({ pieces: surfaces, seams, reach: { areaMm2 } }, settings),
+    ...surfaceWork({ pieces: surfaces, seams, reach: { areaMm2 } }, settings, settings.hours),
+    otherFiller: otherFiller({ pieces: surfaces, seams, reach: { areaMm2 } }, settings),
     wideSteps: badSteps(settings.ladder, settings.numbers.widestStep),
     dewPointC: dewPointC(settings.airC, settings.humidityPercent),
     primerWetUm: settings.primerFrom === 'gun' ? wetFilmUm({ solidsPercent: primerSolids, dryUm: primerDryUm }) : null,
@@ -72,10 +74,34 @@ function seamSurfaces(
   return seams.flatMap(({ id, outerMm }): readonly SeamSurface[] => {
     const joint = joints.find(({ seam }) => seam === id);
     if (outerMm <= 0 || joint?.stays === 'removable') return [];
-    const stepMm = joint?.play?.printedMm ?? settings.plainStepMm;
+    const play = joint?.play;
+    const { misfitTimes } = settings.numbers;
+    const worstMm = play?.printedMm ?? settings.plainStepMm;
+    const stepMm = play ? play.nominalMm + misfitTimes * (play.printedMm - play.nominalMm) : settings.plainStepMm;
     const rounds = roundsFor(stepMm, settings.seams, settings);
-    return [{ seam: id, lengthMm: outerMm, stepMm, grooveMm: joint?.reliefMm ?? 0, rounds }];
+    return [{ seam: id, lengthMm: outerMm, stepMm, worstMm, grooveMm: joint?.reliefMm ?? 0, rounds }];
   });
+}
+
+/** The same outside with the other filler on seams and marks of support. */
+function otherFiller(
+  { pieces, seams, reach }: Parameters<typeof surfaceWork>[0],
+  settings: SurfaceSettings & { readonly hours: BenchHours },
+): SurfaceRecord['otherFiller'] {
+  const other = settings.seams === 'putty' ? 'filler' : 'putty';
+  const by = { ...settings, seams: other } as const;
+  const again = {
+    pieces: pieces.map((piece) => ({
+      ...piece,
+      classes: piece.classes.map((one) =>
+        one.of === 'scars' ? { ...one, rounds: roundsFor(one.needMm, other, by) } : one,
+      ),
+    })),
+    seams: seams.map((seam) => ({ ...seam, rounds: roundsFor(seam.stepMm, other, by) })),
+    reach,
+  };
+  const { rounds, totals, days } = surfaceWork(again, by, settings.hours);
+  return { seams: other, rounds, handsOnS: totals.handsOnS, endDay: days.end };
 }
 
 function reachOf(classes: readonly ClassSurface[]): readonly number[] {

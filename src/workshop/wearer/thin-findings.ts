@@ -2,6 +2,7 @@
 import { type Finding, finding } from '../../base/findings.ts';
 import type { Work } from '../../base/work.ts';
 import { thinPlaces } from '../../geometry/wall/thin-places.ts';
+import { placeWords } from '../process/place-words.ts';
 import type { WornShell } from './worn-shell.ts';
 
 /** Places told one by one; the others are counted. */
@@ -23,7 +24,7 @@ export function thinFindings(shell: WornShell, limitMm: number, work: Work): rea
     .map(({ areaMm2: area, thinnestMm, atMm }) =>
       finding(
         'WALL_THIN',
-        `A place of ${(area / 100).toFixed(area < 1000 ? 2 : 0)} cm² has a wall of down to ${thinnestMm.toFixed(2)} mm, about ${atMm.map((v) => v.toFixed(0)).join(', ')} mm to the left, back and up; ${limit}.`,
+        `A place of ${(area / 100).toFixed(area < 1000 ? 2 : 0)} cm² has a wall of down to ${thinnestMm.toFixed(2)} mm, about ${placeWords(atMm)}; ${limit}.`,
         { where: { path: 'wearer', space: 'worn', atMm }, measured: thinnestMm, limit: limitMm, unit: 'mm' },
       ),
     );

@@ -2,6 +2,7 @@
 import { describe, expect, it, vi } from 'vitest';
 import { z } from 'zod';
 import type { Build } from '../../../../src/workshop/book/build-file.ts';
+import { wholeMinutes } from '../../../../src/workshop/book/spans.ts';
 import { surfaceCautions, writeSurface } from '../../../../src/workshop/book/write-surface.ts';
 import type { PiecesRecord } from '../../../../src/workshop/process/pieces-record.ts';
 import type { PieceSurface, SeamSurface, SurfaceRecord } from '../../../../src/workshop/process/surface-record.ts';
@@ -9,6 +10,7 @@ import { SurfaceSettings } from '../../../../src/workshop/surface/surface.ts';
 import { surfaceWork } from '../../../../src/workshop/surface/surface-work.ts';
 import { sentences, tableRows } from '../../../support/book-words.ts';
 import { layerTrack } from '../../../support/layer-track.ts';
+import { WAKING } from '../../../support/surface-run.ts';
 
 // a build file that holds nothing but these choices
 vi.mock('../../../../src/workshop/book/build-file.ts', () => ({
@@ -49,7 +51,7 @@ const piece = (id: string, ringMm: number, ringRounds: number, wallRounds: numbe
   flareMm: 0,
   starts: layerTrack(150),
 });
-const SEAM: SeamSurface = { seam: 'B-A', lengthMm: 700, stepMm: 0.5, grooveMm: 0, rounds: 2 };
+const SEAM: SeamSurface = { seam: 'B-A', lengthMm: 700, stepMm: 0.5, worstMm: 0.8, grooveMm: 0, rounds: 2 };
 
 function record(of: readonly PieceSurface[], seams: readonly SeamSurface[], settings = SurfaceSettings.parse({})) {
   const areaMm2 = [0, 0, 20_000, 40_000, 0];
@@ -61,7 +63,8 @@ function record(of: readonly PieceSurface[], seams: readonly SeamSurface[], sett
     pieces: of,
     seams,
     reach,
-    ...surfaceWork({ pieces: of, seams, reach }, settings),
+    ...surfaceWork({ pieces: of, seams, reach }, settings, WAKING),
+    otherFiller: { seams: 'filler', rounds: 1, handsOnS: 7200, endDay: 3 },
     wideSteps: [],
     dewPointC: 11.995,
     primerWetUm: settings.primerFrom === 'gun' ? 75 : null,
@@ -73,7 +76,7 @@ const HELM = record([piece('A', 9.04, 2, 1), piece('B', 3, 2, 1)], [SEAM]);
 describe('the chapter Surface', () => {
   it('holds the choices before anything is computed', () => {
     const said = sentences(writeSurface(build(), null, null));
-    expect(said[0]).toBe('It is finished for the hand.');
+    expect(said[0]).toBe('It is finished for being held in the hand.');
     expect(said[1]).toContain(
       'Layer lines are filled with filler primer, seams and marks of support with one-part glazing putty.',
     );
@@ -96,8 +99,8 @@ describe('the chapter Surface', () => {
     );
     expect(said.join(' ')).toContain('60 percent of humidity, with the dew point at 12.0 °C.');
     expect(tableRows(blocks, 'The outside')).toEqual([
-      `A crown | 9.04 mm | 10000 mm2 (2) | 30000 mm2 (1) | none | ${HELM.piecesS[0]} s`,
-      `B neck | 3 mm | 10000 mm2 (2) | 30000 mm2 (1) | none | ${HELM.piecesS[1]} s`,
+      `A crown | 9.04 mm | 10000 mm2 (2) | 30000 mm2 (1) | none | ${wholeMinutes(HELM.piecesS[0]!)} s`,
+      `B neck | 3 mm | 10000 mm2 (2) | 30000 mm2 (1) | none | ${wholeMinutes(HELM.piecesS[1]!)} s`,
     ]);
     expect(blocks.flatMap((block) => (block.b === 'drawing' ? [block.name] : []))).toEqual([
       'rings',
@@ -110,15 +113,14 @@ describe('the chapter Surface', () => {
     const said = sentences(writeSurface(build(), pieces, HELM));
     // 7000 mm2, a quarter of a millimetre deep and 0.2 proud, 1.3 for waste
     expect(said).toContain(
-      'The highest step of a seam is to be expected at B-A: 0.5 mm, two rounds. On seams and marks of support 4 ml are laid, and 2 stay: the rest is sanded off.',
+      'The highest step of a seam is to be expected at B-A: 0.5 mm, or 0.8 mm where all keys are printed off the worse way; two rounds. On seams and marks of support 4 ml are laid, and 2 stay: the rest is sanded off. With two-part filler it would be one round, 7200 s of work, and hard on day 3.',
     );
   });
 
   it('sums up, lists what to buy in packs and what to do in order', () => {
     const blocks = writeSurface(build(), pieces, HELM);
-    const { handsOnS, elapsedS } = HELM.totals;
     expect(sentences(blocks)[0]).toBe(
-      `It is finished for the hand: that takes two rounds of filling, priming and sanding over 80000 mm2 of outside, ${handsOnS} s of hands, and at least ${elapsedS / 86_400} count days from the first paper until all is hard.`,
+      `It is finished for being held in the hand: that takes two rounds of filling, priming and sanding over 80000 mm2 of outside, and ${wholeMinutes(HELM.totals.handsOnS)} s of work with colour and clear coat. Begun on day 1 it is hard on day ${HELM.days.end} at the earliest, with nights off.`,
     );
     expect(tableRows(blocks, 'To have ready').slice(0, 6)).toEqual([
       'one-part glazing putty | 4 ml | 1 × tube of 100 ml',
@@ -126,20 +128,20 @@ describe('the chapter Surface', () => {
       'guide coat | 8 ml | 1 × can of 400 ml',
       'colour, solvent lacquer | 69 ml | 1 × can of 400 ml',
       'clear coat, solvent lacquer | 54 ml | 1 × can of 400 ml',
-      'paper P120 | 94000 mm2 | 1 × sheet',
+      'paper P120 | 94000 mm2 | 1 sheet',
     ]);
-    const rows = tableRows(blocks, 'At the bench').map((row) => row.split(' | ')[0]!);
+    const rows = tableRows(blocks, 'At the bench').map((row) => row.split(' | ')[1]!);
     for (const [i, { name }] of HELM.steps.entries()) expect(rows[i]!.startsWith(name)).toBe(true);
-    expect(rows.find((row) => row.startsWith('Round 2: prime'))).toMatch(
+    expect(rows.find((row) => row.startsWith('Round 2: wash off the dust, degrease, prime'))).toMatch(
       /; 24 h after the coat below at the earliest$/,
     );
     expect(rows.find((row) => row.startsWith('Spray the clear coat'))).toMatch(
-      /; within 1 h of the coat below, else 24 h after the coat below at the earliest$/,
+      /; within 1 h of the last coat below, else 24 h after the coat below at the earliest$/,
     );
     expect(sentences(blocks)).toContain(
-      'Besides these: knife, rag, a tack cloth, gloves and the masks of the cautions.',
+      'Besides these: knife, rag, degreaser, masking tape, discs of the same papers for the sander, block and sticks, gloves and the masks of the cautions and filters for them.',
     );
-    expect(sentences(blocks)).toContain('No piece takes many more hands than another.');
+    expect(sentences(blocks)).toContain('The work is spread evenly over the pieces.');
   });
 
   it('says so where nothing is level, nothing is a seam, nothing takes a round', () => {
@@ -147,10 +149,10 @@ describe('the chapter Surface', () => {
     const said = sentences(writeSurface(build(), pieces, flat));
     expect(said).toContain('Nothing on the outside lies so level that single layers show as rings.');
     expect(said).toContain('No seam is seen.');
-    const fine = record([piece('A', 2, 0, 0)], [{ ...SEAM, stepMm: 0.05, rounds: 0 }]);
+    const fine = record([piece('A', 2, 0, 0)], [{ ...SEAM, stepMm: 0.05, worstMm: 0.05, rounds: 0 }]);
     const words = sentences(writeSurface(build(), pieces, fine)).join(' ');
     expect(words).toContain('It will show rings up to 2 mm wide: no rounds there, no rounds on the walls.');
-    expect(words).toContain('0.05 mm, no rounds. Neither seams nor marks of support need filling.');
+    expect(words).toContain('0.05 mm; no rounds. Neither seams nor marks of support need filling.');
     expect(words).toContain('that takes one round of filling, priming and sanding over');
     const cuspMm = { p50: 0.1, p95: 0.2 };
     const reachMm2 = [0, 0, 0, 10_000, 0];
@@ -240,7 +242,7 @@ describe('the chapter Surface', () => {
     const water = { base: 'water', coats: 2, from: 'gun' } as const;
     const dry = words({ paint: water, ladder: [120, 180, 220, 320] });
     expect(dry).toContain(
-      'Until what lies below is dry through, 24 h, wait the colour over the primer and the clear coat over the colour.',
+      'Where the kinds differ, what lies below has to be dry through, 24 h: the colour over the primer and the clear coat over the colour.',
     );
     expect(dry).toContain('sanded with P400; the papers end at P320.');
   });

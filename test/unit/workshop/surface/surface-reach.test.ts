@@ -10,6 +10,7 @@ import { SurfaceSettings } from '../../../../src/workshop/surface/surface-settin
 import { surfaceWork } from '../../../../src/workshop/surface/surface-work.ts';
 import { testKernel } from '../../../support/kernel.ts';
 import { layerTrack } from '../../../support/layer-track.ts';
+import { WAKING } from '../../../support/surface-run.ts';
 
 const SETTINGS = { ...SurfaceSettings.parse({}), softMm: 2 };
 
@@ -60,7 +61,7 @@ describe('what sands where', () => {
     const piece = { piece: 'A', areaMm2: 1e5, ringMm: 0, flareMm: 0, starts: layerTrack(100) };
     const handsOn = (reachMm2: readonly number[]): number => {
       const pieces = [{ ...piece, classes: [{ ...walls, reachMm2 }] }];
-      return surfaceWork({ pieces, seams: [], reach: { areaMm2: reachMm2 } }, SETTINGS).totals.handsOnS;
+      return surfaceWork({ pieces, seams: [], reach: { areaMm2: reachMm2 } }, SETTINGS, WAKING).totals.handsOnS;
     };
     const ladder = [0, 1, 2, 3, 4].map((i) => handsOn([0, 1, 2, 3, 4].map((k) => (k === i ? 1e5 : 0))));
     for (let i = 1; i < ladder.length; i++) expect(ladder[i]!).toBeLessThan(ladder[i - 1]!);
