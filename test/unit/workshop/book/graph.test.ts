@@ -49,7 +49,7 @@ describe('the chapter graph', () => {
       (b) => ({ ...b, machines: [{ ...b.machines[0]!, wallSpeedMmS: 90 }] }),
       ['printing', 'beds', 'surface'],
     ],
-    ['the waking hours', (b) => ({ ...b, beds: { ...b.beds, wakingToH: 23 } }), ['beds']],
+    ['the waking hours', (b) => ({ ...b, beds: { ...b.beds, wakingToH: 23 } }), ['beds', 'surface']],
     ['the papers', (b) => ({ ...b, surface: { ...b.surface, ladder: [120, 240] } }), ['surface']],
     ['the pack', (b) => ({ ...b, material: { ...b.material, packG: 750 } }), ['beds']],
     [
