@@ -11,6 +11,7 @@ import type { Build } from './build-file.ts';
 import type { BookResults } from './graph.ts';
 import { joinedOrder } from './joined-order.ts';
 import { PlannedBeds, plannedBeds } from './planned-beds.ts';
+import { PlannedFinish, plannedFinish } from './planned-finish.ts';
 
 const Vec3 = z.tuple([z.number(), z.number(), z.number()]);
 const Transform12 = z.array(z.number()).length(12);
@@ -150,6 +151,7 @@ export const Plan = z.strictObject({
     .nullable()
     .describe('All loose splices as one print; null where no seam has any'),
   beds: PlannedBeds.nullable().describe('Which prints share a bed, and when; null where no plan was possible'),
+  finish: PlannedFinish.nullable().describe('Filling, priming, sanding and paint; null where it could not be reckoned'),
   division: z.enum(['fewest', 'hidden', 'quickest']).nullable().describe('Which of the proposals this is'),
   proposals: z
     .array(
@@ -303,6 +305,7 @@ export function planOf(
     })),
     splices: splicesOf(printing.record),
     beds: results.beds.state === 'computed' ? plannedBeds(results.beds.record) : null,
+    finish: results.surface.state === 'computed' ? plannedFinish(results.surface.record) : null,
     division: pieces.record.proposal,
     proposals: pieces.record.proposals.map(({ seams: _seams, ...proposal }) => proposal),
     learnt: printing.record.learnt.map(({ machine, prints, weighed }) => ({ machine, prints, weighed })),
