@@ -16,12 +16,12 @@ export const FILLERS: Readonly<Record<FillerName, FillerFacts>> = {
   filler: { name: 'two-part filler', pack: 'tin', packMl: 'fillerPackMl' },
 };
 
-/** What sands a place, worst first: nothing flat reaches it and paper is folded or wrapped round a stick; then each tool of the ladder. heightMm: of what follows
- *  behind its face and may not run into the piece, common practice, no source. handsS: seconds of hands for a square centimetre with one paper. */
+/** What sands a place, worst first: nothing flat reaches it and paper is folded or wrapped round a stick; then each tool of the ladder. handsS: seconds of hands for
+ *  a square centimetre with one paper. */
 export const FINISH_TOOLS = [
-  { name: 'folded paper', heightMm: 0, handsS: 'foldedS' },
-  { name: 'swab', heightMm: 12, handsS: 'swabS' },
-  { name: 'finger', heightMm: 20, handsS: 'fingerS' },
-  { name: 'block', heightMm: 40, handsS: 'blockS' },
-  { name: 'sander', heightMm: 100, handsS: 'sanderS' },
-] as const satisfies readonly { name: string; heightMm: number; handsS: FinishNumberName }[];
+  { name: 'folded paper', handsS: 'foldedS' },
+  { name: 'swab', handsS: 'swabS' },
+  { name: 'finger', handsS: 'fingerS' },
+  { name: 'block', handsS: 'blockS' },
+  { name: 'sander', handsS: 'sanderS' },
+] as const satisfies readonly { name: string; handsS: FinishNumberName }[];

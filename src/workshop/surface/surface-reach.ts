@@ -5,7 +5,6 @@ import { thinPlaces } from '../../geometry/wall/thin-places.ts';
 import { wallThickness } from '../../geometry/wall/wall-thickness.ts';
 import { buildBoundingTree } from '../../mesh/bounding-tree.ts';
 import type { Mesh } from '../../mesh/mesh.ts';
-import { FINISH_TOOLS } from '../facts/finishing.ts';
 import type { SurfaceReach } from '../process/surface-record.ts';
 import type { SettledSurface } from './surface-settings.ts';
 
@@ -28,10 +27,13 @@ export function surfaceReach(
   work: Work,
 ): Pick<SurfaceReach, 'perTri' | 'soft'> {
   const { mesh, seen } = worn;
-  const tools = [settings.swabMm, settings.fingerMm, settings.blockMm, settings.sanderMm].map((radiusMm, i) => ({
-    radiusMm,
-    heightMm: FINISH_TOOLS[i + 1]!.heightMm,
-  }));
+  const { swabBehindMm, fingerBehindMm, blockBehindMm, sanderBehindMm } = settings.numbers;
+  const tools = [
+    { radiusMm: settings.swabMm, heightMm: swabBehindMm },
+    { radiusMm: settings.fingerMm, heightMm: fingerBehindMm },
+    { radiusMm: settings.blockMm, heightMm: blockBehindMm },
+    { radiusMm: settings.sanderMm, heightMm: sanderBehindMm },
+  ];
   const tree = buildBoundingTree(mesh, partOfWork(work, 0, 0.2));
   const { perTri } = discReach(mesh, tree, {
     tools,
