@@ -21,7 +21,7 @@ function bookOf(numPieces: 4 | 7): string {
   return staticBookHtml({
     text: state.text!,
     drawings: drawingsOf(results),
-    sheet: assemblySheet(state.build, results as BookResults),
+    sheets: [assemblySheet(state.build, results as BookResults)!],
     figureBytes: new Uint8Array(),
     assets: JSON.parse(readFileSync(join(BUILT, 'web', 'static-book.json'), 'utf8')) as never,
   });

@@ -120,7 +120,7 @@ describe('the maps of the surface', () => {
     const html = staticBookHtml({
       text: state.text!,
       drawings: state.drawings,
-      sheet: null,
+      sheets: [],
       figureBytes: figure,
       assets,
     });

@@ -1,8 +1,8 @@
 // book.html: the whole book in one file, to print, to send, to read without script or network.
 import { renderToStaticMarkup } from 'react-dom/server';
-import type { AssemblySheet } from '../../workshop/book/assembly-sheet.ts';
+import type { BenchSheet } from '../../workshop/book/bench-sheet.ts';
 import type { BookText, Drawings } from '../../workshop/book/book-text.ts';
-import { AssemblySheetView } from './assembly-sheet-view.tsx';
+import { BenchSheetView } from './bench-sheet-view.tsx';
 import { BookView } from './book-view.tsx';
 import { Colophon } from './colophon.tsx';
 import { DrawingLines } from './drawing-lines.tsx';
@@ -20,7 +20,7 @@ export interface StaticBook {
   readonly text: BookText;
   readonly drawings: Drawings;
   /** Null where nothing is joined. */
-  readonly sheet: AssemblySheet | null;
+  readonly sheets: readonly BenchSheet[];
   /** As written by encodeFigure; empty when there is no figure. */
   readonly figureBytes: Uint8Array;
   readonly assets: StaticBookAssets;
@@ -30,7 +30,7 @@ const CONTENT_POLICY =
   "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; font-src data:; img-src data:";
 
 /** One self-contained document: about 1.2 MB, and the figure and drawings. */
-export function staticBookHtml({ text, drawings, sheet, figureBytes, assets }: StaticBook): string {
+export function staticBookHtml({ text, drawings, sheets, figureBytes, assets }: StaticBook): string {
   const faces = fontFaceCss((face) => `data:font/woff2;base64,${assets.fontsBase64[face.file] ?? ''}`);
   const head = renderToStaticMarkup(
     <>
@@ -45,7 +45,7 @@ export function staticBookHtml({ text, drawings, sheet, figureBytes, assets }: S
     <StaticSpread
       text={text}
       drawings={drawings}
-      sheet={sheet}
+      sheets={sheets}
       figure={figureBytes.length > 0 ? 'figure' : 'no figure'}
     />,
   );
@@ -65,8 +65,8 @@ ${figure}</body>
 `;
 }
 
-function StaticSpread(props: Pick<StaticBook, 'text' | 'drawings' | 'sheet'> & { figure: 'figure' | 'no figure' }) {
-  const { text, drawings, sheet, figure } = props;
+function StaticSpread(props: Pick<StaticBook, 'text' | 'drawings' | 'sheets'> & { figure: 'figure' | 'no figure' }) {
+  const { text, drawings, sheets, figure } = props;
   const plateDrawing = drawings.apart ?? drawings.whole;
   const hasPlate = figure === 'figure' || plateDrawing !== undefined;
   return (
@@ -74,7 +74,9 @@ function StaticSpread(props: Pick<StaticBook, 'text' | 'drawings' | 'sheet'> & {
       <main className="left-page">
         <BookView text={text} drawings={drawings} />
         <Colophon text={text} />
-        {sheet !== null && <AssemblySheetView sheet={sheet} drawings={drawings} />}
+        {sheets.map((sheet) => (
+          <BenchSheetView key={sheet.label} sheet={sheet} drawings={drawings} />
+        ))}
       </main>
       {hasPlate && <StaticPlate drawing={plateDrawing ?? ''} />}
     </div>

@@ -12,6 +12,7 @@ import { assemblySheet } from '../../workshop/book/assembly-sheet.ts';
 import type { BookText, Drawings } from '../../workshop/book/book-text.ts';
 import type { Build } from '../../workshop/book/build-file.ts';
 import { builtPieces } from '../../workshop/book/built-pieces.ts';
+import { finishSheet } from '../../workshop/book/finish-sheet.ts';
 import type { BookResults } from '../../workshop/book/graph.ts';
 import { type LaidPiece, laidPieces, type Plan, planOf } from '../../workshop/book/plan-record.ts';
 import type { ChapterWork } from '../../workshop/process/chapter-work.ts';
@@ -93,7 +94,9 @@ function bookHtml(source: KitSource, work: ChapterWork): string {
   return staticBookHtml({
     text: source.text,
     drawings: source.drawings,
-    sheet: assemblySheet(source.build, source.results),
+    sheets: [assemblySheet(source.build, source.results), finishSheet(source.build, source.results)].filter(
+      (sheet) => sheet !== null,
+    ),
     figureBytes: figureOf(source.results, work, { triangles: BOOK_FIGURE_TRIANGLES }),
     assets: JSON.parse(asset('static-book.json')) as Parameters<typeof staticBookHtml>[0]['assets'],
   });

@@ -7,6 +7,7 @@ import { fromKeyPlaces, keyPlaces } from '../process/key-places.ts';
 import { isBowed, matingFaces } from '../process/mating-faces.ts';
 import type { PiecesRecord } from '../process/pieces-record.ts';
 import { sheetCautions } from './assembly-cautions.ts';
+import type { BenchSheet } from './bench-sheet.ts';
 import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
 import { valueAt } from './editable.ts';
@@ -17,22 +18,15 @@ import { dropsLaid } from './laid-words.ts';
 import { countWord, quantity, say, term, text } from './spans.ts';
 import { wayWords } from './way-words.ts';
 
-export interface AssemblySheet {
-  readonly title: string;
-  /** Beside the drawing: what it comes to, the dry fit, the glue. */
-  readonly beside: readonly Block[];
-  /** Under it: the joins in their order, then seam by seam. */
-  readonly tables: readonly Block[];
-  readonly cautions: readonly Block[];
-}
-
 /** Null where nothing is joined. */
-export function assemblySheet(build: Build, { pieces, joints, assembly }: BookResults): AssemblySheet | null {
+export function assemblySheet(build: Build, { pieces, joints, assembly }: BookResults): BenchSheet | null {
   if (pieces.state !== 'computed' || joints.state !== 'computed' || assembly.state !== 'computed') return null;
   const { record } = assembly;
   if (record.joins.length === 0) return null;
   return {
+    label: 'Assembly on one page',
     title: build.name,
+    drawing: 'joined',
     beside: [
       namesOf(build, pieces.record),
       sumOf(pieces.record, record),
@@ -44,7 +38,7 @@ export function assemblySheet(build: Build, { pieces, joints, assembly }: BookRe
       ...timeWords(build, record),
       beadWords(build, record),
     ],
-    tables: [joinTable(record), seamTable(record, joints.record)],
+    tables: [joinTable(record), seamTable(record, joints.record)].map((table) => ({ table, halves: 'where long' })),
     cautions: sheetCautions(build, record),
   };
 }

@@ -54,7 +54,7 @@ const FORMULA = say(
 );
 
 /** With the whole of the work, once it is known. */
-function targetSentence(build: Build, surface: SurfaceRecord | null): Block {
+export function targetSentence(build: Build, surface: SurfaceRecord | null): Block {
   const target = choice(build, 'surface.target', {
     label: 'Finish',
     options: [
@@ -168,7 +168,7 @@ function flareSentence({ pieces, steps }: SurfaceRecord): readonly Block[] {
   ];
 }
 
-function seamSentence({ seams, fillingMl, rounds, otherFiller }: SurfaceRecord): Block {
+export function seamSentence({ seams, fillingMl, rounds, otherFiller }: SurfaceRecord): Block {
   const digits = fillingMl.laid < 2 ? 1 : 0;
   const amounts = `${fillingMl.laid.toFixed(digits)} ml are laid, and ${fillingMl.left.toFixed(digits)} stay: the rest is sanded off.`;
   if (seams.length === 0)

@@ -11,7 +11,7 @@ describe('book.html', () => {
   const html = staticBookHtml({
     text: FIXTURE_BOOK,
     drawings: FIXTURE_DRAWINGS,
-    sheet: null,
+    sheets: [],
     figureBytes,
     assets: ASSETS,
   });
@@ -41,7 +41,7 @@ describe('book.html', () => {
     const bare = staticBookHtml({
       text: FIXTURE_BOOK,
       drawings: {},
-      sheet: null,
+      sheets: [],
       figureBytes: new Uint8Array(),
       assets: ASSETS,
     });
@@ -54,7 +54,7 @@ describe('book.html', () => {
     const hostile = staticBookHtml({
       text: { ...FIXTURE_BOOK, title },
       drawings: {},
-      sheet: null,
+      sheets: [],
       figureBytes: new Uint8Array(),
       assets: ASSETS,
     });
@@ -64,13 +64,15 @@ describe('book.html', () => {
   it('has a sheet for the bench where something is joined', () => {
     expect(html).not.toContain('bench-sheet');
     const sheet = {
+      label: 'Assembly on one page',
+      drawing: 'joined',
       title: 'A helm',
       beside: [{ b: 'say', spans: [{ s: 'text', text: 'Dry fit first.' }] }],
       tables: [],
       cautions: [{ b: 'caution', title: 'Glue', text: 'Bonds skin.' }],
     } as const;
     const drawings = { ...FIXTURE_DRAWINGS, joined: '<svg><title>Apart</title></svg>' };
-    const whole = staticBookHtml({ text: FIXTURE_BOOK, drawings, sheet, figureBytes, assets: ASSETS });
+    const whole = staticBookHtml({ text: FIXTURE_BOOK, drawings, sheets: [sheet], figureBytes, assets: ASSETS });
     const at = whole.indexOf('class="bench-sheet"');
     expect(at).toBeGreaterThan(0);
     for (const words of ['Dry fit first.', '<title>Apart</title>', 'Bonds skin.'])

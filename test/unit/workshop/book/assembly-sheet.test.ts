@@ -118,7 +118,7 @@ describe('the sheet for the bench', () => {
   });
 
   it('has the joins in their order, then every seam with its step', () => {
-    const [joins, seams] = said(sheet.tables);
+    const [joins, seams] = said(sheet.tables.map(({ table }) => table));
     expect(joins!.split('\n')).toEqual([
       '1 count | B onto C | down | B-C | 20 from inside | 1 count | 30 s | 4 count',
       '2 count | A onto C + B | to the back | A-B and A-C | 12 on the face, 60 from inside | 3 count | 90 s | 8 count',

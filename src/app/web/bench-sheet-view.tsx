@@ -1,6 +1,6 @@
-// The sheet for the bench in book.html: on paper a page of its own, on a screen not shown.
+// A sheet for the bench in book.html: on paper a page of its own, on a screen not shown.
 import type { CSSProperties } from 'react';
-import type { AssemblySheet } from '../../workshop/book/assembly-sheet.ts';
+import type { BenchSheet, BenchTable } from '../../workshop/book/bench-sheet.ts';
 import type { Block, Drawings } from '../../workshop/book/book-text.ts';
 import { Blocks } from './block-view.tsx';
 import { DrawingLines } from './drawing-lines.tsx';
@@ -10,27 +10,27 @@ import { DrawingLines } from './drawing-lines.tsx';
 const FEW_ROWS = 9;
 const LONG_TABLE = 13;
 
-export function AssemblySheetView({ sheet, drawings }: { sheet: AssemblySheet; drawings: Drawings }) {
-  const { title, beside, tables, cautions } = sheet;
-  const rows = tables.reduce((sum, block) => sum + Math.max(...halvesOf(block).map(rowsOf)), 0);
+export function BenchSheetView({ sheet, drawings }: { sheet: BenchSheet; drawings: Drawings }) {
+  const { label, title, drawing, beside, tables, cautions } = sheet;
+  const rows = tables.reduce((sum, table) => sum + Math.max(...halvesOf(table).map(rowsOf)), 0);
   return (
     <section
       className={rows > FEW_ROWS ? 'bench-sheet bench-sheet-tight' : 'bench-sheet'}
-      aria-label="Assembly on one page"
+      aria-label={label}
       style={{ '--bench-rows': rows } as CSSProperties}
     >
       <header>
-        <p className="imprint">Assembly on one page</p>
+        <p className="imprint">{label}</p>
         <h2>{title}</h2>
       </header>
       <div className="bench-top">
-        <DrawingLines svg={drawings.joined ?? ''} />
+        <DrawingLines svg={drawings[drawing] ?? ''} />
         <div className="bench-words">
           <Blocks blocks={beside} drawings={drawings} />
         </div>
       </div>
-      {tables.map((block, index) => {
-        const halves = halvesOf(block);
+      {tables.map((table, index) => {
+        const halves = halvesOf(table);
         return (
           // biome-ignore lint/suspicious/noArrayIndexKey: tables have no identity but their order
           <div key={index} className={halves.length > 1 ? 'bench-halves' : undefined}>
@@ -45,8 +45,9 @@ export function AssemblySheetView({ sheet, drawings }: { sheet: AssemblySheet; d
   );
 }
 
-function halvesOf(block: Block): readonly Block[] {
-  if (block.b !== 'table' || block.rows.length <= LONG_TABLE) return [block];
+function halvesOf({ table: block, halves }: BenchTable): readonly Block[] {
+  if (block.b !== 'table' || halves === 'never') return [block];
+  if (halves === 'where long' && block.rows.length <= LONG_TABLE) return [block];
   const half = Math.ceil(block.rows.length / 2);
   return [
     { ...block, rows: block.rows.slice(0, half) },
