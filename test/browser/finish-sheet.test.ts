@@ -24,6 +24,9 @@ const MUCH = SurfaceSettings.parse({
   clear: { base: 'water', when: 'both' },
 });
 
+const SIDE =
+  '<svg viewBox="0 0 300 360"><title>A side</title><rect width="300" height="360" fill="none" stroke="black"/></svg>';
+
 let browser: Browser;
 let page: Page;
 beforeAll(async () => {
@@ -33,7 +36,8 @@ beforeAll(async () => {
   const surface = { state: 'computed', record: surfaceRecord(MUCH) } as unknown as BookResults['surface'];
   const html = staticBookHtml({
     text: state.text!,
-    drawings: { ...state.drawings, filling: state.drawings.apart ?? '' },
+    // from two sides, each higher than wide
+    drawings: { ...state.drawings, filling: SIDE + SIDE },
     sheets: [finishSheet(build, { surface })!],
     figureBytes: new Uint8Array(),
     assets: JSON.parse(readFileSync(join(BUILT, 'web', 'static-book.json'), 'utf8')) as never,
