@@ -219,7 +219,8 @@ function nameOf(path: string, label: string, value: string): Span {
   return { s: 'name', path, label, value, follows: followsOf(path) };
 }
 
-function add(path: string, entry: unknown, of: { readonly label: string; readonly says: string }): Span {
+/** The word that puts an entry into its list. */
+export function add(path: string, entry: unknown, of: { readonly label: string; readonly says: string }): Span {
   const follows = followsOf(path);
   return { s: 'deed', path, ...of, does: 'add', entry: JSON.stringify(entry), index: 0, of: 0, follows };
 }

@@ -1,6 +1,7 @@
 // Writes what the finish is sprayed with, what to buy for it and what to do in which order.
 import { listed } from '../../base/listed.ts';
 import { type Meeting, UNDER_WATER_GRADE } from '../facts/coats.ts';
+import { lyingUnder } from '../process/lying-under.ts';
 import type { SurfaceRecord } from '../process/surface-record.ts';
 import type { Block } from './book-text.ts';
 import type { Build } from './build-file.ts';
@@ -32,7 +33,7 @@ export function coatSentences(build: Build, { coats }: SurfaceRecord): readonly 
   const last = build.surface.ladder.at(-1)!;
   const over = (meets: Meeting): readonly string[] =>
     coats.flatMap((layer, i) =>
-      layer.meets === meets ? [`the ${KINDS[layer.kind]} over the ${KINDS[coats[i - 1]!.kind]}`] : [],
+      layer.meets === meets ? [`the ${KINDS[layer.kind]} over the ${KINDS[lyingUnder(coats, i).kind]}`] : [],
     );
   const [again, dry] = [over('again'), over('dry')];
   const isWater = coats.some(({ kind, base }) => kind === 'paint' && base === 'water');
@@ -48,7 +49,7 @@ export function coatSentences(build: Build, { coats }: SurfaceRecord): readonly 
       again.length === 0 ? '' : ` So it is with ${listed(again)}.`,
       dry.length === 0
         ? ''
-        : ` Where the kinds differ, what lies below has to be dry through, ${laterH} h: ${listed(dry)}.`,
+        : ` Otherwise what lies below has to be dry through, ${laterH} h: so it is with ${listed(dry)}.`,
       ' The can says its own times, and a scrap tells whether two paints bear each other.',
       isWater && last < UNDER_WATER_GRADE
         ? ` Water-borne paint holds better on primer that was sanded with P${UNDER_WATER_GRADE}; the papers end at P${last}.`

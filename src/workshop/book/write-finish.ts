@@ -5,9 +5,9 @@ import { softWallMm } from '../facts/materials.ts';
 import type { SurfaceRecord } from '../process/surface-record.ts';
 import type { Block, Span } from './book-text.ts';
 import type { Build } from './build-file.ts';
-import { choice, editable, followsOf } from './editable.ts';
+import { choice, editable } from './editable.ts';
 import { say } from './spans.ts';
-import { remove } from './write-asked.ts';
+import { add, remove } from './write-asked.ts';
 
 export function finishChoices(build: Build, surface: SurfaceRecord | null): readonly Block[] {
   return [
@@ -47,13 +47,7 @@ function fillSentence(build: Build, surface: SurfaceRecord | null): Block {
     '. A round of primer is ',
     number(build, 'primerCoats', 'Coats of primer', 'count', 0, 1),
     rings === 'primer' ? ' coats, sprayed from ' : ' coats over it, sprayed from ',
-    choice(build, 'surface.primerFrom', {
-      label: 'How primer is sprayed',
-      options: [
-        { value: 'can', label: 'cans' },
-        { value: 'gun', label: 'a tin through a gun' },
-      ],
-    }),
+    choice(build, 'surface.primerFrom', { label: 'How primer is sprayed', options: FROM }),
     typeof surface?.primerWetUm === 'number'
       ? `: a coat lies ${surface.primerWetUm.toFixed(0)} µm thick wet, ${build.surface.numbers.primerDryUm} dry.`
       : '.',
@@ -72,19 +66,7 @@ function sandSentence(build: Build): Block {
   const more: Span[] =
     finer === undefined || ladder.length >= 9
       ? []
-      : [
-          {
-            s: 'deed',
-            path: 'surface.ladder',
-            label: 'Papers',
-            says: `Add P${finer.grade}`,
-            does: 'add',
-            entry: JSON.stringify(finer.grade),
-            index: 0,
-            of: 0,
-            follows: followsOf('surface.ladder'),
-          },
-        ];
+      : [add('surface.ladder', finer.grade, { label: 'Papers', says: `Add P${finer.grade}` })];
   const index = ladder.length - 1;
   const less =
     ladder.length < 2 ? [] : [remove('surface.ladder', ladder, { index, label: 'Papers', says: 'Leave the last out' })];

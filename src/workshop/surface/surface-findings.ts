@@ -1,6 +1,7 @@
 // What is noteworthy about the finish: papers that skip too far, a day that is too wet or too cold to spray.
 import { type Finding, finding } from '../../base/findings.ts';
 import { BASE_WORDS } from '../facts/coats.ts';
+import { lyingUnder } from '../process/lying-under.ts';
 import { placeWords } from '../process/place-words.ts';
 import type { SurfaceRecord } from '../process/surface-record.ts';
 import { coatWords } from './coat-words.ts';
@@ -43,7 +44,7 @@ function softWalls({ reach }: SurfaceRecord, { softMm }: SettledSurface): readon
 function clashes({ coats }: SurfaceRecord): readonly Finding[] {
   return coats.flatMap((layer, i) => {
     if (layer.meets !== 'never') return [];
-    const below = coats.slice(0, i).findLast(({ kind }) => kind !== 'wash')!;
+    const below = lyingUnder(coats, i);
     const say = `The ${coatWords(layer)} must not meet the ${coatWords(below)} below it: its solvent wrinkles it, also weeks later. Take ${BASE_WORDS[below.base === 'spirit' ? 'enamel' : below.base]} again, or a coat of water-borne paint between the two, and try it on a scrap.`;
     const path = layer.kind === 'wash' ? 'surface.wash' : `surface.${layer.kind}.base`;
     return [finding('COATS_MUST_NOT_MEET', say, { where: { path } })];

@@ -239,10 +239,14 @@ describe('the chapter Surface', () => {
       return sentences(writeSurface(build(some), pieces, record([piece('A', 9, 2, 1)], [SEAM], settings))).join(' ');
     };
     expect(words({})).toContain('So it is with the colour over the primer and the clear coat over the colour.');
+    // what counts under a clear coat is not the wash but the colour below that
+    expect(words({ wash: 'water' })).toContain(
+      'So it is with the colour over the primer and the clear coat over the colour.',
+    );
     const water = { base: 'water', coats: 2, from: 'gun' } as const;
     const dry = words({ paint: water, ladder: [120, 180, 220, 320] });
     expect(dry).toContain(
-      'Where the kinds differ, what lies below has to be dry through, 24 h: the colour over the primer and the clear coat over the colour.',
+      'Otherwise what lies below has to be dry through, 24 h: so it is with the colour over the primer and the clear coat over the colour.',
     );
     expect(dry).toContain('sanded with P400; the papers end at P320.');
   });
